@@ -1,0 +1,65 @@
+import type { Ink } from '../motif/types.js';
+import type { Repeat } from '../repeat/types.js';
+
+/** How a shape that pokes out of the unit is read. */
+export type Spill = 'auto' | 'carry' | 'trim';
+
+/** A job with every default filled in and all lengths in mm: what `readJob` makes of a job file. */
+export interface Job {
+  readonly title: string;
+  /** As written in the job file; relative to it. */
+  readonly motif: string;
+  readonly fonts: readonly string[];
+  readonly date: string;
+  readonly revision: string;
+  /** `widthMm` scales the artwork evenly; `heightMm` re-frames it without stretching. */
+  readonly size: { readonly widthMm: number | null; readonly heightMm: number | null };
+  readonly repeat: Repeat;
+  /** Units on one sheet. */
+  readonly across: number;
+  readonly down: number;
+  readonly spill: Spill;
+  /** What the dark of the drawing means. */
+  readonly drawn: 'cut' | 'cloth';
+  readonly method: 'resist' | 'direct';
+  readonly hairlines: 'area' | 'line';
+  readonly paperColour: Ink;
+  /** Inks to cut; null for all but the paper colour. */
+  readonly cut: readonly Ink[] | null;
+  readonly joins: {
+    readonly reachMm: number;
+    /** Share of the opening's width at the seam from which a gap is a `look`, and the bounds of that, mm. */
+    readonly gapShare: number;
+    readonly gapMinMm: number;
+    readonly gapMaxMm: number;
+    readonly kinkFineDeg: number;
+    readonly kinkBroadDeg: number;
+    /** Openings narrower than this at the seam take `kinkFineDeg`. */
+    readonly broadMm: number;
+  };
+  readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
+  /** null: 0.4 mm for resist, 0.1 mm for direct. */
+  readonly lapMm: number | null;
+  readonly sheet: { readonly borderMm: number; readonly trailingMm: number; readonly dotMm: number };
+  readonly pages: {
+    /** `A4`, `Letter`, … or `WIDTHxHEIGHT` with a unit. */
+    readonly paper: string;
+    readonly orientation: 'auto' | 'portrait' | 'landscape';
+    readonly marginMm: number;
+    readonly overlapMm: number;
+    readonly mirror: boolean;
+    readonly skipBlank: boolean;
+    /** Printer correction: what to multiply by so that the bars measure true. */
+    readonly scaleAcross: number;
+    readonly scaleAlong: number;
+  };
+  readonly cloth: {
+    readonly widthMm: number;
+    readonly lengthMm: number;
+    readonly colour: Ink;
+    readonly dye: Ink;
+    readonly seams: boolean;
+    readonly dots: boolean;
+    readonly findings: boolean;
+  };
+}

@@ -1,0 +1,20 @@
+/** Two crossings, one from each side of a seam, that have to meet; or one that has no partner. */
+export interface Join {
+  readonly seam: 'right' | 'bottom';
+  readonly ink: string;
+  /** Place along the seam on its right or bottom side, mm from the unit's upper left. */
+  readonly atMm: number;
+  /** The same place on the unit, mm. */
+  readonly at: { readonly x: number; readonly y: number };
+  /** Partner's place minus this one's, along the seam, under the step; null without a partner. */
+  readonly offsetMm: number | null;
+  /** Distance across the outline: offset times the sine of the crossing angle. */
+  readonly gapMm: number | null;
+  /** Angle between the outlines on the two sides, degrees, >= 0. */
+  readonly kinkDeg: number | null;
+  readonly state: 'meets' | 'off' | 'open';
+  /** The outline ends flush at the seam or runs along it. */
+  readonly flush: boolean;
+  /** Width of the opening at the seam, mm: the smaller of the two sides'. */
+  readonly widthMm: number;
+}

@@ -1,0 +1,70 @@
+import type { Box, Contour, FillRule, Matrix } from '../geometry/types.js';
+
+/** A flat colour, `#rrggbb` in lower case. */
+export type Ink = string;
+
+/**
+ * How an outline is inked along its length. Contours of a stroked shape are in mm like all others; the pen itself is a
+ * circle of diameter `width` in *pen space*, and `pen` maps pen space to mm (its translation is of no account), so that a
+ * stroke under a slanting or uneven transform keeps its true shape. Dashes are lengths in pen space.
+ */
+export interface Stroke {
+  readonly width: number;
+  readonly cap: 'butt' | 'round' | 'square';
+  readonly join: 'miter' | 'round' | 'bevel';
+  readonly miterLimit: number;
+  readonly dash: readonly number[];
+  readonly dashOffset: number;
+  readonly pen: Matrix;
+}
+
+/** An area that limits what is seen of a shape. Several contours with one rule; a shape's clips all apply at once. */
+export interface Clip {
+  readonly contours: readonly Contour[];
+  readonly rule: FillRule;
+}
+
+/**
+ * One inked area: the fill of an outline, or (with `stroke`) its stroke. An element that has both gives two shapes, in
+ * paint order. Coordinates are mm, origin at the upper left of the unit.
+ */
+export interface Shape {
+  /** The source element's id, or a name made from its place in the drawing (`path[12]`). */
+  readonly id: string;
+  readonly ink: Ink;
+  readonly contours: readonly Contour[];
+  readonly rule: FillRule;
+  readonly stroke?: Stroke;
+  readonly clips: readonly Clip[];
+}
+
+/** Where the size of the unit was read from. */
+export type FrameSource = 'shape' | 'rectangle' | 'page' | 'artwork';
+
+/** The rectangle that repeats, as read: its upper left is the origin of all shapes. */
+export interface Frame {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly from: FrameSource;
+  /** Pixels an inch assumed for a drawing without a physical size; null where the drawing states its size. */
+  readonly assumedPpi: number | null;
+}
+
+/** Artwork, still symbolic, and what could not be read of it. Shapes are in paint order, the first lowest. */
+export interface Motif {
+  readonly frame: Frame;
+  readonly shapes: readonly Shape[];
+  readonly notices: readonly Notice[];
+}
+
+/** Something the reader has to say about one element of the artwork. */
+export interface Notice {
+  /** Stable, e.g. `image-left-out`. */
+  readonly code: string;
+  /** `look` where the picture may differ from what the artist sees, else `note`. */
+  readonly severity: 'look' | 'note';
+  readonly message: string;
+  /** The element, as `<tag id="…">` or `tag[n]`. */
+  readonly element: string;
+  readonly boxMm?: Box;
+}

@@ -1,0 +1,13 @@
+import { defineConfig } from 'vitest/config';
+
+// Packages are tested from their sources: the condition names the `okuri-source` entry of each package's exports.
+export default defineConfig({
+  resolve: { conditions: ['okuri-source'] },
+  ssr: { resolve: { conditions: ['okuri-source'], externalConditions: ['okuri-source'] } },
+  test: {
+    include: ['packages/*/src/**/*.test.ts', 'tests/**/*.test.ts', 'scripts/**/*.test.ts'],
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
+    maxWorkers: 2,
+  },
+});
