@@ -31,3 +31,18 @@ export type FillRule = 'nonzero' | 'evenodd';
 
 /** Four sides of a unit, in the drawing's own orientation. */
 export type Side = 'left' | 'right' | 'top' | 'bottom';
+
+/**
+ * How an outline is inked along its length. Contours of a stroked shape are in mm like all others; the pen itself is a
+ * circle of diameter `width` in *pen space*, and `pen` maps pen space to mm (its translation is of no account), so that a
+ * stroke under a slanting or uneven transform keeps its true shape. Dashes are lengths in pen space.
+ */
+export interface Stroke {
+  readonly width: number;
+  readonly cap: 'butt' | 'round' | 'square';
+  readonly join: 'miter' | 'round' | 'bevel';
+  readonly miterLimit: number;
+  readonly dash: readonly number[];
+  readonly dashOffset: number;
+  readonly pen: Matrix;
+}

@@ -1,0 +1,57 @@
+import { closedCoords } from './contour.js';
+import type { Curve } from './curve.js';
+import { FLATTEN_MM, flattenCubic } from './flatten.js';
+import type { Grid, GridPath } from './grid.js';
+import { MarkBook } from './marks.js';
+import { combine } from './polygons.js';
+import type { Contour, FillRule } from './types.js';
+
+/** An area on the grid whose corners are marked with their source curves in `book`. Rings do not cross; nonzero. */
+export interface MarkedArea {
+  readonly paths: readonly GridPath[];
+  readonly book: MarkBook;
+}
+
+/**
+ * The area inside contours (each closed by a straight line where it is not) under a fill rule. `owner` is a number that comes back with
+ * every curve. Contours without an inside give nothing.
+ */
+export function fillArea(
+  contours: readonly Contour[],
+  rule: FillRule,
+  grid: Grid,
+  { owner = 0, toleranceMm = FLATTEN_MM }: { owner?: number; toleranceMm?: number } = {},
+): MarkedArea {
+  const book = new MarkBook();
+  const rings = contours.map((c) => flattenRing(c, grid, book, owner, toleranceMm)).filter((r) => r.length >= 3);
+  if (rings.length === 0) return { paths: [], book };
+  return { paths: combine('union', rings, [], { book, rule }), book };
+}
+
+function flattenRing(contour: Contour, grid: Grid, book: MarkBook, owner: number, toleranceMm: number): GridPath {
+  const coords = closedCoords(contour.coords);
+  if (coords.length < 8) return [];
+  const ring: GridPath = [];
+  const s: number[] = [];
+  const pieces = (coords.length - 2) / 6;
+  const curve: Curve = { kind: 'cubic', coords, owner, s, closed: true, sEnd: pieces };
+  const push = (x: number, y: number, at: number): void => {
+    const gx = Math.round(x * grid.sx);
+    const gy = Math.round(y * grid.sy);
+    const last = ring[ring.length - 1];
+    // Nodes that fall on one grid place are one corner.
+    if (last && last.x === gx && last.y === gy) return;
+    ring.push({ x: gx, y: gy, z: book.add([{ curve, dx: 0, dy: 0, k: s.length }]) });
+    s.push(at);
+  };
+  push(coords[0], coords[1], 0);
+  for (let piece = 0; piece < pieces; piece++) {
+    flattenCubic(coords, 6 * piece, toleranceMm, (x, y, t) => push(x, y, piece + t));
+  }
+  const first = ring[0];
+  while (ring.length > 1 && ring[ring.length - 1].x === first.x && ring[ring.length - 1].y === first.y) {
+    ring.pop();
+    s.pop();
+  }
+  return ring;
+}

@@ -1,0 +1,352 @@
+import { closedCoords, polyline, transformContour } from './contour.js';
+import { type Curve, evaluateCubic, evaluateCurve } from './curve.js';
+import { dashContour } from './dash.js';
+import type { MarkedArea } from './fill.js';
+import { FLATTEN_MM } from './flatten.js';
+import { type Grid, type GridPath, toMm } from './grid.js';
+import { type CurveRef, MarkBook } from './marks.js';
+import { invert } from './matrix.js';
+import { combine } from './polygons.js';
+import type { Contour, Point, Stroke } from './types.js';
+
+/** Two directions closer than this (radians) go on smoothly: no join is drawn. */
+const SMOOTH_ANGLE = 1e-4;
+/** Deepest halving of one cubic: 1,024 steps. */
+const MAX_DEPTH = 10;
+
+/**
+ * The area inked by drawing along contours with a pen. Caps, joins, miter limit and dashes as SVG 2 has them ("Stroke properties");
+ * the pen may be slanted or uneven. Corners are marked with the offset line or arc that they lie on.
+ *
+ * The outline is put together from pieces (half-strips, joins, caps) that each turn the same way, so that their nonzero union is
+ * right where the pen is wider than the curve is tight. A pen map that flattens the plane inks nothing.
+ */
+export function strokeArea(
+  contours: readonly Contour[],
+  stroke: Stroke,
+  grid: Grid,
+  { owner = 0, toleranceMm = FLATTEN_MM }: { owner?: number; toleranceMm?: number } = {},
+): MarkedArea {
+  const book = new MarkBook();
+  const back = invert(stroke.pen);
+  if (!back || !(stroke.width > 0)) return { paths: [], book };
+  const stretch = Math.max(Math.hypot(stroke.pen[0], stroke.pen[1]), Math.hypot(stroke.pen[2], stroke.pen[3]));
+  const pen: Pen = { ...stroke, half: stroke.width / 2, tolerance: toleranceMm / stretch, grid, book, owner };
+  const rings: GridPath[] = [];
+  for (const contour of contours) {
+    const whole = contour.closed ? { closed: true, coords: closedCoords(contour.coords) } : contour;
+    const inPen = transformContour(whole, back);
+    const dashed = stroke.dash.length > 0 ? dashContour(inPen, stroke.dash, stroke.dashOffset) : [inPen];
+    for (const piece of dashed) {
+      const outline = new Outline(pen);
+      strokeContour(piece, outline);
+      rings.push(...outline.rings);
+    }
+  }
+  // A mirroring pen turns all pieces at once, which nonzero does not mind.
+  return { paths: rings.length > 0 ? combine('union', rings, [], { book }) : [], book };
+}
+
+interface Pen extends Stroke {
+  readonly half: number;
+  /** Flattening tolerance in pen space. */
+  readonly tolerance: number;
+  readonly grid: Grid;
+  readonly book: MarkBook;
+  readonly owner: number;
+}
+
+/** Collects rings in pen space, maps them to the grid and marks their corners. */
+class Outline {
+  readonly rings: GridPath[] = [];
+  private ring: GridPath = [];
+  private places: CurveRef[][] = [];
+
+  constructor(readonly pen: Pen) {}
+
+  plain(p: Point): void {
+    const m = this.pen.pen;
+    this.corner(m[0] * p.x + m[2] * p.y + m[4], m[1] * p.x + m[3] * p.y + m[5], null);
+  }
+
+  /** Adds the corners of a curve at its flattened parameters, in order or backwards. */
+  curve(curve: Curve, backward = false): void {
+    const count = curve.s.length;
+    for (let i = 0; i < count; i++) {
+      const k = backward ? count - 1 - i : i;
+      const p = evaluateCurve(curve, curve.s[k]);
+      this.corner(p.x, p.y, { curve, dx: 0, dy: 0, k });
+    }
+  }
+
+  /** Marks every corner with its curve, and with its place on the ring itself: straight sides are traced by that. */
+  endRing(): void {
+    const { ring, places } = this;
+    this.ring = [];
+    this.places = [];
+    if (ring.length < 3) return;
+    const { grid, book, owner } = this.pen;
+    const { coords } = polyline(
+      ring.map((p) => toMm(p, grid)),
+      { closed: true },
+    );
+    const s = ring.map((_, k) => k);
+    const around: Curve = { kind: 'cubic', coords, owner, s, closed: true, sEnd: ring.length };
+    ring.forEach((p, k) => {
+      const own = { curve: around, dx: 0, dy: 0, k };
+      p.z = book.add([...places[k], own]);
+    });
+    this.rings.push(ring);
+  }
+
+  private corner(x: number, y: number, place: CurveRef | null): void {
+    const gx = Math.round(x * this.pen.grid.sx);
+    const gy = Math.round(y * this.pen.grid.sy);
+    const last = this.ring.length - 1;
+    if (last >= 0 && this.ring[last].x === gx && this.ring[last].y === gy) {
+      if (place) this.places[last].push(place);
+      return;
+    }
+    this.ring.push({ x: gx, y: gy });
+    this.places.push(place ? [place] : []);
+  }
+}
+
+/** One flattened piece of the centre line: a cubic in pen space and the parameters at which it is cut. */
+interface Piece {
+  readonly coords: Float64Array;
+  readonly times: readonly number[];
+  readonly start: Direction;
+  readonly end: Direction;
+}
+
+interface Direction {
+  readonly at: Point;
+  /** Unit tangent. */
+  readonly t: Point;
+}
+
+function strokeContour(contour: Contour, out: Outline): void {
+  const { pen } = out;
+  const pieces = piecesOf(contour, pen);
+  if (pieces.length === 0) {
+    if (contour.coords.length >= 2) dotAt({ x: contour.coords[0], y: contour.coords[1] }, out);
+    return;
+  }
+  const first = pieces[0].start;
+  const last = pieces[pieces.length - 1].end;
+  const closed = contour.closed;
+  // Left side forward, right side back: each as half-strips that turn the same way.
+  side(pieces, 1, closed, out);
+  if (closed) out.endRing();
+  else cap(last, out);
+  side(pieces, -1, closed, out);
+  if (!closed) cap({ at: first.at, t: { x: -first.t.x, y: -first.t.y } }, out);
+  out.endRing();
+}
+
+/** Runs along one side of the centre line (`sign` 1: forward; -1: the other side, backward), joins included. */
+function side(pieces: readonly Piece[], sign: 1 | -1, closed: boolean, out: Outline): void {
+  const n = pieces.length;
+  for (let i = 0; i < n; i++) {
+    const piece = pieces[sign === 1 ? i : n - 1 - i];
+    halfStrips(piece, sign, out);
+    const following = sign === 1 ? i + 1 : n - 2 - i;
+    if (!closed && (following < 0 || following >= n)) continue;
+    const next = pieces[(following + n) % n];
+    const from = sign === 1 ? piece.end : turned(piece.start);
+    const to = sign === 1 ? next.start : turned(next.end);
+    joinPieces(from, to, out);
+  }
+}
+
+function turned(d: Direction): Direction {
+  return { at: d.at, t: { x: -d.t.x, y: -d.t.y } };
+}
+
+/** Offset corners beside one cubic; where the offset line runs backwards, plain rectangles beside the chords. */
+function halfStrips(piece: Piece, sign: 1 | -1, out: Outline): void {
+  const { pen } = out;
+  const { coords, times } = piece;
+  const distance = -sign * pen.half;
+  const order = sign === 1 ? times : [...times].reverse();
+  const probe: Curve = {
+    kind: 'offset',
+    coords,
+    distance,
+    pen: [1, 0, 0, 1, 0, 0],
+    owner: pen.owner,
+    s: [],
+    closed: false,
+    sEnd: 1,
+  };
+  let run: number[] = [];
+  const flush = (): void => {
+    if (run.length === 0) return;
+    const s = sign === 1 ? run : [...run].reverse();
+    out.curve({ ...probe, pen: pen.pen, s } as Curve, sign === -1);
+    run = [];
+  };
+  for (let k = 0; k < order.length; k++) {
+    if (k === 0) {
+      run.push(order[0]);
+      continue;
+    }
+    const a = evaluateCubic(coords, 0, order[k - 1]);
+    const b = evaluateCubic(coords, 0, order[k]);
+    const oa = evaluateCurve(probe, order[k - 1]);
+    const ob = evaluateCurve(probe, order[k]);
+    const forward = (ob.x - oa.x) * (b.x - a.x) + (ob.y - oa.y) * (b.y - a.y) > 0;
+    if (!forward) {
+      flush();
+      const length = Math.hypot(b.x - a.x, b.y - a.y);
+      if (length > 0) {
+        const nx = ((b.y - a.y) / length) * pen.half;
+        const ny = (-(b.x - a.x) / length) * pen.half;
+        out.plain(a);
+        out.plain({ x: a.x + nx, y: a.y + ny });
+        out.plain({ x: b.x + nx, y: b.y + ny });
+        out.plain(b);
+      }
+    }
+    run.push(order[k]);
+  }
+  flush();
+}
+
+/** Fills the outer side of a corner between two directions; on the inner side the outline goes through the corner itself. */
+function joinPieces(from: Direction, to: Direction, out: Outline): void {
+  const { pen } = out;
+  const cross = from.t.x * to.t.y - from.t.y * to.t.x;
+  const dot = from.t.x * to.t.x + from.t.y * to.t.y;
+  const turn = Math.atan2(cross, dot);
+  if (Math.abs(turn) < SMOOTH_ANGLE) return;
+  const at = from.at;
+  out.plain(edgePoint(at, from.t, pen.half));
+  if (turn < 0) {
+    // This side is the inner one of the bend: through the corner, so that no piece turns the wrong way.
+    out.plain(at);
+  } else if (pen.join === 'round') {
+    arc(at, from.t, turn, out);
+  } else if (pen.join === 'miter') {
+    const cosHalf = Math.cos(turn / 2);
+    // SVG: the miter's length over the width is 1/sin(θ/2) with θ the inner angle, that is 1/cos(turn/2).
+    if (cosHalf > 1e-9 && 1 / cosHalf <= pen.miterLimit) {
+      const reach = pen.half / cosHalf;
+      const half = turn / 2;
+      const nx = from.t.y;
+      const ny = -from.t.x;
+      const c = Math.cos(half);
+      const s = Math.sin(half);
+      out.plain({ x: at.x + reach * (nx * c - ny * s), y: at.y + reach * (nx * s + ny * c) });
+    }
+  }
+  out.plain(edgePoint(at, to.t, pen.half));
+}
+
+/** The point at the pen's edge to the left of a direction (seen with y down: towards (ty, -tx)). */
+function edgePoint(at: Point, t: Point, half: number): Point {
+  return { x: at.x + t.y * half, y: at.y - t.x * half };
+}
+
+/** A round join or cap: an arc about `at` from the edge beside direction `t`, turning by `turn` > 0. */
+function arc(at: Point, t: Point, turn: number, out: Outline): void {
+  const { pen } = out;
+  const start = Math.atan2(-t.x, t.y);
+  const steps = Math.max(1, Math.ceil(turn / maxTurn(pen)));
+  const s = Array.from({ length: steps + 1 }, (_, k) => start + (turn * k) / steps);
+  out.curve({
+    kind: 'arc',
+    centre: at,
+    radius: pen.half,
+    pen: pen.pen,
+    owner: pen.owner,
+    s,
+    closed: false,
+    sEnd: s[steps],
+  });
+}
+
+function cap(end: Direction, out: Outline): void {
+  const { pen } = out;
+  const { at, t } = end;
+  if (pen.cap === 'round') {
+    arc(at, t, Math.PI, out);
+    return;
+  }
+  const reach = pen.cap === 'square' ? pen.half : 0;
+  const ahead = { x: at.x + t.x * reach, y: at.y + t.y * reach };
+  out.plain(edgePoint(ahead, t, pen.half));
+  out.plain(edgePoint(ahead, { x: -t.x, y: -t.y }, pen.half));
+}
+
+/** A contour without length: a dot under round caps, a square under square ones, nothing under butt caps. */
+function dotAt(at: Point, out: Outline): void {
+  const { pen } = out;
+  if (pen.cap === 'butt') return;
+  const t = { x: 1, y: 0 };
+  cap({ at, t }, out);
+  cap({ at, t: { x: -1, y: 0 } }, out);
+  out.endRing();
+}
+
+/** The largest turn of the pen's edge a side may span, radians. */
+function maxTurn(pen: Pen): number {
+  return Math.max(0.02, 2 * Math.acos(Math.max(0, 1 - pen.tolerance / pen.half)));
+}
+
+function piecesOf(contour: Contour, pen: Pen): Piece[] {
+  const { coords } = contour;
+  const pieces: Piece[] = [];
+  for (let o = 0; o + 7 < coords.length; o += 6) {
+    const q = coords.slice(o, o + 8);
+    const reach = Math.max(
+      Math.hypot(q[2] - q[0], q[3] - q[1]),
+      Math.hypot(q[4] - q[0], q[5] - q[1]),
+      Math.hypot(q[6] - q[0], q[7] - q[1]),
+    );
+    if (!(reach > 0)) continue;
+    const times = [0];
+    halve(q, 0, 1, pen, times, 0);
+    pieces.push({ coords: q, times, start: directionAt(q, 0), end: directionAt(q, 1) });
+  }
+  return pieces;
+}
+
+function directionAt(q: Float64Array, t: number): Direction {
+  const p = evaluateCubic(q, 0, t);
+  const length = Math.hypot(p.dx, p.dy) || 1;
+  return { at: { x: p.x, y: p.y }, t: { x: p.dx / length, y: p.dy / length } };
+}
+
+/** Cuts a cubic in halves until chord height and turn are both small enough for the centre line and the pen's edge. */
+function halve(q: Float64Array, t0: number, t1: number, pen: Pen, times: number[], depth: number): void {
+  const a = evaluateCubic(q, 0, t0);
+  const b = evaluateCubic(q, 0, t1);
+  const m = evaluateCubic(q, 0, (t0 + t1) / 2);
+  const turn =
+    Math.abs(Math.atan2(a.dx * m.dy - a.dy * m.dx, a.dx * m.dx + a.dy * m.dy)) +
+    Math.abs(Math.atan2(m.dx * b.dy - m.dy * b.dx, m.dx * b.dx + m.dy * b.dy));
+  const cx = b.x - a.x;
+  const cy = b.y - a.y;
+  const chord = Math.hypot(cx, cy);
+  const height = chord > 0 ? Math.abs((m.x - a.x) * cy - (m.y - a.y) * cx) / chord : Math.hypot(m.x - a.x, m.y - a.y);
+  // An inflection can hide at the middle: the first halving always looks at both parts.
+  const probeBoth = depth === 0 && !straight(q);
+  if (depth < MAX_DEPTH && (probeBoth || height > pen.tolerance || turn > maxTurn(pen))) {
+    halve(q, t0, (t0 + t1) / 2, pen, times, depth + 1);
+    halve(q, (t0 + t1) / 2, t1, pen, times, depth + 1);
+    return;
+  }
+  times.push(t1);
+}
+
+function straight(q: Float64Array): boolean {
+  const cx = q[6] - q[0];
+  const cy = q[7] - q[1];
+  const slack = 1e-9 * (Math.abs(cx) + Math.abs(cy)) ** 2;
+  return (
+    Math.abs((q[2] - q[0]) * cy - (q[3] - q[1]) * cx) <= slack &&
+    Math.abs((q[4] - q[0]) * cy - (q[5] - q[1]) * cx) <= slack
+  );
+}

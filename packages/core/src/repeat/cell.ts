@@ -1,0 +1,181 @@
+import { boxIndex } from '../geometry/cluster.js';
+import { type Grid, type GridPath, type GridPoint, pathsBox } from '../geometry/grid.js';
+import { MarkBook } from '../geometry/marks.js';
+import { areaPaths, combine, type GridArea } from '../geometry/polygons.js';
+import type { Box } from '../geometry/types.js';
+import { boxesOverlap, type CutLine, clipToBox, type UnionPart, unionPieces } from '../geometry/union.js';
+import type { Ink } from '../motif/types.js';
+import { InputError } from '../units/input-error.js';
+import { latticePoint, stepsOnto } from './lattice.js';
+import { gridStep, latticeGrid } from './lattice-grid.js';
+import { type ShapeArea, unitBox } from './shape-area.js';
+import type { Lattice, LatticeStep } from './types.js';
+
+/** What pokes out less than this, mm, only touches the seam; an outline within it lies on the seam. */
+export const SEAM_SNAP_MM = 0.02;
+/** Most copies of shapes that may reach into one unit. */
+const MAX_COPIES = 200_000;
+
+/** What is done with a shape that pokes out of the unit. */
+export type Reading = 'carry' | 'trim' | 'leave-out';
+
+/** What is visible of one ink in the unit: connected pieces, cut at the unit's sides (and along `cuts`). */
+export interface CellInk {
+  readonly ink: Ink;
+  readonly pieces: readonly GridArea[];
+  readonly cuts: readonly CutLine[];
+}
+
+/** The artwork laid on the repeat: every lattice copy that reaches into the unit, clipped to it, and what covers what decided. */
+export interface Cell {
+  readonly lattice: Lattice;
+  readonly grid: Grid;
+  readonly book: MarkBook;
+  readonly inks: readonly CellInk[];
+  /** Owners (shape indices) that were carried. */
+  readonly carried: ReadonlySet<number>;
+}
+
+/**
+ * Lays shapes on the unit of a lattice. Carried shapes come with every lattice copy that reaches in, trimmed ones as they are; then the
+ * paint order decides what is seen: by source order first, by lattice copy second, so that a carried paper-coloured shape cuts its
+ * neighbour and a background that bleeds over the edge does not wipe out the copy beside it.
+ */
+export function layCell(
+  areas: readonly ShapeArea[],
+  lattice: Lattice,
+  { readings, paperColour }: { readings: (index: number) => Reading; paperColour: Ink },
+): Cell {
+  const grid = latticeGrid(lattice);
+  const unit = unitBox(grid);
+  const snapX = Math.round(SEAM_SNAP_MM * grid.sx);
+  const snapY = Math.round(SEAM_SNAP_MM * grid.sy);
+  const book = new MarkBook();
+  const carried = new Set<number>();
+  const copies: { area: ShapeArea; step: LatticeStep; base: number }[] = [];
+  for (const area of areas) {
+    const reading = readings(area.index);
+    if (reading === 'leave-out') continue;
+    if (reading === 'carry') carried.add(area.index);
+    const steps = reading === 'carry' ? stepsOnto(lattice, mmBox(area.box, grid), mmBox(unit, grid)) : [{ i: 0, j: 0 }];
+    if (copies.length + steps.length > MAX_COPIES) {
+      throw new InputError(
+        `The artwork reaches into more than ${MAX_COPIES} copies of the unit; the unit is too small for it: set the unit's width.`,
+      );
+    }
+    for (const step of steps) {
+      const v = latticePoint(lattice, step);
+      copies.push({ area, step, base: book.include(area.book, v.x, v.y) });
+    }
+  }
+  const layers: Layer[] = [];
+  for (const { area, step, base } of copies) {
+    const v = gridStep(lattice, grid, step);
+    const inside =
+      v.x === 0 &&
+      v.y === 0 &&
+      area.box.x0 > snapX &&
+      area.box.y0 > snapY &&
+      area.box.x1 < unit.x1 - snapX &&
+      area.box.y1 < unit.y1 - snapY;
+    const moved = area.paths.map((path) => movePath(path, v.x, v.y, base));
+    if (!inside) for (const path of moved) snapToSides(path, unit, snapX, snapY);
+    const paths = inside ? moved : clipToBox(moved, unit, book);
+    const box = inside ? area.box : pathsBox(paths);
+    if (box) layers.push({ ink: area.ink, paths, box });
+  }
+  return { lattice, grid, book, inks: visibleInks(layers, paperColour, book), carried };
+}
+
+interface Layer extends UnionPart {
+  readonly ink: Ink;
+}
+
+/** For every ink but the paper's: the union of what each of its shapes shows past all later shapes of other inks. */
+function visibleInks(layers: readonly Layer[], paperColour: Ink, book: MarkBook): CellInk[] {
+  if (layers.length === 0) return [];
+  const index = boxIndex(layers.map((l) => l.box));
+  const several = layers.some((l) => l.ink !== layers[0].ink);
+  const seen = new Map<Ink, UnionPart[]>();
+  layers.forEach((layer, k) => {
+    if (layer.ink === paperColour) return;
+    const above = several
+      ? index
+          .search(layer.box.x0, layer.box.y0, layer.box.x1, layer.box.y1)
+          .filter((o) => o > k && layers[o].ink !== layer.ink && boxesOverlap(layers[o].box, layer.box))
+          .sort((a, b) => a - b)
+      : [];
+    const paths =
+      above.length === 0
+        ? layer.paths
+        : combine(
+            'difference',
+            layer.paths,
+            above.flatMap((o) => layers[o].paths),
+            { book },
+          );
+    const box = above.length === 0 ? layer.box : pathsBox(paths);
+    if (!box) return;
+    const list = seen.get(layer.ink);
+    if (list) list.push({ paths, box });
+    else seen.set(layer.ink, [{ paths, box }]);
+  });
+  return [...seen].map(([ink, parts]) => {
+    const { areas, cuts } = unionPieces(parts, { book });
+    return { ink, pieces: areas, cuts };
+  });
+}
+
+/** A copy of a ring moved by whole grid units, its marks renumbered by `base`. */
+export function movePath(path: GridPath, dx: number, dy: number, base: number): GridPath {
+  return path.map((p) => ({ x: p.x + dx, y: p.y + dy, z: p.z ? p.z + base : 0 }));
+}
+
+/** Moves corners that lie within the snap of a side of the unit onto it. The path is changed in place. */
+function snapToSides(path: GridPath, unit: Box, snapX: number, snapY: number): void {
+  for (const p of path) {
+    const { x, y } = p;
+    if (y >= -snapY && y <= unit.y1 + snapY) {
+      if (Math.abs(x) <= snapX) p.x = 0;
+      else if (Math.abs(x - unit.x1) <= snapX) p.x = unit.x1;
+    }
+    if (x >= -snapX && x <= unit.x1 + snapX) {
+      if (Math.abs(y) <= snapY) p.y = 0;
+      else if (Math.abs(y - unit.y1) <= snapY) p.y = unit.y1;
+    }
+  }
+}
+
+export function mmBox(box: Box, grid: Grid): Box {
+  return { x0: box.x0 / grid.sx, y0: box.y0 / grid.sy, x1: box.x1 / grid.sx, y1: box.y1 / grid.sy };
+}
+
+/** What the cutter takes out, as a cell of its own. */
+export interface CutChoice {
+  readonly drawn: 'cut' | 'cloth';
+  readonly method: 'resist' | 'direct';
+  readonly paperColour: Ink;
+  /** Inks to cut; null for all but the paper colour. */
+  readonly cut: readonly Ink[] | null;
+}
+
+/**
+ * The inks that are cut. Drawn for the cloth and printed by resist, the light is cut: all of the unit that no chosen ink covers, as one
+ * opening list under the paper colour. Else the chosen inks, each a stencil of its own.
+ */
+export function cutCell(cell: Cell, choice: CutChoice): Cell {
+  const chosen = cell.inks.filter((i) => (choice.cut ? choice.cut.includes(i.ink) : i.ink !== choice.paperColour));
+  if (!(choice.drawn === 'cloth' && choice.method === 'resist')) return { ...cell, inks: chosen };
+  const unit = unitBox(cell.grid);
+  const dark = chosen.flatMap((i) => i.pieces);
+  const corners: GridPoint[] = [
+    { x: 0, y: 0 },
+    { x: unit.x1, y: 0 },
+    { x: unit.x1, y: unit.y1 },
+    { x: 0, y: unit.y1 },
+  ];
+  const light = combine('difference', [corners], areaPaths(dark), { book: cell.book });
+  const box = pathsBox(light);
+  const { areas, cuts } = box ? unionPieces([{ paths: light, box }], { book: cell.book }) : { areas: [], cuts: [] };
+  return { ...cell, inks: [{ ink: choice.paperColour, pieces: areas, cuts }] };
+}

@@ -1,0 +1,70 @@
+import { pathsBox } from '../geometry/grid.js';
+import type { GridArea } from '../geometry/polygons.js';
+import { type LineStretch, stretchesOnLine } from '../geometry/sides.js';
+import type { Side } from '../geometry/types.js';
+import type { Ink } from '../motif/types.js';
+import type { Cell } from './cell.js';
+import { type TracedEnd, traceEnd } from './seam-ends.js';
+import type { SeamStretch } from './types.js';
+
+export const SIDES: readonly Side[] = ['left', 'right', 'top', 'bottom'];
+
+/** A seam stretch whose ends know the shapes they come from. */
+export interface TracedStretch extends SeamStretch {
+  readonly from: TracedEnd;
+  readonly to: TracedEnd;
+}
+
+/** Stretches that overlap or come nearer than this, grid units, are one: rounding of two pieces cut along a line. */
+const ABUT = 2;
+
+/** The line of a side and on which side of it the unit lies. */
+export function sideLine(side: Side, cell: Cell): { axis: 'x' | 'y'; at: number; unit: 'low' | 'high' } {
+  if (side === 'left') return { axis: 'x', at: 0, unit: 'high' };
+  if (side === 'right') return { axis: 'x', at: cell.grid.width, unit: 'low' };
+  if (side === 'top') return { axis: 'y', at: 0, unit: 'high' };
+  return { axis: 'y', at: cell.grid.height, unit: 'low' };
+}
+
+/** The stretches of one piece on one side of the unit. */
+export function pieceStretches(piece: GridArea, side: Side, cell: Cell): LineStretch[] {
+  const { axis, at, unit } = sideLine(side, cell);
+  return stretchesOnLine(piece, axis, at).filter((s) => s.side === unit);
+}
+
+/** Where the openings of every ink touch the unit's sides, ends refined on their source curves; by ink, side and place. */
+export function seamStretches(cell: Cell): TracedStretch[] {
+  const out: TracedStretch[] = [];
+  for (const { ink, pieces } of cell.inks) {
+    const boxes = pieces.map((p) => pathsBox([p.outer]));
+    for (const side of SIDES) {
+      const { axis, at } = sideLine(side, cell);
+      const found: LineStretch[] = [];
+      pieces.forEach((piece, k) => {
+        const box = boxes[k];
+        if (!box || (axis === 'x' ? box.x0 > at || box.x1 < at : box.y0 > at || box.y1 < at)) return;
+        found.push(...pieceStretches(piece, side, cell));
+      });
+      for (const s of mergeStretches(found)) out.push(traceStretch(s, ink, side, cell));
+    }
+  }
+  return out;
+}
+
+function mergeStretches(stretches: readonly LineStretch[]): LineStretch[] {
+  const sorted = [...stretches].sort((a, b) => a.from.at - b.from.at);
+  const out: LineStretch[] = [];
+  for (const s of sorted) {
+    const last = out[out.length - 1];
+    if (last && s.from.at - last.to.at <= ABUT) {
+      if (s.to.at > last.to.at) out[out.length - 1] = { ...last, to: s.to };
+    } else out.push(s);
+  }
+  return out;
+}
+
+function traceStretch(s: LineStretch, ink: Ink, side: Side, cell: Cell): TracedStretch {
+  const from = traceEnd(s.from, 'begin', side, cell);
+  const to = traceEnd(s.to, 'end', side, cell);
+  return { side, ink, from, to, carried: cell.carried.has(from.owner) && cell.carried.has(to.owner) };
+}
