@@ -1,7 +1,13 @@
 import paper from 'paper/dist/paper-core.js';
+import type { Point } from './types.js';
 
 // Curve functions only: no path is ever put into a project, and no paper object leaves this folder.
 paper.setup(new paper.Size(1, 1));
+
+/** paper's point. */
+export function paperPoint(p: Point): paper.Point {
+  return new paper.Point(p.x, p.y);
+}
 
 /** paper's curve on the cubic whose start stands at `coords[o]`. */
 export function paperCurve(coords: Float64Array, o: number): paper.Curve {

@@ -17,6 +17,9 @@ const ENGINE_OPERATION = {
   difference: ClipType.Difference,
 } as const;
 
+/** The engine swallows its own errors and only says that it failed: never take half a result for a whole one. */
+const ENGINE_FAILED = 'the polygon engine gave up on an operation';
+
 /**
  * Combines areas given as rings under one fill rule. The result's rings do not cross: outer ones have a positive area, holes a
  * negative one (nonzero and even-odd read them alike). New corners are marked in `book`. Rings of fewer than three corners are left out.
@@ -28,7 +31,8 @@ export function combine(
   { book, rule = 'nonzero' }: { book: MarkBook; rule?: FillRule },
 ): GridPath[] {
   const solution: GridPath[] = [];
-  engineWith(subject, clip, book).execute(ENGINE_OPERATION[operation], engineRule(rule), solution);
+  const done = engineWith(subject, clip, book).execute(ENGINE_OPERATION[operation], engineRule(rule), solution);
+  if (!done) throw new Error(ENGINE_FAILED);
   return solution;
 }
 
@@ -38,7 +42,8 @@ export function unionAreas(
   { book, rule = 'nonzero' }: { book: MarkBook; rule?: FillRule },
 ): GridArea[] {
   const tree = new PolyTree64();
-  engineWith(paths, [], book).execute(ClipType.Union, engineRule(rule), tree);
+  const done = engineWith(paths, [], book).execute(ClipType.Union, engineRule(rule), tree);
+  if (!done) throw new Error(ENGINE_FAILED);
   const areas: GridArea[] = [];
   collectAreas(tree, areas);
   return areas;

@@ -96,9 +96,10 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
   const n = path.length;
   const coords: number[] = [];
   let perimeter = 0;
-  const pushCubic = (from: GridPoint, to: GridPoint, handles: [number, number, number, number] | null): void => {
-    const { x: x0, y: y0 } = exactPlace(from, book, grid);
-    const { x: x3, y: y3 } = exactPlace(to, book, grid);
+  const places = path.map((p) => exactPlace(p, book, grid));
+  const pushCubic = (from: number, to: number, handles: [number, number, number, number] | null): void => {
+    const { x: x0, y: y0 } = places[from];
+    const { x: x3, y: y3 } = places[to];
     if (coords.length === 0) coords.push(x0, y0);
     perimeter += Math.hypot(x3 - x0, y3 - y0);
     if (handles) {
@@ -115,7 +116,7 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
     const index = (start + i) % n;
     const side = sides[index];
     if (!side) {
-      pushCubic(path[index], path[(index + 1) % n], null);
+      pushCubic(index, (index + 1) % n, null);
       i++;
       continue;
     }
@@ -123,7 +124,9 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
     const [s0] = span(side);
     let s1 = span(side)[1];
     let last = side;
-    while (i + steps < n) {
+    // A cut or moved corner lies a little off its curve: its flattened step stays a cubic of its own, so that no more than that is bent.
+    const exactAt = (k: number): boolean => places[(index + k) % n].exact;
+    while (i + steps < n && exactAt(0) && exactAt(steps) && exactAt(steps + 1)) {
       const next = sides[(index + steps) % n];
       // An offset line is no cubic: its flattened steps are short enough for one cubic each, not for more.
       if (!next || !continues(last, next) || side.curve.kind === 'offset') break;
@@ -135,7 +138,7 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
       last = next;
       steps++;
     }
-    pushCubic(path[index], path[(index + steps) % n], handlesBetween(side.curve, s0, s1));
+    pushCubic(index, (index + steps) % n, handlesBetween(side.curve, s0, s1));
     i += steps;
   }
   return {
@@ -152,15 +155,17 @@ export function tracedArea(path: GridPath, book: MarkBook, grid: Grid): { areaMm
 }
 
 /** A corner's place in mm: that of the curve it was flattened from, unless it is a cut or was moved. */
-function exactPlace(p: GridPoint, book: MarkBook, grid: Grid): Point {
+function exactPlace(p: GridPoint, book: MarkBook, grid: Grid): Point & { readonly exact: boolean } {
   const ref = book.refs(p.z)[0];
   if (ref && Number.isInteger(ref.k)) {
     const at = evaluateCurve(ref.curve, parameterAt(ref.curve, ref.k));
     const x = at.x + ref.dx;
     const y = at.y + ref.dy;
-    if (Math.abs(x * grid.sx - p.x) < ON_CHORD && Math.abs(y * grid.sy - p.y) < ON_CHORD) return { x, y };
+    if (Math.abs(x * grid.sx - p.x) < ON_CHORD && Math.abs(y * grid.sy - p.y) < ON_CHORD) {
+      return { x, y, exact: true };
+    }
   }
-  return { x: p.x / grid.sx, y: p.y / grid.sy };
+  return { x: p.x / grid.sx, y: p.y / grid.sy, exact: false };
 }
 
 function firstBreak(sides: readonly (TracedSide | null)[]): number {

@@ -1,22 +1,9 @@
-import type { Box, Contour, FillRule, Matrix } from '../geometry/types.js';
+import type { Box, Contour, FillRule, Stroke } from '../geometry/types.js';
 
 /** A flat colour, `#rrggbb` in lower case. */
 export type Ink = string;
 
-/**
- * How an outline is inked along its length. Contours of a stroked shape are in mm like all others; the pen itself is a
- * circle of diameter `width` in *pen space*, and `pen` maps pen space to mm (its translation is of no account), so that a
- * stroke under a slanting or uneven transform keeps its true shape. Dashes are lengths in pen space.
- */
-export interface Stroke {
-  readonly width: number;
-  readonly cap: 'butt' | 'round' | 'square';
-  readonly join: 'miter' | 'round' | 'bevel';
-  readonly miterLimit: number;
-  readonly dash: readonly number[];
-  readonly dashOffset: number;
-  readonly pen: Matrix;
-}
+export type { Stroke };
 
 /** An area that limits what is seen of a shape. Several contours with one rule; a shape's clips all apply at once. */
 export interface Clip {

@@ -5,6 +5,8 @@ import type { Lattice } from './types.js';
 
 /** A copy drawn one step away may be off by this, mm, and still be the same shape. */
 const SAME_MM = 0.02;
+/** Places are looked up in squares of this side, mm. */
+const BUCKET_MM = 0.5;
 
 /**
  * Shapes that repeat another one exactly one or more steps away: drawn around the unit to see the joins. Of each family the one that lies
@@ -27,18 +29,42 @@ export function drawnCopies(
   const kept = new Set<number>();
   for (const family of families.values()) {
     if (family.length < 2) continue;
-    const left = [...family];
-    while (left.length > 1) {
-      const first = left.shift() as number;
-      const group = [first, ...left.filter((k) => oneStepApart(shapes[first], shapes[k], lattice))];
-      if (group.length < 2) continue;
-      for (const k of group.slice(1)) left.splice(left.indexOf(k), 1);
+    for (const group of stepFamilies(family, shapes, lattice)) {
       const best = group.reduce((a, b) => (shareInUnit(boxes[b], lattice) > shareInUnit(boxes[a], lattice) ? b : a));
       kept.add(best);
       for (const k of group) if (k !== best) copies.add(k);
     }
   }
   return { copies, kept };
+}
+
+/** Parts of a family whose members lie whole steps apart, two or more in each; found by where each lies within its unit. */
+function stepFamilies(family: readonly number[], shapes: readonly Shape[], lattice: Lattice): number[][] {
+  const byPlace = new Map<string, number[][]>();
+  const groups: number[][] = [];
+  for (const k of family) {
+    const { rest } = nearestStep(lattice, startOf(shapes[k]));
+    const keys = placeKeys(rest);
+    const group = keys
+      .flatMap((key) => byPlace.get(key) ?? [])
+      .find((g) => oneStepApart(shapes[g[0]], shapes[k], lattice));
+    if (group) group.push(k);
+    else {
+      const fresh = [k];
+      groups.push(fresh);
+      const here = byPlace.get(keys[0]);
+      if (here) here.push(fresh);
+      else byPlace.set(keys[0], [fresh]);
+    }
+  }
+  return groups.filter((g) => g.length > 1);
+}
+
+/** The place's own bucket first, then those around it: two places within SAME_MM share one of them. */
+function placeKeys(at: { x: number; y: number }): string[] {
+  const x = Math.round(at.x / BUCKET_MM);
+  const y = Math.round(at.y / BUCKET_MM);
+  return [0, -1, 1].flatMap((dx) => [0, -1, 1].map((dy) => `${x + dx},${y + dy}`));
 }
 
 /** The same for shapes that differ by a move only: ink, structure, and coordinates from the first point on, to 0.1 mm. */

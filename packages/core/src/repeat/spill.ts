@@ -1,4 +1,5 @@
 import type { Grid } from '../geometry/grid.js';
+import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
 import { layCell, mmBox, type Reading, SEAM_SNAP_MM } from './cell.js';
@@ -42,7 +43,7 @@ export function decideSpill(
   grid: Grid,
   { spill, paperColour, reachMm }: SpillOptions,
 ): SpillDecision {
-  const boxes = shapes.map((_) => null as ReturnType<typeof mmBox> | null);
+  const boxes: (Box | null)[] = shapes.map(() => null);
   for (const a of areas) boxes[a.index] = mmBox(a.box, grid);
   const { copies, kept } = drawnCopies(shapes, boxes, lattice);
   const readings = new Map<number, Reading>();
@@ -64,7 +65,9 @@ export function decideSpill(
     else if (kept.has(index)) readings.set(index, spill === 'trim' ? 'trim' : 'carry');
     else poking.push(index);
   }
-  const trimmedCell = layCell(areas, lattice, {
+  // Only what reaches a side of the unit shows there.
+  const atSides = areas.filter(({ index }) => boxes[index] && touchesSide(boxes[index], lattice));
+  const trimmedCell = layCell(atSides, lattice, {
     readings: (index) => (readings.get(index) === 'leave-out' ? 'leave-out' : 'trim'),
     paperColour,
   });
@@ -90,12 +93,21 @@ export function decideSpill(
   return { readings: (index) => readings.get(index) ?? 'trim', findings };
 }
 
-function reachesIn(box: { x0: number; y0: number; x1: number; y1: number }, lattice: Lattice): boolean {
+function reachesIn(box: Box, lattice: Lattice): boolean {
   return (
     box.x1 > SEAM_SNAP_MM &&
     box.y1 > SEAM_SNAP_MM &&
     box.x0 < lattice.widthMm - SEAM_SNAP_MM &&
     box.y0 < lattice.heightMm - SEAM_SNAP_MM
+  );
+}
+
+function touchesSide(box: Box, lattice: Lattice): boolean {
+  return (
+    box.x0 < SEAM_SNAP_MM ||
+    box.y0 < SEAM_SNAP_MM ||
+    box.x1 > lattice.widthMm - SEAM_SNAP_MM ||
+    box.y1 > lattice.heightMm - SEAM_SNAP_MM
   );
 }
 

@@ -1,8 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { circleContour, polyline, transformContour } from '../geometry/contour.js';
+import { circleContour, polyline } from '../geometry/contour.js';
 import type { Contour } from '../geometry/types.js';
-import { checkJoins, JOIN_DEFAULTS } from '../joins/check-joins.js';
 import type { Shape } from '../motif/types.js';
 import { cutCell, layCell } from './cell.js';
 import { makeLattice } from './lattice.js';
@@ -30,47 +29,7 @@ const repeats: fc.Arbitrary<Repeat> = fc.oneof(
     .map(([kind, [p, q]]) => ({ kind, step: { p, q } })),
 );
 
-/** A slanted ellipse of cubics around a centre. */
-function blob(cx: number, cy: number, r: number, [turn, squeeze]: readonly number[]): Contour {
-  const c = Math.cos(turn) * r;
-  const n = Math.sin(turn) * r;
-  const k = 0.4 + 0.5 * Math.abs(Math.cos(squeeze));
-  return transformContour(circleContour({ x: 0, y: 0 }, 1), [c, n, -n * k, c * k, cx, cy]);
-}
-
 describe('artwork carried over the seams', () => {
-  it('meets itself at every seam, wherever it is laid and whatever the step', () => {
-    fc.assert(
-      fc.property(
-        repeats,
-        fc.double({ min: 40, max: 320, noNaN: true }),
-        fc.double({ min: 40, max: 320, noNaN: true }),
-        fc.array(
-          fc.tuple(
-            fc.double({ min: -0.2, max: 1.2, noNaN: true }),
-            fc.double({ min: -0.2, max: 1.2, noNaN: true }),
-            fc.double({ min: 2, max: 18, noNaN: true }),
-            fc.double({ min: 0, max: 6, noNaN: true }),
-          ),
-          { minLength: 1, maxLength: 6 },
-        ),
-        (repeat, w, h, blobs) => {
-          const lattice = makeLattice(repeat, w, h);
-          const cell = lay(
-            blobs.map(([x, y, r, a]) => shape(blob(x * w, y * h, r, [a, 2 * a]))),
-            lattice,
-          );
-          const { joins } = checkJoins(seamStretches(cell), lattice, JOIN_DEFAULTS);
-          for (const j of joins) {
-            expect(j.state, JSON.stringify(j)).toBe('meets');
-            expect(Math.abs(j.gapMm as number)).toBeLessThan(0.001);
-          }
-        },
-      ),
-      { numRuns: 60 },
-    );
-  });
-
   it('keeps its area, wherever it is laid', () => {
     fc.assert(
       fc.property(
@@ -83,14 +42,14 @@ describe('artwork carried over the seams', () => {
           expect(openings).toHaveLength(1);
           expect(openings[0].rank).toBe(0);
           // Closed form pi r²; the circle of eight cubics is 9e-6 larger.
-          expect(openings[0].areaMm2 / (Math.PI * 21.5 ** 2)).toBeCloseTo(1, 4);
+          expect(Math.abs(openings[0].areaMm2 / (Math.PI * 21.5 ** 2) - 1)).toBeLessThan(5e-5);
           const box = openings[0].boxMm as { x0: number; y0: number; x1: number; y1: number };
           expect(box.x1 - box.x0).toBeCloseTo(43, 2);
           expect(box.x0).toBeGreaterThanOrEqual(0);
           expect(box.x0).toBeLessThan(97.3);
         },
       ),
-      { numRuns: 40 },
+      { numRuns: 300 },
     );
   });
 });

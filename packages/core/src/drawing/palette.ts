@@ -1,0 +1,71 @@
+import type { Colour, LineStyle } from './types.js';
+
+/**
+ * The eight colours that people with any kind of colour vision tell apart: Okabe & Ito, Color Universal Design, 2008.
+ */
+export const COLOURS = {
+  black: '#000000',
+  orange: '#e69f00',
+  skyBlue: '#56b4e9',
+  green: '#009e73',
+  yellow: '#f0e442',
+  blue: '#0072b2',
+  vermillion: '#d55e00',
+  purple: '#cc79a7',
+} as const satisfies Record<string, Colour>;
+
+/** The paper of every drawing. */
+export const PAPER: Colour = '#ffffff';
+/** Light orange under the waste: about 90 % grey value, so that outlines and numbers stand on it in black and white too. */
+export const WASTE_TINT: Colour = '#faecd0';
+/** For words and rules that say nothing about cutting. */
+export const GREY: Colour = '#595959';
+/** Thin rules between rows of a table. */
+export const RULE_GREY: Colour = '#b3b3b3';
+
+/** What a line on a drawing can mean. Every meaning has its own dashes, so that it can be told without its colour. */
+export type Meaning =
+  | 'first-cut'
+  | 'second-cut'
+  | 'hold-line'
+  | 'stop'
+  | 'dot'
+  | 'border'
+  | 'seam'
+  | 'leader'
+  | 'finding';
+
+/** A line that nobody may take for a cut is never solid and black at once. All lengths in mm at full size. */
+const STYLES: Readonly<Record<Meaning, LineStyle>> = {
+  'first-cut': { colour: COLOURS.black, widthMm: 0.25, join: 'round' },
+  // Round dots: next to nothing long, with round ends.
+  'second-cut': { colour: COLOURS.blue, widthMm: 0.4, dashMm: [0.02, 0.98], cap: 'round', join: 'round' },
+  'hold-line': { colour: COLOURS.vermillion, widthMm: 0.8, dashMm: [8, 3], cap: 'butt' },
+  stop: { colour: COLOURS.vermillion, widthMm: 0.8, cap: 'butt' },
+  dot: { colour: COLOURS.green, widthMm: 0.2 },
+  border: { colour: GREY, widthMm: 0.5, join: 'miter' },
+  seam: { colour: COLOURS.purple, widthMm: 0.2, dashMm: [5, 1, 0.5, 1], cap: 'butt' },
+  leader: { colour: GREY, widthMm: 0.15 },
+  finding: { colour: COLOURS.vermillion, widthMm: 0.5, dashMm: [1.5, 1], cap: 'butt' },
+};
+
+/** The line of a meaning on a drawing that is seen at `scale` (1 is full size): it keeps its widths and dashes on the page. */
+export function lineStyle(meaning: Meaning, { scale = 1 }: { scale?: number } = {}): LineStyle {
+  const style = STYLES[meaning];
+  if (scale === 1) return style;
+  const widthMm = style.widthMm / scale;
+  return style.dashMm ? { ...style, widthMm, dashMm: style.dashMm.map((d) => d / scale) } : { ...style, widthMm };
+}
+
+/** The styles in words, for legends. */
+export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
+  'first-cut': 'first cut: solid black outline, the waste tinted',
+  'second-cut': 'second cut: dotted blue outline, no tint; waits for the proof',
+  'hold-line': 'hold line: heavy long dashes',
+  stop: 'stop: heavy bar where a first cut ends at the hold line',
+  dot: 'dots: ringed in green, with a letter; punched, not cut',
+  border: 'edge of the paper: grey, upper left corner clipped',
+  seam: 'edge of the design: thin dash and point; not cut',
+  leader: 'thin grey line: leads from a number to its waste; not cut',
+  finding: 'marks of findings: dashed ring with a number',
+};

@@ -1,0 +1,163 @@
+import type { Box } from '../geometry/types.js';
+import { layPages } from '../pages/lay-pages.js';
+import type { PagePlan } from '../pages/types.js';
+import type { Sheet } from '../stencil/types.js';
+import { formatMm } from '../units/format.js';
+import type { Paper } from '../units/paper-sizes.js';
+import { drawnMarks, isBlank } from './drawn-marks.js';
+import { mirrorItems } from './mirror-items.js';
+import { pageMap } from './page-map.js';
+import { COLOURS } from './palette.js';
+import { type PageWords, pageStrip, printPage } from './print-page.js';
+import { instructions } from './print-words.js';
+import { roundDrawing } from './round.js';
+import { fitText } from './text.js';
+import { flowText } from './text-flow.js';
+import type { Drawing, FontMetrics, Item, Page } from './types.js';
+
+/** What print sheets take of a job. */
+export interface PrintSheetsJob {
+  readonly title: string;
+  readonly date: string;
+  readonly revision: string;
+  readonly pages: {
+    readonly orientation: 'auto' | 'portrait' | 'landscape';
+    readonly marginMm: number;
+    readonly overlapMm: number;
+    readonly mirror: boolean;
+    readonly skipBlank: boolean;
+    readonly scaleAcross: number;
+    readonly scaleAlong: number;
+  };
+}
+
+export interface PrintSheetsOptions {
+  readonly job: PrintSheetsJob;
+  /** The full-size drawing of the sheet, sheet mm, without placed groups. */
+  readonly cartoon: readonly Item[];
+  readonly font: FontMetrics;
+  readonly paper: Paper;
+  /** In words how the sheet is drawn and printed: the first goes on every page, all of them on the first. */
+  readonly statements: readonly string[];
+}
+
+/** Print sheets, how they were laid, and which of them have nothing to cut. */
+export interface PrintSheets {
+  readonly drawing: Drawing;
+  readonly plan: PagePlan;
+  readonly blank: readonly string[];
+}
+
+const TITLE_EM_MM = 6;
+const SUBTITLE_EM_MM = 3.3;
+const HEAD_MM = 14;
+const GUTTER_MM = 7;
+/** Columns of text are about this wide, mm: 50 to 60 letters. */
+const COLUMN_MM = 85;
+const COLUMNS_MAX = 4;
+/** Share of an upright first page that the map may take; on one lying on its side it takes as much of the width. */
+const MAP_SHARE = { portrait: 0.4, landscape: 0.48 } as const;
+
+/**
+ * The print sheets of one stencil: a first page with the map of the pages and how to print, join and check them, then a page for
+ * every window of the sheet, true to scale times the printer correction. The cartoon is one group that all pages share. With
+ * `mirror` the whole sheet is mirrored before it is split, so that the pages join to the mirrored sheet. Pages with nothing on them
+ * are kept unless the job skips them. Throws an `InputError` where the paper leaves no room for the drawing or the pages are too many.
+ */
+export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintSheets {
+  const { job, font, paper, statements } = options;
+  const { mirror, skipBlank } = job.pages;
+  const cartoon = mirror ? mirrorItems(options.cartoon, sheet.widthMm) : options.cartoon;
+  const marks = drawnMarks(cartoon);
+  const words: PageWords = {
+    title: sheet.count > 1 ? `${job.title} · stencil ${sheet.index} of ${sheet.count} (${sheet.ink})` : job.title,
+    dated: job.revision === '' ? job.date : `revision ${job.revision} · ${job.date}`,
+    statement: statements[0] ?? '',
+    mirrored: mirror,
+  };
+  const shortMm = Math.min(paper.widthMm, paper.heightMm) - 2 * job.pages.marginMm;
+  const plan = layPages(sheet, { ...job.pages, paper, strip: pageStrip(words, shortMm, font) });
+  const blank = plan.pages.filter((page) => isBlank(marks, page.windowMm)).map(({ name }) => name);
+  const blankNames = new Set(blank);
+  const printed = plan.pages.filter(({ name }) => !(skipBlank && blankNames.has(name)));
+  const size = { widthMm: plan.paper.widthMm, heightMm: plan.paper.heightMm };
+  const pages = printed.map(
+    (page, k): Page => ({
+      name: page.name,
+      ...size,
+      items: printPage(plan, page, {
+        words,
+        ordinal: k + 1,
+        count: printed.length,
+        blank: blankNames.has(page.name),
+        font,
+      }),
+    }),
+  );
+  const first = firstPages(plan, sheet, { ...options, words, blank: blankNames, printed: printed.length });
+  const drawing: Drawing = {
+    title: `${words.title} – print sheets`,
+    date: job.date,
+    groups: { cartoon },
+    pages: [...first, ...pages],
+  };
+  return { drawing: roundDrawing(drawing), plan, blank };
+}
+
+interface FirstPageOptions extends PrintSheetsOptions {
+  readonly words: PageWords;
+  readonly blank: ReadonlySet<string>;
+  readonly printed: number;
+}
+
+/** The map and the instructions; they go on over more pages where the paper is small. */
+function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Page[] {
+  const { job, font, paper, statements, words, blank, printed } = options;
+  const { widthMm, heightMm } = plan.paper;
+  const m = Math.max(plan.marginMm, 6);
+  const inner: Box = { x0: m, y0: m, x1: widthMm - m, y1: heightMm - m };
+  const body: Box = { ...inner, y0: inner.y0 + HEAD_MM };
+  const skipped = job.pages.skipBlank;
+  const room: Box =
+    plan.orientation === 'portrait'
+      ? { ...body, y1: body.y0 + MAP_SHARE.portrait * (heightMm - HEAD_MM) }
+      : { ...body, x1: body.x0 + MAP_SHARE.landscape * (body.x1 - body.x0) };
+  const map = pageMap(plan, { room, blank, skipped, font });
+  const beside: Box =
+    plan.orientation === 'portrait' ? { ...body, y0: map.box.y1 + 4 } : { ...body, x0: map.box.x1 + GUTTER_MM };
+  const texts = flowText(
+    instructions(plan, { sheet, statements, mirrored: words.mirrored, blank: [...blank], skipped, printed }),
+    { font, pages: [columns(beside), columns(inner)] },
+  );
+  const pageWord = plan.pages.length === 1 ? 'page' : 'pages';
+  const subtitle = `Print sheets · sheet ${formatMm(sheet.widthMm, 1)} × ${formatMm(sheet.heightMm, 1)} on ${plan.pages.length} ${pageWord} of ${paper.name} (${plan.columns} across, ${plan.rows} down) · ${words.dated}`;
+  const line = (text: string, y: number, sizeMm: number, bold: boolean): Item => ({
+    kind: 'text',
+    text: fitText(text, inner.x1 - inner.x0, { sizeMm, bold }, font),
+    x: inner.x0,
+    y,
+    sizeMm,
+    colour: COLOURS.black,
+    bold,
+  });
+  const head = [
+    line(words.title, inner.y0 + 5, TITLE_EM_MM, true),
+    line(subtitle, inner.y0 + 10.5, SUBTITLE_EM_MM, false),
+  ];
+  return texts.map((items, k) => ({
+    name: k === 0 ? 'map' : `map-${k + 1}`,
+    widthMm,
+    heightMm,
+    items: k === 0 ? [...head, ...map.items, ...items] : items,
+  }));
+}
+
+function columns(box: Box): Box[] {
+  const width = box.x1 - box.x0;
+  const count = Math.max(1, Math.min(COLUMNS_MAX, Math.round((width + GUTTER_MM) / (COLUMN_MM + GUTTER_MM))));
+  const each = (width - (count - 1) * GUTTER_MM) / count;
+  return Array.from({ length: count }, (_, k) => {
+    const x0 = box.x0 + k * (each + GUTTER_MM);
+    return { ...box, x0, x1: x0 + each };
+  });
+}

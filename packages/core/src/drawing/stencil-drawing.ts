@@ -1,0 +1,78 @@
+import type { Sheet } from '../stencil/types.js';
+import { formatMm } from '../units/format.js';
+import { drawCartoon } from './cartoon.js';
+import { measureWords } from './measure-words.js';
+import { faceUpBaseline } from './sheet-words.js';
+import { textBlock } from './text-block.js';
+import type { Drawing, FontMetrics, LayerItem, TextItem } from './types.js';
+
+export interface StencilDrawingOptions {
+  readonly title: string;
+  /** `YYYY-MM-DD`. */
+  readonly date: string;
+  /** What is cut and how it is printed, in sentences. */
+  readonly statements: readonly string[];
+  readonly font: FontMetrics;
+}
+
+/** Words in the border, mm em: as large as fits. */
+const SIZES_MM = [3.2, 2.8, 2.4, 2, 1.6];
+/** Kept free next to the design for letters, rings and the words along the hold line, mm. */
+const BESIDE_DESIGN_MM = 10;
+/** Kept free along the edge of the paper, mm. */
+const EDGE_MM = 3;
+
+/**
+ * The cutting drawing of one sheet at full size: the cartoon's layers, and a `title` layer with title block and dot measures in the border.
+ * One page as large as the sheet.
+ */
+export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Drawing {
+  const { title, date, font } = options;
+  const { layers } = drawCartoon(sheet, { font });
+  const block: LayerItem = {
+    kind: 'layer',
+    id: 'title',
+    label: 'Title block and dot measures',
+    items: [...titleBlock(sheet, options), ...measuresBlock(sheet, font)],
+  };
+  const items = [...layers, block];
+  const name = sheet.count > 1 ? `${title} – sheet ${sheet.index} of ${sheet.count}` : title;
+  return {
+    title: name,
+    date,
+    groups: {},
+    pages: [{ name, widthMm: sheet.widthMm, heightMm: sheet.heightMm, items }],
+  };
+}
+
+function titleBlock(sheet: Sheet, { title, date, statements, font }: StencilDrawingOptions): TextItem[] {
+  const { field, widthMm, heightMm, index, count, ink } = sheet;
+  const box = {
+    x0: field.x0,
+    y0: faceUpBaseline(sheet, { font, scale: 1 }) + 2,
+    x1: widthMm - EDGE_MM,
+    y1: field.y0 - BESIDE_DESIGN_MM,
+  };
+  const size = `Sheet ${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}, full size.`;
+  return textBlock(
+    [
+      { text: title, bold: true },
+      { text: `Sheet ${index} of ${count}, ink ${ink}. ${date}. ${size}` },
+      ...statements.map((text) => ({ text })),
+      { text: 'Solid black outline, tinted: first cut. Dotted blue outline: second cut, after the proof.' },
+    ],
+    box,
+    { font, sizesMm: SIZES_MM },
+  );
+}
+
+function measuresBlock(sheet: Sheet, font: FontMetrics): TextItem[] {
+  const { field, widthMm, heightMm } = sheet;
+  const box = { x0: field.x0, y0: field.y1 + BESIDE_DESIGN_MM - 2, x1: widthMm - EDGE_MM, y1: heightMm - EDGE_MM / 2 };
+  if (sheet.measures.length === 0) return [];
+  return textBlock(
+    [{ text: 'Dots, centre to centre:', bold: true }, ...sheet.measures.map((m) => ({ text: measureWords(m) }))],
+    box,
+    { font, sizesMm: SIZES_MM, columnMm: 90 },
+  );
+}

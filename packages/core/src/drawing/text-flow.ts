@@ -1,0 +1,131 @@
+import { boxContour, polyline } from '../geometry/contour.js';
+import type { Box } from '../geometry/types.js';
+import { COLOURS, RULE_GREY } from './palette.js';
+import { fitText, wrapText } from './text.js';
+import type { FontMetrics, Item } from './types.js';
+
+/** A piece of running text. A `row` has its cells at shares of the column's width and, with `tick`, a box to tick before them. */
+export type FlowBlock =
+  | { readonly kind: 'heading'; readonly text: string }
+  | { readonly kind: 'paragraph'; readonly text: string; readonly label?: string }
+  | {
+      readonly kind: 'row';
+      readonly cells: readonly string[];
+      readonly at: readonly number[];
+      readonly tick?: boolean;
+    };
+
+export interface FlowOptions {
+  readonly font: FontMetrics;
+  /** The columns of one page after the other, page mm; after the last page of the list its columns come again. */
+  readonly pages: readonly (readonly Box[])[];
+}
+
+const EM_MM = 3.3;
+const LEADING_MM = 4.4;
+const HEADING_EM_MM = 4.2;
+const HEADING_LEADING_MM = 5.4;
+const AFTER_MM = 1.4;
+const BEFORE_HEADING_MM = 2.6;
+const LABEL_MM = 5.5;
+const TICK_MM = 3;
+/** More pages than any instruction needs: narrower columns than a word would else go on for ever. */
+const PAGES_MAX = 50;
+
+/**
+ * Sets text in columns, page after page; returns the items of each page. A block that does not fit in what is left of a column is
+ * continued in the next (rows and headings whole). Throws a `RangeError` where a column is too low for one line.
+ */
+export function flowText(blocks: readonly FlowBlock[], { font, pages }: FlowOptions): Item[][] {
+  const result: Item[][] = [[]];
+  let column = 0;
+  let y = columnsOf(0)[0].y0;
+
+  function columnsOf(page: number): readonly Box[] {
+    return pages[Math.min(page, pages.length - 1)];
+  }
+  function box(): Box {
+    return columnsOf(result.length - 1)[column];
+  }
+  /** Goes on to a column with room for `mm`. */
+  function room(mm: number): void {
+    while (y + mm > box().y1 + 1e-9) {
+      if (result.length > PAGES_MAX)
+        throw new RangeError(`got columns too small for the text, expected ${mm} mm of height`);
+      column++;
+      if (column === columnsOf(result.length - 1).length) {
+        result.push([]);
+        column = 0;
+      }
+      y = box().y0;
+    }
+  }
+  function write(text: string, offset: number, size: { em: number; leading: number; bold?: boolean }): void {
+    const { em, leading, bold = false } = size;
+    result[result.length - 1].push({
+      kind: 'text',
+      text,
+      x: box().x0 + offset,
+      y: y + (leading + 0.7 * em) / 2,
+      sizeMm: em,
+      colour: COLOURS.black,
+      ...(bold && { bold }),
+    });
+  }
+
+  for (const block of blocks) {
+    if (block.kind === 'heading') {
+      const size = { em: HEADING_EM_MM, leading: HEADING_LEADING_MM, bold: true };
+      if (y > box().y0) y += BEFORE_HEADING_MM;
+      // A heading takes the first lines of its text along.
+      room(HEADING_LEADING_MM + 2 * LEADING_MM);
+      for (const text of wrapText(block.text, width(box()), { sizeMm: HEADING_EM_MM, bold: true }, font)) {
+        write(text, 0, size);
+        y += HEADING_LEADING_MM;
+      }
+      continue;
+    }
+    if (block.kind === 'row') {
+      room(LEADING_MM);
+      const items = result[result.length - 1];
+      const { x0, x1 } = box();
+      const start = block.tick === true ? LABEL_MM : 0;
+      if (block.tick === true) {
+        const top = y + (LEADING_MM - TICK_MM) / 2;
+        const square = { x0: x0 + 0.2, y0: top, x1: x0 + 0.2 + TICK_MM, y1: top + TICK_MM };
+        items.push({ kind: 'path', contours: [boxContour(square)], line: { colour: COLOURS.black, widthMm: 0.2 } });
+      }
+      const inner = x1 - x0 - start;
+      block.cells.forEach((cell, k) => {
+        const from = start + block.at[k] * inner;
+        const room = start + (block.at[k + 1] ?? 1) * inner - from - 0.5;
+        write(fitText(cell, room, { sizeMm: EM_MM }, font), from, { em: EM_MM, leading: LEADING_MM });
+      });
+      y += LEADING_MM;
+      const rule = polyline(
+        [
+          { x: x0, y },
+          { x: x1, y },
+        ],
+        { closed: false },
+      );
+      items.push({ kind: 'path', contours: [rule], line: { colour: RULE_GREY, widthMm: 0.1 } });
+      y += 0.4;
+      continue;
+    }
+    const indent = block.label === undefined ? 0 : LABEL_MM;
+    room(LEADING_MM);
+    if (block.label !== undefined) write(block.label, 0, { em: EM_MM, leading: LEADING_MM, bold: true });
+    for (const text of wrapText(block.text, width(box()) - indent, { sizeMm: EM_MM }, font)) {
+      room(LEADING_MM);
+      write(text, indent, { em: EM_MM, leading: LEADING_MM });
+      y += LEADING_MM;
+    }
+    y += AFTER_MM;
+  }
+  return result;
+}
+
+function width({ x0, x1 }: Box): number {
+  return x1 - x0;
+}

@@ -1,0 +1,149 @@
+import type { Finding, Severity } from '../motif/finding.js';
+import { fractionText } from '../repeat/fraction.js';
+import type { JobResult } from './result.js';
+import { repeatName } from './write.js';
+
+/** Severities, worst first. */
+export const SEVERITIES: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
+
+/** Decimals of figures in the document: 0.1 µm, 0.0001 mm², 0.0001°; finer than anything that is measured. */
+const DECIMALS = 4;
+
+/** The findings, worst first, otherwise in the order they came. */
+export function worstFirst(findings: readonly Finding[]): Finding[] {
+  return SEVERITIES.flatMap((severity) => findings.filter((finding) => finding.severity === severity));
+}
+
+/** How many findings there are of each severity. */
+export function countFindings(findings: readonly Finding[]): Record<Severity, number> {
+  const counts: Record<Severity, number> = { stop: 0, fix: 0, look: 0, note: 0 };
+  for (const { severity } of findings) counts[severity]++;
+  return counts;
+}
+
+/** Whether anything has to be mended before the first cut: a `stop` or a `fix`. */
+export function mustMend(findings: readonly Finding[]): boolean {
+  return findings.some(({ severity }) => severity === 'stop' || severity === 'fix');
+}
+
+/** The openings of which something waits in the held margin. */
+export function heldOpenings(result: Pick<JobResult, 'sheets'>): Set<string> {
+  return new Set(
+    result.sheets.flatMap(({ openings }) =>
+      openings.filter(({ secondCut }) => secondCut.length > 0).map(({ openingId }) => openingId),
+    ),
+  );
+}
+
+/**
+ * The document of `check --json`: plain data, the same from run to run. Lengths in mm, areas in mm², angles in degrees;
+ * `file` is what the person named. Join offsets and the like are null where an end has no partner.
+ */
+export function checkDocument(result: JobResult, file: string) {
+  const { motif, lattice, sheets } = result;
+  const held = heldOpenings(result);
+  const sheet = sheets[0];
+  const counts = (state: 'meets' | 'off' | 'open') => result.joins.filter((join) => join.state === state).length;
+  return rounded({
+    motif: {
+      file,
+      widthMm: motif.frame.widthMm,
+      heightMm: motif.frame.heightMm,
+      from: motif.frame.from,
+      shapes: motif.shapes.length,
+      inks: [...new Set(motif.shapes.map(({ ink }) => ink))],
+      notices: motif.notices.map((notice) => ({ ...notice })),
+    },
+    repeat: {
+      kind: repeatName({ repeat: lattice.repeat }),
+      step: fractionText(lattice.repeat.step),
+      widthMm: lattice.widthMm,
+      heightMm: lattice.heightMm,
+      basisMm: [
+        [lattice.a.x, lattice.a.y],
+        [lattice.b.x, lattice.b.y],
+      ],
+    },
+    openings: result.openings.map((opening) => ({
+      id: opening.id,
+      ink: opening.ink,
+      rank: opening.rank,
+      areaMm2: opening.areaMm2,
+      areaBoundMm2: opening.areaBoundMm2,
+      boxMm: opening.rank === 0 ? opening.boxMm : null,
+      crosses: [...opening.crosses],
+      held: held.has(opening.id),
+    })),
+    joins: result.joins.map(({ seam, ink, atMm, offsetMm, gapMm, kinkDeg, state, flush, widthMm }) => ({
+      seam,
+      ink,
+      atMm,
+      offsetMm,
+      gapMm,
+      kinkDeg,
+      state,
+      flush,
+      widthMm,
+    })),
+    sheet:
+      sheet === undefined
+        ? null
+        : {
+            widthMm: sheet.widthMm,
+            heightMm: sheet.heightMm,
+            across: sheet.across,
+            down: sheet.down,
+            lapMm: sheet.lapMm,
+            heldRightMm: sheet.heldRight,
+            heldBottomMm: sheet.heldBottom,
+            fitsPaper: sheet.fitsPaper,
+            dots: sheet.dots.map(({ name, at, diameterMm, lead }) => ({
+              name,
+              xMm: at.x,
+              yMm: at.y,
+              diameterMm,
+              lead,
+            })),
+            targets: {
+              widthMm: measured(sheet.measures, 'width'),
+              heightMm: measured(sheet.measures, 'height'),
+              diagonalMm: measured(sheet.measures, 'diagonal'),
+              measures: sheet.measures.map((measure) => ({ ...measure })),
+            },
+          },
+    summary: {
+      statements: [...result.statements],
+      stencils: sheets.length,
+      openings: result.openings.length,
+      joins: { meets: counts('meets'), off: counts('off'), open: counts('open') },
+      findings: countFindings(result.findings),
+      ready: !mustMend(result.findings),
+    },
+    findings: worstFirst(result.findings).map(({ code, severity, message, atMm, measure }) => ({
+      code,
+      severity,
+      message,
+      atMm,
+      measure,
+    })),
+  });
+}
+
+/** The shape of the document that `checkDocument` makes. */
+export type CheckDocument = ReturnType<typeof checkDocument>;
+
+function measured(measures: JobResult['sheets'][number]['measures'], what: string): number | null {
+  return measures.find((measure) => measure.what === what)?.mm ?? null;
+}
+
+/** The same data with every number rounded; what is not finite becomes null, as JSON has no word for it. */
+function rounded<T>(value: T): T {
+  if (typeof value === 'number') {
+    return (Number.isFinite(value) ? Number(value.toFixed(DECIMALS)) + 0 : null) as T;
+  }
+  if (Array.isArray(value)) return value.map(rounded) as T;
+  if (typeof value === 'object' && value !== null) {
+    return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, rounded(inner)])) as T;
+  }
+  return value;
+}

@@ -1,0 +1,104 @@
+import type { FrameSource, Motif } from '../motif/types.js';
+import { fractionText } from '../repeat/fraction.js';
+import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
+import type { JobResult } from './result.js';
+import { repeatName } from './write.js';
+
+const FROM: Record<FrameSource, string> = {
+  shape: 'from the shape named “repeat”',
+  rectangle: 'from the rectangle around the artwork',
+  page: 'from the page',
+  artwork: 'from the extent of the artwork',
+};
+
+const MEANING = {
+  stop: "can't be printed",
+  fix: 'will show or tear',
+  look: 'only a person can tell',
+  note: 'for information',
+} as const;
+
+/** What was read, in a few words: `unit 250 × 310 mm, from the page`. */
+export function readLine(motif: Pick<Motif, 'frame'>): string {
+  const { widthMm, heightMm, from } = motif.frame;
+  return `unit ${short(widthMm)} × ${short(heightMm)} mm, ${FROM[from]}`;
+}
+
+/**
+ * What a person reads first: what was read, the repeat, what is cut in words, the joins and the sheet in figures, then the
+ * findings, worst first, each with its place on the unit.
+ */
+export function checkReport(result: JobResult): string {
+  const { motif, sheets, findings, joins } = result;
+  const lines = [readLine(motif), repeatLine(result), ...result.statements];
+  const states = (['meets', 'off', 'open'] as const).map(
+    (state) => joins.filter((join) => join.state === state).length,
+  );
+  const winding = result.openings.filter(({ rank }) => rank > 0).length;
+  lines.push(
+    `${count(result.openings.length, 'opening')}${winding > 0 ? `, ${winding} of them running on over the cloth` : ''}; ` +
+      `${count(joins.length, 'join')}: ${states[0]} meet, ${states[1]} off, ${states[2]} open`,
+  );
+  const sheet = sheets[0];
+  if (sheet !== undefined) {
+    const paper = sheet.fitsPaper === null ? 'larger than any named paper' : `fits ${sheet.fitsPaper}`;
+    const several = sheets.length > 1 ? `${sheets.length} stencils, each a ` : '';
+    lines.push(`${several}sheet ${short(sheet.widthMm)} × ${short(sheet.heightMm)} mm, ${paper}`);
+    const measures = sheet.measures.map(({ from, to, mm, inches }) => `${from}–${to} ${short(mm)} mm (${inches} in)`);
+    if (measures.length > 0) lines.push(`between dots: ${measures.join(', ')}`);
+  }
+  const notices = motif.notices.filter(({ message }) => !findings.some((finding) => finding.message.includes(message)));
+  if (notices.length > 0) {
+    lines.push('', 'Of the drawing:');
+    for (const { severity, message, element } of notices) {
+      lines.push(`  ${severity}  ${message}${message.includes(element) ? '' : ` (${element})`}`);
+    }
+  }
+  lines.push('', ...findingLines(result));
+  return `${lines.join('\n')}\n`;
+}
+
+/**
+ * What stands above the names of the files that were made: what was read, the repeat, what is cut, and the findings that have to be
+ * mended before the first cut, with a count of the rest.
+ */
+export function briefReport(result: JobResult): string {
+  const { motif, findings } = result;
+  const grave = findings.filter(({ severity }) => severity === 'stop' || severity === 'fix');
+  const rest = findings.length - grave.length;
+  const lines = [readLine(motif), repeatLine(result), ...result.statements];
+  if (grave.length > 0) lines.push(...findingLines({ findings: grave }));
+  if (rest > 0) lines.push(`${count(rest, 'finding')} to look at or to know: okuri check names them`);
+  return `${lines.join('\n')}\n`;
+}
+
+function repeatLine({ lattice, job }: JobResult): string {
+  const name = repeatName({ repeat: lattice.repeat });
+  const { p } = lattice.repeat.step;
+  const by = name === 'straight' || name === 'half-drop' || p === 0 ? '' : ` by ${fractionText(lattice.repeat.step)}`;
+  const { a, b } = lattice;
+  const units = job.across * job.down > 1 ? `, ${job.across} across and ${job.down} down on one sheet` : '';
+  return `${name}${by}: steps (${short(a.x)}, ${short(a.y)}) and (${short(b.x)}, ${short(b.y)}) mm${units}`;
+}
+
+function findingLines({ findings }: Pick<JobResult, 'findings'>): string[] {
+  if (findings.length === 0) return ['No findings.'];
+  const counts = countFindings(findings);
+  const lines = worstFirst(findings).map(({ severity, message, atMm }) => {
+    const place = atMm === null ? '' : `  [at ${short(atMm.x)}, ${short(atMm.y)} mm]`;
+    return `  ${severity}  ${message}${place}`;
+  });
+  const said = SEVERITIES.filter((severity) => counts[severity] > 0).map(
+    (severity) => `${counts[severity]} ${severity} (${MEANING[severity]})`,
+  );
+  return [`Findings: ${said.join(', ')}`, ...lines];
+}
+
+function count(n: number, what: string): string {
+  return `${n} ${what}${n === 1 ? '' : 's'}`;
+}
+
+/** Up to two decimals. */
+function short(value: number): string {
+  return String(Number(value.toFixed(2)) + 0);
+}

@@ -1,0 +1,27 @@
+import type { Join } from '../joins/types.js';
+import type { Finding } from '../motif/finding.js';
+import type { Ink, Motif } from '../motif/types.js';
+import type { ClothTile, Lattice, Opening } from '../repeat/types.js';
+import type { Sheet } from '../stencil/types.js';
+import type { Job } from './types.js';
+
+/** Everything the engine knows of a job: what the report, the drawings and the JSON document are made from. */
+export interface JobResult {
+  readonly job: Job;
+  /** The artwork at the size of the unit that is cut. */
+  readonly motif: Motif;
+  readonly lattice: Lattice;
+  readonly openings: readonly Opening[];
+  readonly joins: readonly Join[];
+  /** One sheet an ink, in the order of `inks`. */
+  readonly sheets: readonly Sheet[];
+  readonly tile: ClothTile;
+  readonly findings: readonly Finding[];
+  /** What is cut and how it prints, in whole sentences; every output carries them. */
+  readonly statements: readonly string[];
+  /** The inks that are cut. */
+  readonly inks: readonly Ink[];
+}
+
+/** Called as the work goes on: the stage in words, and the share of the whole that is done (0 to 1). */
+export type Progress = (stage: string, share: number) => void;

@@ -1,0 +1,86 @@
+import { checkJoins } from '../joins/check-joins.js';
+import type { Finding } from '../motif/finding.js';
+import { sizeMotif } from '../motif/size.js';
+import type { Motif, Notice } from '../motif/types.js';
+import { makeLattice } from '../repeat/lattice.js';
+import { layRepeat } from '../repeat/lay-repeat.js';
+import { findOpenings } from '../repeat/openings.js';
+import { clothTile } from '../repeat/pattern.js';
+import { seamStretches } from '../repeat/seam-stretches.js';
+import { dotFindings } from '../stencil/dot-findings.js';
+import { cutSheet } from '../stencil/sheet.js';
+import type { JobResult, Progress } from './result.js';
+import { statementsOf } from './statements.js';
+import type { Job } from './types.js';
+
+/** How far lead cuts run past the seam by default, mm. A resist shows a hairline of dye, a direct print a hairline of cloth. */
+const LAP_MM = { resist: 0.4, direct: 0.1 } as const;
+
+/**
+ * Runs a whole job on a motif: sizes it, lays it on the repeat, decides the spill, follows the openings, checks the joins, and cuts the
+ * sheets. Throws `InputError` where the artwork and the job cannot go together; faults of the artwork come back as findings.
+ */
+export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progress } = {}): JobResult {
+  const step = (stage: string, share: number): void => progress?.(stage, share);
+  step('sizing the artwork', 0);
+  const sized = sizeMotif(motif, job.size);
+  const lattice = makeLattice(job.repeat, sized.frame.widthMm, sized.frame.heightMm);
+  step('laying the repeat', 0.1);
+  const { cell, findings: spillFindings } = layRepeat(sized.shapes, lattice, {
+    spill: job.spill,
+    drawn: job.drawn,
+    method: job.method,
+    paperColour: job.paperColour,
+    cut: job.cut,
+    reachMm: job.joins.reachMm,
+  });
+  step('following the openings', 0.55);
+  const openings = findOpenings(cell);
+  step('checking the joins', 0.7);
+  const oneWide = job.cloth.widthMm <= job.across * lattice.widthMm + 1e-6;
+  const sideJoinMeetsNothing = oneWide && job.across === 1;
+  const joined = checkJoins(seamStretches(cell), lattice, { ...job.joins, sideJoinMeetsNothing });
+  step('cutting the sheet', 0.8);
+  const sheets = cell.inks.map((_, k) =>
+    cutSheet(cell, k, openings, {
+      across: job.across,
+      down: job.down,
+      borderMm: job.sheet.borderMm,
+      trailingMm: job.sheet.trailingMm,
+      dotMm: job.sheet.dotMm,
+      lapMm: job.lapMm ?? LAP_MM[job.method],
+      hold: job.hold,
+      sideJoinMeetsNothing: oneWide,
+    }),
+  );
+  const inks = cell.inks.map((i) => i.ink);
+  const findings = [
+    ...joined.findings,
+    ...sized.notices.map(noticeFinding),
+    ...spillFindings,
+    ...sheets.flatMap(dotFindings),
+  ];
+  step('done', 1);
+  return {
+    job,
+    motif: sized,
+    lattice,
+    openings,
+    joins: joined.joins,
+    sheets,
+    tile: clothTile(cell),
+    findings,
+    statements: statementsOf(job, inks),
+    inks,
+  };
+}
+
+function noticeFinding(notice: Notice): Finding {
+  return {
+    code: notice.code,
+    severity: notice.severity,
+    message: notice.message,
+    atMm: notice.boxMm ? { x: notice.boxMm.x0, y: notice.boxMm.y0 } : null,
+    measure: { element: notice.element },
+  };
+}

@@ -1,0 +1,122 @@
+import { toJSONSchema, z } from 'zod';
+
+/** The version of the job file's form that this engine reads and writes. */
+export const JOB_VERSION = 1;
+
+/** Longest string taken for any value of a job file: a guard, not a rule of the trade. */
+const TEXT_MAX = 2_000;
+
+const text = (about: string) => z.string().max(TEXT_MAX).describe(about);
+const length = (about: string) => text(`${about} A length with its unit, such as "250mm", "36cm" or "9 7/8in".`);
+const colour = (about: string) => text(`${about} "#rrggbb" or "#rgb".`);
+
+/** What a job file may say. Lengths stay text here; `readJob` reads them and checks their bounds. */
+export const jobFileSchema = z
+  .strictObject({
+    $schema: text('Where an editor finds this schema; of no account for the work.').optional(),
+    okuri: z.literal(JOB_VERSION).describe('The version of this form.'),
+    title: text('What the sheets and the guide are headed with; the name of the motif file when left out.').optional(),
+    motif: text('The drawing, relative to this file.'),
+    fonts: z.array(text('A font file, relative to this file.')).max(64).default([]),
+    date: text('Printed on every page, as YYYY-MM-DD.').optional(),
+    revision: text('Printed beside the date.').default('1'),
+    width: length('Width of the unit: scales the artwork evenly; "auto" takes it as drawn.').default('auto'),
+    height: length('Height of the unit: re-frames the artwork without stretching; "auto" follows the width.').default(
+      'auto',
+    ),
+    repeat: z
+      .enum(['straight', 'half-drop', 'drop', 'brick'])
+      .describe('"drop": the column to the right sits lower by `step`; "brick": the row below sits further right.')
+      .default('straight'),
+    step: text('The step as a fraction of the unit, such as "1/3"; 1/2 for drop and brick when left out.').optional(),
+    across: z.int().describe('Units side by side on one sheet.').default(1),
+    down: z.int().describe('Units below one another on one sheet.').default(1),
+    spill: z
+      .enum(['auto', 'carry', 'trim'])
+      .describe('What happens to a shape that pokes out of the unit; "auto" decides shape by shape.')
+      .default('auto'),
+    drawn: z
+      .enum(['cut', 'cloth'])
+      .describe('What the dark of the drawing means: what the knife takes out, or what shall be dark on the cloth.')
+      .default('cut'),
+    method: z
+      .enum(['resist', 'direct'])
+      .describe('How it is printed: openings keep the colour of the cloth, or take the dye.')
+      .default('resist'),
+    hairlines: z
+      .enum(['area', 'line'])
+      .describe('How a closed hairline without a fill is read: as the area inside it, or as a line.')
+      .default('area'),
+    paperColour: colour('The colour of the drawing that is paper, not ink.').default('#ffffff'),
+    cut: z
+      .union([z.literal('all'), z.array(colour('An ink of the drawing.')).min(1).max(64)])
+      .describe('The inks to cut, one stencil each; "all" takes all but the paper colour.')
+      .default('all'),
+    joins: z
+      .strictObject({
+        reach: length('How far apart two ends may be and still belong together.').default('3mm'),
+        gapShare: z.number().describe('Share of the width at the seam from which a gap is worth a look.').default(0.2),
+        gapMin: length('A gap under this is never worth a look.').default('0.2mm'),
+        gapMax: length('A gap over this always is.').default('0.8mm'),
+        kinkFineDeg: z.number().describe('Kink worth a look in narrow openings, degrees.').default(6),
+        kinkBroadDeg: z.number().describe('Kink worth a look in broad openings, degrees.').default(12),
+        broad: length('Width at the seam from which an opening counts as broad.').default('4mm'),
+      })
+      .prefault({}),
+    hold: z
+      .strictObject({
+        mode: z
+          .enum(['band', 'crossing'])
+          .describe('What waits for the proof: everything in the band, or what crosses the seam and lies near it.')
+          .default('band'),
+        width: length('Width of the held margin; "auto" is 1 in, at most a sixth of the side, at least 10 mm.').default(
+          'auto',
+        ),
+      })
+      .prefault({}),
+    lap: length('How far lead cuts run past the seam; "auto" is 0.4 mm for resist and 0.1 mm for direct.').default(
+      'auto',
+    ),
+    sheet: z
+      .strictObject({
+        border: length('Paper left around the design field.').default('40mm'),
+        trailing: length('Paper left at the right and the bottom edge.').default('25mm'),
+        dot: length('Diameter of the dots.').default('1mm'),
+      })
+      .prefault({}),
+    pages: z
+      .strictObject({
+        paper: text('Printer paper: A4, Letter, … or a size such as "329mm x 483mm".').default('A4'),
+        orientation: z.enum(['auto', 'portrait', 'landscape']).default('auto'),
+        margin: length('What the printer leaves blank along every edge.').default('6.35mm'),
+        overlap: length('How far neighbouring pages overlap.').default('10mm'),
+        mirror: z.boolean().describe('Mirror the artwork, not the text.').default(false),
+        skipBlank: z.boolean().describe('Leave out pages with no artwork on them.').default(false),
+        scaleAcross: z.number().describe('Printer correction across the page.').default(1),
+        scaleAlong: z.number().describe('Printer correction along the page.').default(1),
+      })
+      .prefault({}),
+    cloth: z
+      .strictObject({
+        width: length('Width of the cloth.').default('2m'),
+        length: length('Length of the cloth.').default('2m'),
+        colour: colour('The colour of the cloth.').default('#f4efe3'),
+        dye: colour('The colour of the dye.').default('#1f3a5f'),
+        seams: z.boolean().describe('Draw the seams on the picture of the cloth.').default(false),
+        dots: z.boolean().describe('Draw the dots.').default(false),
+        findings: z.boolean().describe('Draw where the findings are.').default(false),
+      })
+      .prefault({}),
+  })
+  .describe('A job: one motif, how it repeats, and the sheets that are cut for it.');
+
+/** A job file's content as written, before defaults. */
+export type JobFile = z.input<typeof jobFileSchema>;
+
+/** The same with every default filled in. */
+export type FilledJobFile = z.output<typeof jobFileSchema>;
+
+/** The published JSON Schema (draft 2020-12) of the job file as a person writes it. */
+export function jobSchema(): Record<string, unknown> {
+  return { title: 'Okuri job', ...toJSONSchema(jobFileSchema, { io: 'input' }) };
+}

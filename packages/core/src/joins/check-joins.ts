@@ -1,0 +1,192 @@
+import type { Finding } from '../motif/finding.js';
+import { foldFindings } from '../motif/fold-findings.js';
+import type { Lattice, SeamStretch } from '../repeat/types.js';
+import { InputError } from '../units/input-error.js';
+import { pairInOrder } from './assignment.js';
+import { type JudgedPair, judgePair, pairFinding, unpairedFindings } from './join-findings.js';
+import { pairAtJunctions } from './junction.js';
+import { FOLD_LIMIT, JOIN_DEFAULTS, type JoinOptions } from './options.js';
+import { measured, type Pair } from './pair.js';
+import { outlineEnds, type RunEnd, runsOfSide, silentEnds } from './runs.js';
+import { ownPlace, pointOnSide, type Seam, seamsOf } from './seam.js';
+import type { Join } from './types.js';
+
+/**
+ * Matches every place where an opening's outline meets a seam with its partner across the seam, under the lattice's step, and says how
+ * well they meet.
+ *
+ * Ends of like kind (an opening begins there, or ends there) within reach are paired along each seam: as many as possible, then with
+ * the least sum of offsets. What is left over near a point where seams meet is paired over all seams that meet there. An end
+ * without a partner is `open`, or flush where the outline doesn't run on. Corner ends and stretches narrower than a point
+ * are never reported. Places in mm, angles in degrees.
+ *
+ * Joins come sorted by seam (right, bottom) and place. Their `at` is the own end's place on the unit; for an open end on the left
+ * or the top it is that end's own place, while `atMm` is the place opposite it. Findings follow the same order, folded where there are many alike.
+ *
+ * Throws `InputError` when a size, place, tangent or option is not a usable number. No stretches give no joins.
+ */
+export function checkJoins(
+  stretches: readonly SeamStretch[],
+  lattice: Lattice,
+  options: JoinOptions = JOIN_DEFAULTS,
+): { readonly joins: readonly Join[]; readonly findings: readonly Finding[] } {
+  refuseBadInput(stretches, lattice, options);
+  const seams = seamsOf(lattice);
+  const inks = [...new Set(stretches.map((s) => s.ink))].sort();
+  const entries: Entry[] = [];
+  for (const ink of inks) {
+    const { pairs, unpaired } = pairInk(
+      stretches.filter((s) => s.ink === ink),
+      lattice,
+      seams,
+      options,
+    );
+    for (const pair of pairs) entries.push(pairEntry(judgePair(pair, options), lattice, options));
+    entries.push(...unpairedEntries(unpaired, lattice, seams, options));
+  }
+  entries.sort((p, q) => order(p.join, q.join));
+  const findings = entries.flatMap((entry) => (entry.finding === null ? [] : [entry.finding]));
+  return { joins: entries.map((entry) => entry.join), findings: foldFindings(findings, { limit: FOLD_LIMIT }) };
+}
+
+interface Entry {
+  readonly join: Join;
+  readonly finding: Finding | null;
+}
+
+/** All pairs of one ink, and the ends that are left. */
+function pairInk(
+  stretches: readonly SeamStretch[],
+  lattice: Lattice,
+  seams: readonly [right: Seam, bottom: Seam],
+  options: JoinOptions,
+): { readonly pairs: readonly Pair[]; readonly unpaired: readonly RunEnd[] } {
+  const pairs: Pair[] = [];
+  const left: RunEnd[] = [];
+  const corners: RunEnd[] = [];
+  for (const seam of seams) {
+    const runs = [seam.ownSide, seam.partnerSide].map((side) =>
+      runsOfSide(
+        stretches.filter((s) => s.side === side),
+        seam,
+      ),
+    );
+    const [own, partner] = runs.map(outlineEnds);
+    const [ownSilent, partnerSilent] = runs.map(silentEnds);
+    corners.push(...ownSilent.corners, ...partnerSilent.corners);
+    const main = pairSeam(seam, own, partner, options.reachMm);
+    // A tip may be just wide enough to count on one side and just too narrow on the other.
+    const ownTips = pairSeam(seam, main.own, partnerSilent.points, options.gapMinMm);
+    const partnerTips = pairSeam(seam, ownSilent.points, main.partner, options.gapMinMm);
+    pairs.push(...main.pairs, ...ownTips.pairs, ...partnerTips.pairs);
+    left.push(...ownTips.own, ...partnerTips.partner);
+  }
+  const around = pairAtJunctions(left, corners, lattice, options);
+  const met = new Set(around.flatMap((pair) => [pair.own, pair.partner]));
+  return { pairs: [...pairs, ...around], unpaired: left.filter((end) => !met.has(end)) };
+}
+
+/** Pairs ends of like kind along one seam; `own` and `partner` in the result are the ends that are left. */
+function pairSeam(
+  seam: Seam,
+  own: readonly RunEnd[],
+  partner: readonly RunEnd[],
+  reachMm: number,
+): { readonly pairs: readonly Pair[]; readonly own: readonly RunEnd[]; readonly partner: readonly RunEnd[] } {
+  const pairs: Pair[] = [];
+  const met = new Set<RunEnd>();
+  for (const kind of ['begin', 'end'] as const) {
+    const ours = own.filter((end) => end.kind === kind);
+    const theirs = partner.filter((end) => end.kind === kind);
+    if (ours.length === 0 || theirs.length === 0) continue;
+    const places = [ours, theirs].map((ends) => ends.map((end) => ownPlace(seam, end.side, end.atMm)));
+    const matches = pairInOrder(places[0], places[1], { reachMm, periodMm: seam.circular ? seam.lengthMm : null });
+    for (const match of matches) {
+      const pair = measured(seam, ours[match.own], theirs[match.partner], match.offsetMm);
+      pairs.push(pair);
+      met.add(pair.own).add(pair.partner);
+    }
+  }
+  return { pairs, own: own.filter((end) => !met.has(end)), partner: partner.filter((end) => !met.has(end)) };
+}
+
+function pairEntry(judged: JudgedPair, lattice: Lattice, options: JoinOptions): Entry {
+  const { seam, own, offsetMm, gapMm, kinkDeg } = judged.pair;
+  const at = pointOnSide(lattice, own.side, own.atMm);
+  const join: Join = {
+    seam: seam.name,
+    ink: own.ink,
+    atMm: seam.name === 'right' ? at.y : at.x,
+    at,
+    offsetMm,
+    gapMm,
+    kinkDeg,
+    state: judged.severity === null ? 'meets' : 'off',
+    flush: judged.flush,
+    widthMm: judged.widthMm,
+  };
+  return { join, finding: quietened(pairFinding(judged, at), seam, options) };
+}
+
+function unpairedEntries(
+  ends: readonly RunEnd[],
+  lattice: Lattice,
+  seams: readonly [right: Seam, bottom: Seam],
+  options: JoinOptions,
+): readonly Entry[] {
+  return unpairedFindings(ends, lattice, seams).flatMap(({ seam, ends: group, finding }) =>
+    group.map((end, k) => ({
+      join: {
+        seam: seam.name,
+        ink: end.ink,
+        atMm: ownPlace(seam, end.side, end.atMm),
+        at: pointOnSide(lattice, end.side, end.atMm),
+        offsetMm: null,
+        gapMm: null,
+        kinkDeg: null,
+        state: 'open' as const,
+        flush: !end.runsOn,
+        widthMm: end.run.widthMm,
+      },
+      finding: k === 0 ? quietened(finding, seam, options) : null,
+    })),
+  );
+}
+
+/** Where the cloth is one unit wide nothing is ever printed beside it: what is wrong with the side join is only for information. */
+function quietened(finding: Finding | null, seam: Seam, options: JoinOptions): Finding | null {
+  if (finding === null || seam.name !== 'right' || options.sideJoinMeetsNothing !== true) return finding;
+  const message = `${finding.message} (On cloth one unit wide the side join meets nothing: it does not matter there.)`;
+  return { ...finding, severity: 'note', message };
+}
+
+function order(p: Join, q: Join): number {
+  return (
+    Number(p.seam === 'bottom') - Number(q.seam === 'bottom') ||
+    p.atMm - q.atMm ||
+    (p.ink < q.ink ? -1 : p.ink > q.ink ? 1 : 0) ||
+    p.at.x - q.at.x ||
+    p.at.y - q.at.y
+  );
+}
+
+function refuseBadInput(stretches: readonly SeamStretch[], lattice: Lattice, options: JoinOptions): void {
+  for (const key of ['widthMm', 'heightMm'] as const) {
+    if (!(lattice[key] > 0 && Number.isFinite(lattice[key]))) {
+      throw new InputError(`The unit's ${key} must be a positive number of mm, got ${lattice[key]}.`);
+    }
+  }
+  for (const key of Object.keys(JOIN_DEFAULTS) as (keyof typeof JOIN_DEFAULTS)[]) {
+    if (!(options[key] >= 0 && Number.isFinite(options[key]))) {
+      throw new InputError(`The join setting ${key} must be a number of 0 or more, got ${options[key]}.`);
+    }
+  }
+  for (const { side, from, to } of stretches) {
+    const numbers = [from, to].flatMap((end) => [end.atMm, end.tangent.x, end.tangent.y]);
+    // Refined ends of a mere touch may have changed places: such a stretch is a point, not an error.
+    if (numbers.every(Number.isFinite)) continue;
+    throw new InputError(
+      `A stretch of the ${side} side needs finite places and tangents, got ${from.atMm} to ${to.atMm} mm.`,
+    );
+  }
+}

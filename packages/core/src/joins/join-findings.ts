@@ -1,0 +1,139 @@
+import type { Point, Side } from '../geometry/types.js';
+import type { Finding, Severity } from '../motif/finding.js';
+import type { Lattice } from '../repeat/types.js';
+import { gapLimits, kinkLimit } from './measure.js';
+import type { JoinOptions } from './options.js';
+import type { Pair } from './pair.js';
+import type { Run, RunEnd } from './runs.js';
+import { ownPlace, partnerPlace, pointOnSide, type Seam } from './seam.js';
+
+/** A pair and what to think of it. */
+export interface JudgedPair {
+  readonly pair: Pair;
+  /** The narrower of the two openings at the seam, mm. */
+  readonly widthMm: number;
+  /** Neither outline runs on past the seam. */
+  readonly flush: boolean;
+  /** null where they meet. */
+  readonly severity: 'fix' | 'look' | null;
+  /** The gap is what is wrong; else it is the kink alone. */
+  readonly gaps: boolean;
+}
+
+/** Judges a pair by its gap and its kink. A kink alone is a `look`, and so is anything about two outlines that end flush. */
+export function judgePair(pair: Pair, options: JoinOptions): JudgedPair {
+  const widthMm = Math.min(...[pair.own, pair.partner].map((end) => end.run.widthMm));
+  const { lookMm, fixMm } = gapLimits(widthMm, options);
+  const flush = !pair.own.runsOn && !pair.partner.runsOn;
+  const gaps = pair.gapMm >= lookMm;
+  const kinks = pair.kinkDeg !== null && pair.kinkDeg >= kinkLimit(widthMm, options);
+  const severity = gaps && pair.gapMm >= fixMm && !flush ? 'fix' : gaps || kinks ? 'look' : null;
+  return { pair, widthMm, flush, severity, gaps };
+}
+
+/** What to say about a pair; null where it meets. */
+export function pairFinding(judged: JudgedPair, at: Point): Finding | null {
+  const { pair, widthMm, severity, flush, gaps } = judged;
+  if (severity === null) return null;
+  const { seam, own, partner, offsetMm, gapMm, kinkDeg } = pair;
+  const opening = `${mm(widthMm)} wide opening`;
+  const there = `on the ${edge(partner.side)}, ${along(partner.side, partner.atMm)}`;
+  const here = `At the ${edge(own.side)} ${along(own.side, own.atMm)}`;
+  const measure = {
+    gapMm: rounded(gapMm),
+    offsetMm: rounded(offsetMm),
+    ...(kinkDeg === null ? {} : { kinkDeg: rounded(kinkDeg) }),
+    widthMm: rounded(widthMm),
+    seam: seam.name,
+    placeMm: rounded(seam.name === 'right' ? at.y : at.x),
+    ink: own.ink,
+  };
+  if (!gaps) {
+    const bend = `${(kinkDeg ?? 0).toFixed(0)}°`;
+    const message = `${here} the outline meets its partner ${there}, but bends by ${bend} there (${opening}): turn one of the two if the bend is not meant.`;
+    return { code: 'join-kink', severity, message, atMm: at, measure: { ...measure, gapMm: rounded(gapMm) } };
+  }
+  const off = `is off by ${mm(Math.abs(offsetMm))} (gap ${mm(gapMm)} across the line; ${opening})`;
+  if (flush) {
+    const message = `${here} an outline that ends flush with the edge ${off} from the one ${there}: leave it if a step is meant, else bring the two together.`;
+    return { code: 'join-step', severity, message, atMm: at, measure };
+  }
+  const way = tooFar(seam, offsetMm);
+  const message = `${here} the outline ${off}: its partner ${there}, lies too far ${way}; move one of the two until they meet.`;
+  return { code: 'join-off', severity, message, atMm: at, measure };
+}
+
+/** Ends of one opening at one side that have no partner, and the one thing to say about them. */
+export interface UnpairedGroup {
+  readonly seam: Seam;
+  readonly ends: readonly RunEnd[];
+  readonly finding: Finding;
+}
+
+/** What to say about ends without a partner: one finding for an opening that nothing meets at either end, else one an end. */
+export function unpairedFindings(
+  ends: readonly RunEnd[],
+  lattice: Lattice,
+  seams: readonly [right: Seam, bottom: Seam],
+): readonly UnpairedGroup[] {
+  const byRun = new Map<Run, RunEnd[]>();
+  for (const end of ends) byRun.set(end.run, [...(byRun.get(end.run) ?? []), end]);
+  return [...byRun.values()].map((group) => {
+    const side = group[0].side;
+    const seam = side === 'left' || side === 'right' ? seams[0] : seams[1];
+    return { seam, ends: group, finding: unpairedFinding(group, seam, lattice) };
+  });
+}
+
+function unpairedFinding(group: readonly RunEnd[], seam: Seam, lattice: Lattice): Finding {
+  const [end] = group;
+  const { side, run } = end;
+  const across = side === seam.ownSide ? seam.partnerSide : seam.ownSide;
+  const onOwn = ownPlace(seam, side, end.atMm);
+  const opposite = side === seam.ownSide ? partnerPlace(seam, onOwn) : onOwn;
+  const runsOn = group.some((e) => e.runsOn);
+  const here = `At the ${edge(side)} ${along(side, end.atMm)}`;
+  const there = `the ${edge(across)}, ${along(across, opposite)}`;
+  const whole = group.length > 1;
+  const what = whole ? `an opening ${mm(run.widthMm)} wide` : `one side of an opening ${mm(run.widthMm)} wide`;
+  const message = runsOn
+    ? `${here} ${what} runs on past the edge and no outline meets it on ${there}: draw what is missing there, or end it at the edge.`
+    : `${here} ${what} ends flush with the edge and no outline meets it on ${there}: leave it if it is meant to end so, else draw its other half.`;
+  const severity: Severity = runsOn ? 'fix' : 'look';
+  return {
+    code: runsOn ? 'join-open' : 'join-flush',
+    severity,
+    message,
+    atMm: pointOnSide(lattice, side, end.atMm),
+    measure: {
+      widthMm: rounded(run.widthMm),
+      ends: group.length,
+      seam: seam.name,
+      placeMm: rounded(onOwn),
+      ink: end.ink,
+    },
+  };
+}
+
+function edge(side: Side): string {
+  return `${side} edge`;
+}
+
+function along(side: Side, atMm: number): string {
+  return side === 'left' || side === 'right' ? `${mm(atMm)} from the top` : `${mm(atMm)} from the left`;
+}
+
+function tooFar(seam: Seam, offsetMm: number): string {
+  if (seam.name === 'right') return offsetMm > 0 ? 'down' : 'up';
+  return offsetMm > 0 ? 'right' : 'left';
+}
+
+/** A length for a person: tenths of a millimetre, hundredths below one. */
+function mm(value: number): string {
+  return `${value.toFixed(Math.abs(value) < 0.995 ? 2 : 1)} mm`;
+}
+
+/** Measures in findings are for people and for comparing runs: 0.1 µm and 0.0001° are finer than anything drawn. */
+function rounded(value: number): number {
+  return Math.round(value * 1e4) / 1e4 + 0;
+}

@@ -1,0 +1,73 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { MM_PER_INCH } from './constants.js';
+import { formatMm, nearestInches } from './format.js';
+
+describe('formatMm', () => {
+  it.each([
+    [250, '250 mm'],
+    [190.5, '190.5 mm'],
+    [0.333333, '0.33 mm'],
+    [-0.001, '0 mm'],
+    [-1.5, '-1.5 mm'],
+  ])('%d', (mm, text) => {
+    expect(formatMm(mm)).toBe(text);
+  });
+
+  it('keeps as many decimals as asked', () => {
+    expect(formatMm(1.23456, 3)).toBe('1.235 mm');
+  });
+});
+
+describe('nearestInches', () => {
+  // Worked out by long division apart from this code (inch = 25.4 mm, 24 FR 5348).
+  it.each([
+    [36.055513, '36 1/16'],
+    [43.266615, '43 17/64'],
+    [27.202941, '27 13/64'],
+    [12.345, '12 11/32'],
+    [0.3, '19/64'],
+    [360 / 25.4, '14 11/64'],
+    [28.354894, '28 23/64'],
+    [5.9999, '6'],
+    [0.001, '0'],
+    [0.999, '1'],
+  ])('%d in to the nearest 1/64', (inches, text) => {
+    expect(nearestInches(inches * MM_PER_INCH, 64).text).toBe(text);
+  });
+
+  it('tells what is lost', () => {
+    const { text, mm, errorMm } = nearestInches(360, 64);
+    expect(text).toBe('14 11/64');
+    expect(mm).toBeCloseTo(359.965625, 9);
+    expect(errorMm).toBeCloseTo(-0.034375, 9);
+  });
+
+  it('rounds to 1/32 by default of the measures, below zero too', () => {
+    expect(nearestInches(500, 32).text).toBe('19 11/16');
+    expect(nearestInches(-500, 32).text).toBe('-19 11/16');
+    expect(nearestInches(-0.01, 32).text).toBe('0');
+  });
+
+  it('is never off by more than half a part, and its text says what its mm say', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: -5000, max: 5000, noNaN: true }),
+        fc.constantFrom(1, 2, 8, 16, 32, 64),
+        (mm, denominator) => {
+          const found = nearestInches(mm, denominator);
+          expect(Math.abs(found.errorMm)).toBeLessThanOrEqual(MM_PER_INCH / denominator / 2 + 1e-9);
+          const [, sign, whole, over, under] = /^(-?)(?:(\d+)(?: |$))?(?:(\d+)\/(\d+))?$/.exec(found.text) ?? [];
+          const value = Number(whole ?? 0) + (under === undefined ? 0 : Number(over) / Number(under));
+          expect((sign === '-' ? -1 : 1) * value * MM_PER_INCH).toBeCloseTo(found.mm, 9);
+          if (under !== undefined) expect(Number(over) % 2).toBe(1);
+        },
+      ),
+    );
+  });
+
+  it('refuses what is no ruler', () => {
+    expect(() => nearestInches(1, 0)).toThrow(RangeError);
+    expect(() => nearestInches(Number.NaN, 32)).toThrow(RangeError);
+  });
+});
