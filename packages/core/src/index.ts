@@ -35,6 +35,7 @@ export {
   worstFirst,
 } from './job/check-document.js';
 export { briefReport, checkReport, readLine } from './job/check-report.js';
+export { clothPicture, cutGuideDrawing, guidePaper, printSheetDrawings, stencilDrawings } from './job/drawings.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export type { JobResult, Progress } from './job/result.js';
 export { runJob } from './job/run.js';

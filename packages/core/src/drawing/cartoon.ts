@@ -27,7 +27,7 @@ export interface CartoonOptions {
    * keep their widths and sizes.
    */
   readonly scale?: number;
-  /** The longest leader from an opening to its number, mm on the page; 40 by default. */
+  /** The longest leader from an opening to its number, mm on the page; 40 by default, 0 for none. */
   readonly leaderReachMm?: number;
 }
 
@@ -131,7 +131,7 @@ export function holdLine(sheet: Sheet, scale = 1): Contour[] {
 
 /** A bar along each stop, with a short tick at either end that points into the held margin. */
 function stopItems(sheet: Sheet, scale: number): Item[] {
-  const tick = 1.6 / scale;
+  const tick = (scale < 1 ? 0.9 : 1.6) / scale;
   const contours = sheet.stops.flatMap(({ from, to }) => {
     const upright = Math.abs(from.x - to.x) < Math.abs(from.y - to.y);
     const by = upright ? { x: tick, y: 0 } : { x: 0, y: tick };

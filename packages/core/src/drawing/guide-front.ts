@@ -2,7 +2,7 @@ import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { CAUTIONS, heldWords, repeatWords, sizeWords, stopWords, workingOrder } from './guide-words.js';
-import { inchErrorWords, measureMm, measureName } from './measure-words.js';
+import { groupMeasures, inchErrorWords, measureMm, measureName } from './measure-words.js';
 import { CORNER_CLIPPED, FACE_UP } from './sheet-words.js';
 
 /** What the head of a guide says about the job. */
@@ -41,11 +41,11 @@ function sheetFacts(lattice: Lattice, sheet: Sheet): (readonly [string, string])
   const { field, across, down, fitsPaper, widthMm, heightMm } = sheet;
   const first = sheet.openings.filter((o) => o.firstCut.length > 0).length;
   const second = sheet.openings.filter((o) => o.secondCut.length > 0).length;
-  const units = across * down === 1 ? 'one unit' : `${across} × ${down} units (across × down)`;
+  const several = `${across} × ${down} units (across × down), ${sizeWords(field.x1 - field.x0, field.y1 - field.y0)}`;
   return [
     ['Repeat', repeatWords(lattice)],
     ['Unit', sizeWords(lattice.widthMm, lattice.heightMm)],
-    ['Design', `${units}, ${sizeWords(field.x1 - field.x0, field.y1 - field.y0)}`],
+    ['Design', across * down === 1 ? 'one unit' : several],
     [
       'Paper',
       `${sizeWords(widthMm, heightMm)}; ${fitsPaper ? `fits on ${fitsPaper}` : 'larger than the named papers: use the print sheets'}`,
@@ -60,18 +60,18 @@ function dotMeasures(pages: GuidePages, sheet: Sheet): void {
   pages.heading('Dot measures, centre to centre', 5 * LINE_MM);
   pages.table(
     [
-      { head: 'measure', share: 0.2 },
-      { head: 'from – to', share: 0.16 },
-      { head: 'mm', share: 0.2 },
+      { head: 'measure', share: 0.16 },
+      { head: 'from – to', share: 0.22 },
+      { head: 'mm', share: 0.18 },
       { head: 'inches, to 1/32', share: 0.2 },
       { head: 'the inches are', share: 0.24 },
     ],
-    sheet.measures.map((m) => [
-      measureName(m),
-      `${m.from} – ${m.to}`,
-      measureMm(m),
-      `${m.inches} in`,
-      inchErrorWords(m),
+    groupMeasures(sheet.measures).map(({ first, between }) => [
+      measureName(first),
+      between,
+      measureMm(first),
+      `${first.inches} in`,
+      inchErrorWords(first),
     ]),
   );
   pages.space(1);

@@ -1,6 +1,6 @@
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Sheet } from '../stencil/types.js';
-import { drawCartoon } from './cartoon.js';
+import { type Cartoon, drawCartoon } from './cartoon.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
 import { COLOURS, lineStyle, MEANING_WORDS, type Meaning, WASTE_TINT } from './palette.js';
 import { wrapText } from './text.js';
@@ -8,6 +8,8 @@ import type { FontMetrics, Item } from './types.js';
 
 /** A leader on the small picture is never longer than this, mm: else nobody follows it. */
 const LEADER_REACH_MM = 12;
+/** Share of the numbers that may find no room before leaders are given up. */
+const MOST_MISSING = 0.2;
 /** Number of missing numbers that are named one by one. */
 const NAMED = 24;
 
@@ -22,26 +24,34 @@ export function sheetPicture(
   const legend = legendMeanings(sheet);
   const legendMm = legendHeight(pages, legend, font);
   // Three lines below the picture for what has to be said of it.
-  const roomMm = pages.room - legendMm - 4 * LINE_MM - 3;
+  const roomMm = pages.room - legendMm - 4 * LINE_MM - 6;
   const scale = Math.min(1, pages.width / sheet.widthMm, roomMm / sheet.heightMm);
-  const { layers, missingNumbers } = drawCartoon(sheet, { font, scale, leaderReachMm: LEADER_REACH_MM });
+  const { layers, missingNumbers } = readableCartoon(sheet, { font, scale });
   const x = pages.left + (pages.width - scale * sheet.widthMm) / 2;
   pages.add({ kind: 'place', group, at: [[scale, 0, 0, scale, x, pages.y]] });
   pages.y += scale * sheet.heightMm + 2;
+  const waits = sheet.openings.some((o) => o.firstCut.length === 0);
+  const brackets = waits ? ' Numbers in brackets are second cut only.' : '';
   pages.paragraph({
-    text: `Drawn at 1 : ${(1 / scale).toFixed(2)} to show what is where. Not for measuring or cutting: the print sheets are full size. Numbers in brackets are second cut only.`,
+    text: `Drawn at 1 : ${(1 / scale).toFixed(2)} to show what is where. Not for measuring or cutting: the print sheets are full size.${brackets}`,
   });
-  if (missingNumbers.length > 0) pages.paragraph({ text: missingWords(missingNumbers) });
+  if (missingNumbers.length > 0) pages.paragraph({ text: missingWords(missingNumbers, sheet.openings.length) });
   drawLegend(pages, legend, font);
   return layers;
 }
 
-function missingWords(numbers: readonly number[]): string {
-  const which =
-    numbers.length <= NAMED
-      ? numbers.join(', ')
-      : `${numbers.length} of them, among others ${numbers.slice(0, 6).join(', ')}`;
-  return `Some numbers find no room on so small a picture (${which}); the list and the print sheets carry them.`;
+/** With leaders to the numbers; without where so many would be needed that the picture could not be read. */
+function readableCartoon(sheet: Sheet, { font, scale }: { font: FontMetrics; scale: number }): Cartoon {
+  const full = drawCartoon(sheet, { font, scale, leaderReachMm: LEADER_REACH_MM });
+  if (full.missingNumbers.length <= MOST_MISSING * sheet.openings.length) return full;
+  return drawCartoon(sheet, { font, scale, leaderReachMm: 0 });
+}
+
+function missingWords(numbers: readonly number[], all: number): string {
+  const carry = 'the list and the print sheets carry them.';
+  if (numbers.length === all) return `The openings are too many for numbers on so small a picture; ${carry}`;
+  const which = numbers.length <= NAMED ? numbers.join(', ') : `${numbers.length} of ${all}`;
+  return `Some numbers find no room on so small a picture (${which}); ${carry}`;
 }
 
 function legendMeanings(sheet: Sheet): Meaning[] {

@@ -47,11 +47,10 @@ export function heldWords({ heldRight, heldBottom }: Sheet): string {
 export function workingOrder(sheet: Sheet): string[] {
   const held = sheet.heldRight !== null || sheet.heldBottom !== null;
   return [
-    'Lay the sheet with the side marked “THIS SIDE UP” towards you, and clip its upper left corner off: turned sheets look alike.',
-    'Check the drawing with a ruler against the sizes above before any cut.',
-    ...(sheet.dots.length > 0
-      ? ['Punch the dots, then check the dot measures in the table: all of them, diagonals too.']
-      : []),
+    'Lay the sheet with “THIS SIDE UP” facing you and clip its upper left corner off: turned sheets look alike.',
+    sheet.dots.length > 0
+      ? 'Punch the dots, then check all dot measures with a ruler, diagonals too, before any cut.'
+      : 'Check the drawing with a ruler against the sizes above before any cut.',
     'Cut the openings of the first cut in the order of the list, small ones before large ones, and tick each off. Turn the sheet, not the wrist; stop at corners and let two cuts meet there.',
     'Cut on the middle of the solid black outline. The tinted side of it is the waste; lift it out only when it is free all around.',
     ...(held

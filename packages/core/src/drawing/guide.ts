@@ -7,6 +7,7 @@ import { joinsThatMatter } from './guide-joins.js';
 import { GuidePages, type PaperSize } from './guide-layout.js';
 import { openingLists } from './guide-openings.js';
 import { sheetPicture } from './guide-picture.js';
+import { roundDrawing } from './round.js';
 import type { Drawing, FontMetrics, Item, Page } from './types.js';
 
 /** Narrower or lower pages than these do not hold the guide's grid, mm (A5). */
@@ -45,5 +46,5 @@ export function guideDrawing(input: GuideInput): Drawing {
     joinsThatMatter(pages, sheet, input);
   });
   const finished: Page[] = pages.finish(title, ` · cut guide · revision ${revision} · ${date}`);
-  return { title: `${title} – cut guide`, date, groups, pages: finished };
+  return roundDrawing({ title: `${title} – cut guide`, date, groups, pages: finished });
 }

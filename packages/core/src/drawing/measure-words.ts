@@ -28,9 +28,28 @@ export function inchErrorWords({ inchErrorMm }: Measure): string {
   return `${Math.abs(inchErrorMm).toFixed(2)} mm too ${inchErrorMm > 0 ? 'long' : 'short'}`;
 }
 
-/** A dot measure in a sentence: `Width A to B: 420.0 mm, or 16 17/32 in (0.09 mm too short).` */
+/** A dot measure on one short line: `Width A–B: 420.0 mm = 16 17/32 in (0.11 mm too short)`. */
 export function measureWords(measure: Measure): string {
   const { from, to, inches } = measure;
-  const error = inchErrorWords(measure);
-  return `${measureName(measure)} ${from} to ${to}: ${measureMm(measure)}, or ${inches} in (${error}).`;
+  return `${measureName(measure)} ${from}–${to}: ${measureMm(measure)} = ${inches} in (${inchErrorWords(measure)})`;
+}
+
+/** Measures of one kind and length, to be read together: the two widths, the two diagonals. */
+export interface MeasureGroup {
+  readonly first: Measure;
+  /** `A–B, E–D`. */
+  readonly between: string;
+}
+
+/** Measures gathered by kind and length, in the order of the first of each. */
+export function groupMeasures(measures: readonly Measure[]): MeasureGroup[] {
+  const groups = new Map<string, Measure[]>();
+  for (const m of measures) {
+    const key = `${m.what} ${measureMm(m)} ${m.inches}`;
+    groups.set(key, [...(groups.get(key) ?? []), m]);
+  }
+  return [...groups.values()].map((list) => ({
+    first: list[0],
+    between: list.map((m) => `${m.from}–${m.to}`).join(', '),
+  }));
 }

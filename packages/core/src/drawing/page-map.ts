@@ -16,7 +16,7 @@ export interface PageMapOptions {
   readonly font: FontMetrics;
 }
 
-const NAME_EM_MM = { largest: 9, smallest: 3 } as const;
+const NAME_EM_MM = { largest: 7, smallest: 3 } as const;
 const NOTE_EM_MM = 3;
 
 /** A small picture of the whole drawing (group `cartoon`) with the pages' edges as they lie once joined, their names, and the blank ones crossed out. */
@@ -103,7 +103,7 @@ function cellOf(plan: PagePlan, row: number, column: number, toMap: Matrix): Box
 function cellLabels(name: string, cell: Box, { note, font }: { note: string | null; font: FontMetrics }): Item[] {
   const [w, h] = [cell.x1 - cell.x0, cell.y1 - cell.y0];
   const unit = textWidthMm(name, { sizeMm: 1, bold: true }, font);
-  const em = Math.max(NAME_EM_MM.smallest, Math.min(NAME_EM_MM.largest, 0.35 * h, (0.7 * w) / unit));
+  const em = Math.max(NAME_EM_MM.smallest, Math.min(NAME_EM_MM.largest, 0.3 * h, (0.5 * w) / unit));
   const cap = (em * font.bold.capHeight) / font.bold.unitsPerEm;
   const [x, y] = [(cell.x0 + cell.x1) / 2, (cell.y0 + cell.y1) / 2];
   const noteWidth = note === null ? 0 : textWidthMm(note, { sizeMm: NOTE_EM_MM }, font);

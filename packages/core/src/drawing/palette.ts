@@ -49,12 +49,19 @@ const STYLES: Readonly<Record<Meaning, LineStyle>> = {
   finding: { colour: COLOURS.vermillion, widthMm: 0.5, dashMm: [1.5, 1], cap: 'butt' },
 };
 
-/** The line of a meaning on a drawing that is seen at `scale` (1 is full size): it keeps its widths and dashes on the page. */
+/** On a reduced picture all lines are finer, or they would hide what they mark. */
+const REDUCED = 0.6;
+
+/**
+ * The line of a meaning on a drawing that is seen at `scale` (1 is full size). Its widths and dashes are made for the page: those of full
+ * size, and finer ones on a reduced picture.
+ */
 export function lineStyle(meaning: Meaning, { scale = 1 }: { scale?: number } = {}): LineStyle {
   const style = STYLES[meaning];
   if (scale === 1) return style;
-  const widthMm = style.widthMm / scale;
-  return style.dashMm ? { ...style, widthMm, dashMm: style.dashMm.map((d) => d / scale) } : { ...style, widthMm };
+  const by = (scale < 1 ? REDUCED : 1) / scale;
+  const widthMm = style.widthMm * by;
+  return style.dashMm ? { ...style, widthMm, dashMm: style.dashMm.map((d) => d * by) } : { ...style, widthMm };
 }
 
 /** The styles in words, for legends. */

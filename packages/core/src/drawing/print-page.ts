@@ -23,16 +23,19 @@ const LEADING_MM = 4.1;
 const GAP_MM = 1;
 /** Between the page's name and the words beside it, mm. */
 const NAME_GAP_MM = 4;
+/** The arrow before the second line, mm. */
+const ARROW_MM = 3.6;
 /** Room for the longest name that is likely, in characters. */
 const NAME_SAMPLE = 'AA10';
 const STATEMENT_LINES_MAX = 4;
 
 /** The strips that a page's words and bars take, for paper whose shorter side leaves `shortMm` between the margins. */
 export function pageStrip(words: PageWords, shortMm: number, font: FontMetrics): PageStrip {
-  const lines = 3 + statementLines(words, shortMm, font).length;
+  const longest = { words, progress: 'page 400 of 400', trim: trimWords(NAME_SAMPLE, NAME_SAMPLE) };
+  const lines = wordLines(longest, shortMm - nameRoomMm(font), font).length;
   return {
     leftMm: 2 * BAR_HALF_MM + GAP_MM,
-    bottomMm: GAP_MM + 2 * BAR_HALF_MM + GAP_MM + Math.max(NAME.sizeMm, lines * LEADING_MM),
+    bottomMm: 2 * GAP_MM + 2 * BAR_HALF_MM + Math.max(NAME.sizeMm, lines * LEADING_MM),
   };
 }
 
@@ -40,11 +43,8 @@ export function pageStrip(words: PageWords, shortMm: number, font: FontMetrics):
  * One print page: the group `cartoon` through the page's window, the marks for joining, two test bars at right angles, the page's name and
  * words. `ordinal` counts the pages that are printed.
  */
-export function printPage(
-  plan: PagePlan,
-  page: PlannedPage,
-  { words, ordinal, count, blank, font }: PrintPageOptions,
-): Item[] {
+export function printPage(plan: PagePlan, page: PlannedPage, options: PrintPageOptions): Item[] {
+  const { font } = options;
   const { paper, marginMm, strip, contentMm } = plan;
   const stripTop = paper.heightMm - marginMm - strip.bottomMm;
   const across = testBar({
@@ -69,7 +69,8 @@ export function printPage(
     },
     ...joinMarks(plan, page, font),
     { kind: 'layer', id: 'test-bars', label: 'Test bars', items: [...across.items, ...along.items] },
-    ...wordItems(plan, page, { words, ordinal, count, blank, font }, stripTop + 2 * GAP_MM + 2 * BAR_HALF_MM),
+    ...(options.blank ? blankItems(plan, font) : []),
+    ...wordItems(plan, page, options, stripTop + 2 * GAP_MM + 2 * BAR_HALF_MM),
   ];
 }
 
@@ -82,74 +83,66 @@ export interface PrintPageOptions {
 }
 
 function wordItems(plan: PagePlan, page: PlannedPage, options: PrintPageOptions, top: number): Item[] {
-  const { words, ordinal, count, blank, font } = options;
+  const { words, ordinal, count, font } = options;
   const left = plan.marginMm;
-  const right = plan.paper.widthMm - plan.marginMm;
   const cap = (NAME.sizeMm * font.bold.capHeight) / font.bold.unitsPerEm;
   const x = left + Math.max(nameRoomMm(font), textWidthMm(page.name, NAME, font) + NAME_GAP_MM);
-  const arrow = { x: x + 1.2, y: top + LEADING_MM };
-  const shortMm = Math.min(plan.paper.widthMm, plan.paper.heightMm) - 2 * plan.marginMm;
-  const lines = [
-    { text: words.title, style: TITLE, indent: 0 },
-    { text: `${upWords(words)} · page ${ordinal} of ${count} · ${words.dated}`, style: BODY, indent: 3.6 },
-    { text: `${blank ? 'Nothing to cut on this page. ' : ''}${trimWords(plan, page)}`, style: BODY, indent: 0 },
-    ...statementLines(words, shortMm, font).map((text) => ({ text, style: BODY, indent: 0 })),
-  ];
+  const name = (row: number, column: number) =>
+    plan.pages.find((one) => one.row === row && one.column === column)?.name ?? null;
+  const trim = trimWords(name(page.row, page.column - 1), name(page.row - 1, page.column));
+  const roomMm = plan.paper.widthMm - plan.marginMm - x;
+  const lines = wordLines({ words, progress: `page ${ordinal} of ${count}`, trim }, roomMm, font);
   const up = polyline(
     [
-      { x: arrow.x, y: arrow.y + 0.7 },
-      { x: arrow.x + 1.2, y: arrow.y + 3.1 },
-      { x: arrow.x - 1.2, y: arrow.y + 3.1 },
+      { x: x + 1.2, y: top + LEADING_MM + 0.7 },
+      { x: x + 2.4, y: top + LEADING_MM + 3.1 },
+      { x, y: top + LEADING_MM + 3.1 },
     ],
     { closed: true },
   );
+  const style = { kind: 'text', colour: COLOURS.black } as const;
   return [
-    {
-      kind: 'text',
-      text: page.name,
-      x: left,
-      y: top + cap + 0.4,
-      colour: COLOURS.black,
-      sizeMm: NAME.sizeMm,
-      bold: true,
-    },
+    { ...style, text: page.name, x: left, y: top + cap + 0.4, sizeMm: NAME.sizeMm, bold: true },
     { kind: 'path', contours: [up], fill: COLOURS.black },
-    ...lines.map(({ text, style, indent }, k): Item => {
-      const shown = fitText(text, right - x - indent, style, font);
-      return {
-        kind: 'text',
-        text: shown,
-        x: x + indent,
-        y: top + k * LEADING_MM + 3.1,
-        sizeMm: style.sizeMm,
-        colour: COLOURS.black,
-        ...(style.bold === true && { bold: true }),
-      };
+    ...lines.map((text, k): Item => {
+      const size = k === 0 ? { sizeMm: TITLE.sizeMm, bold: true } : { sizeMm: BODY.sizeMm };
+      return { ...style, text, x: k === 1 ? x + ARROW_MM : x, y: top + k * LEADING_MM + 3.1, ...size };
     }),
   ];
 }
 
-function upWords({ mirrored }: PageWords): string {
-  return mirrored ? 'mirrored: the back of the sheet, this edge up' : 'this side up';
+/** The words of a page in lines: the title in one, then which side is up (after the arrow), the progress, the trimming, the statement. */
+function wordLines(
+  { words, progress, trim }: { words: PageWords; progress: string; trim: string },
+  roomMm: number,
+  font: FontMetrics,
+): string[] {
+  const up = words.mirrored ? 'mirrored: the back of the sheet, this edge up' : 'this side up';
+  const [upLine, ...rest] = wrapText(`${up} · ${progress} · ${words.dated}`, roomMm - ARROW_MM, BODY, font);
+  const statement = wrapText(words.statement, roomMm, BODY, font);
+  const shown = statement.slice(0, STATEMENT_LINES_MAX);
+  if (statement.length > shown.length) {
+    shown[shown.length - 1] = fitText(`${shown[shown.length - 1]} ${statement[shown.length]}`, roomMm, BODY, font);
+  }
+  return [fitText(words.title, roomMm, TITLE, font), upLine, ...rest, ...wrapText(trim, roomMm, BODY, font), ...shown];
 }
 
-/** What to cut off this page, and on which pages to lay it. */
-function trimWords(plan: PagePlan, page: PlannedPage): string {
-  const name = (row: number, column: number) =>
-    plan.pages.find((one) => one.row === row && one.column === column)?.name ?? '';
+/** What to cut off a page, and on which pages to lay it. */
+function trimWords(left: string | null, above: string | null): string {
   const edges = [
-    ...(page.column > 0 ? [`left edge, lay it on ${name(page.row, page.column - 1)}`] : []),
-    ...(page.row > 0 ? [`top edge, lay it on ${name(page.row - 1, page.column)}`] : []),
+    ...(left !== null ? [`left edge, lay it on ${left}`] : []),
+    ...(above !== null ? [`top edge, lay it on ${above}`] : []),
   ];
   return edges.length === 0 ? 'Trim: nothing on this page.' : `Trim: ${edges.join('; ')}.`;
 }
 
-function statementLines(words: PageWords, shortMm: number, font: FontMetrics): string[] {
-  const lines = wrapText(words.statement, shortMm - nameRoomMm(font), BODY, font);
-  if (lines.length <= STATEMENT_LINES_MAX) return lines;
-  return [...lines.slice(0, STATEMENT_LINES_MAX - 1), lines.slice(STATEMENT_LINES_MAX - 1).join(' ')];
-}
-
 function nameRoomMm(font: FontMetrics): number {
   return textWidthMm(NAME_SAMPLE, NAME, font) + NAME_GAP_MM;
+}
+
+/** Said in the middle of a page that has nothing to cut, where it would else look like a failed print. */
+function blankItems({ contentMm }: PagePlan, font: FontMetrics): Item[] {
+  const text = fitText('nothing to cut on this page', contentMm.x1 - contentMm.x0, BODY, font);
+  const at = { x: (contentMm.x0 + contentMm.x1) / 2, y: (contentMm.y0 + contentMm.y1) / 2 };
+  return [{ kind: 'text', text, ...at, sizeMm: BODY.sizeMm, colour: COLOURS.black, anchor: 'middle' }];
 }

@@ -11,7 +11,7 @@ import { COLOURS } from './palette.js';
 import { type PageWords, pageStrip, printPage } from './print-page.js';
 import { instructions } from './print-words.js';
 import { roundDrawing } from './round.js';
-import { fitText } from './text.js';
+import { fitText, wrapText } from './text.js';
 import { flowText } from './text-flow.js';
 import type { Drawing, FontMetrics, Item, Page } from './types.js';
 
@@ -50,8 +50,12 @@ export interface PrintSheets {
 
 const TITLE_EM_MM = 6;
 const SUBTITLE_EM_MM = 3.3;
-const HEAD_MM = 14;
+const SUBTITLE_LEADING_MM = 4.4;
+/** Height of the heading on the pages that the instructions run on to, mm. */
+const FURTHER_HEAD_MM = 7;
 const GUTTER_MM = 7;
+/** A revision is shortened to about this, mm: every page writes it. */
+const REVISION_MM = 50;
 /** Columns of text are about this wide, mm: 50 to 60 letters. */
 const COLUMN_MM = 85;
 const COLUMNS_MAX = 4;
@@ -71,7 +75,10 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   const marks = drawnMarks(cartoon);
   const words: PageWords = {
     title: sheet.count > 1 ? `${job.title} · stencil ${sheet.index} of ${sheet.count} (${sheet.ink})` : job.title,
-    dated: job.revision === '' ? job.date : `revision ${job.revision} · ${job.date}`,
+    dated:
+      job.revision === ''
+        ? job.date
+        : `revision ${fitText(job.revision, REVISION_MM, { sizeMm: 3 }, font)} · ${job.date}`,
     statement: statements[0] ?? '',
     mirrored: mirror,
   };
@@ -116,21 +123,23 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
   const { widthMm, heightMm } = plan.paper;
   const m = Math.max(plan.marginMm, 6);
   const inner: Box = { x0: m, y0: m, x1: widthMm - m, y1: heightMm - m };
-  const body: Box = { ...inner, y0: inner.y0 + HEAD_MM };
+  const pageWord = plan.pages.length === 1 ? 'page' : 'pages';
+  const subtitle = `Print sheets · sheet ${formatMm(sheet.widthMm, 1)} × ${formatMm(sheet.heightMm, 1)} on ${plan.pages.length} ${pageWord} of ${paper.name} (${plan.columns} across, ${plan.rows} down) · ${words.dated}`;
+  const subtitleLines = wrapText(subtitle, inner.x1 - inner.x0, { sizeMm: SUBTITLE_EM_MM }, font);
+  const body: Box = { ...inner, y0: inner.y0 + TITLE_EM_MM + subtitleLines.length * SUBTITLE_LEADING_MM + 3 };
   const skipped = job.pages.skipBlank;
   const room: Box =
     plan.orientation === 'portrait'
-      ? { ...body, y1: body.y0 + MAP_SHARE.portrait * (heightMm - HEAD_MM) }
+      ? { ...body, y1: body.y0 + MAP_SHARE.portrait * (body.y1 - body.y0) }
       : { ...body, x1: body.x0 + MAP_SHARE.landscape * (body.x1 - body.x0) };
   const map = pageMap(plan, { room, blank, skipped, font });
   const beside: Box =
     plan.orientation === 'portrait' ? { ...body, y0: map.box.y1 + 4 } : { ...body, x0: map.box.x1 + GUTTER_MM };
+  const further: Box = { ...inner, y0: inner.y0 + FURTHER_HEAD_MM };
   const texts = flowText(
     instructions(plan, { sheet, statements, mirrored: words.mirrored, blank: [...blank], skipped, printed }),
-    { font, pages: [columns(beside), columns(inner)] },
+    { font, pages: [columns(beside), columns(further)] },
   );
-  const pageWord = plan.pages.length === 1 ? 'page' : 'pages';
-  const subtitle = `Print sheets · sheet ${formatMm(sheet.widthMm, 1)} × ${formatMm(sheet.heightMm, 1)} on ${plan.pages.length} ${pageWord} of ${paper.name} (${plan.columns} across, ${plan.rows} down) · ${words.dated}`;
   const line = (text: string, y: number, sizeMm: number, bold: boolean): Item => ({
     kind: 'text',
     text: fitText(text, inner.x1 - inner.x0, { sizeMm, bold }, font),
@@ -142,13 +151,16 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
   });
   const head = [
     line(words.title, inner.y0 + 5, TITLE_EM_MM, true),
-    line(subtitle, inner.y0 + 10.5, SUBTITLE_EM_MM, false),
+    ...subtitleLines.map((text, k) => line(text, inner.y0 + 10.5 + k * SUBTITLE_LEADING_MM, SUBTITLE_EM_MM, false)),
   ];
   return texts.map((items, k) => ({
     name: k === 0 ? 'map' : `map-${k + 1}`,
     widthMm,
     heightMm,
-    items: k === 0 ? [...head, ...map.items, ...items] : items,
+    items:
+      k === 0
+        ? [...head, ...map.items, ...items]
+        : [line(`${words.title} · print sheets, continued`, inner.y0 + 3.5, SUBTITLE_EM_MM, true), ...items],
   }));
 }
 

@@ -61,7 +61,7 @@ function printing(plan: PagePlan, { mirrored, blank, skipped, printed }: Instruc
     );
   }
   const sheets = printed === 1 ? '1 page belongs' : `${printed} pages belong`;
-  blocks.push(paragraph(`${sheets} to the sheet, this one not counted.`));
+  blocks.push(paragraph(`${sheets} to the sheet, these instructions not counted.`));
   return blocks;
 }
 
@@ -93,19 +93,22 @@ function order(rows: number, columns: number): string {
 
 function checking(measures: readonly Measure[]): FlowBlock[] {
   const words = { width: 'width', height: 'height', diagonal: 'diagonal', step: 'dot' } as const;
+  const at = [0, 0.15, 0.4, 0.62, 0.85];
+  const head: FlowBlock = { kind: 'row', tick: 'space', at, cells: ['dots', '', 'mm', 'in', 'mm ±'] };
   const rows = measures.map(
     ({ what, from, to, mm, inches, inchErrorMm }): FlowBlock => ({
       kind: 'row',
-      tick: true,
-      at: [0, 0.16, 0.4, 0.66],
-      cells: [`${from}–${to}`, words[what], `${mm.toFixed(1)} mm`, `${inches} in (${signed(inchErrorMm)})`],
+      tick: 'box',
+      at,
+      cells: [`${from}–${to}`, words[what], mm.toFixed(1), inches, signed(inchErrorMm)],
     }),
   );
   return [
     heading('Check after joining'),
     paragraph(
-      'Measure between the centres of the dots. All four sides and both diagonals have to be right: equal diagonals alone do not make a rectangle. In brackets: how much longer (+) or shorter (−) the inches are, in mm.',
+      'Measure between the centres of the dots. All four sides and both diagonals have to be right: equal diagonals alone do not make a rectangle. Last column: how much longer (+) or shorter (−) the rounded inches are.',
     ),
+    head,
     ...rows,
   ];
 }

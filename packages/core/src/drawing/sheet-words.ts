@@ -15,6 +15,8 @@ const HOLD_CROSSING = 'hold line – beyond it cut only what is drawn solid, bef
 
 /** Ring around a dot, mm on the page: wide enough to be seen, small enough to stay clear of the design. */
 const RING_MM = 2.2;
+/** The same on a reduced picture. */
+const SMALL_RING_MM = 1.3;
 /** Words on the sheet, mm em on the page. */
 const WORD_EM_MM = 3.2;
 const SMALL_EM_MM = 2.4;
@@ -84,7 +86,7 @@ export function dotItems(sheet: Sheet, scale: number): Item[] {
 }
 
 function ringRadius(dot: Dot, scale: number): number {
-  return Math.max(RING_MM / scale, dot.diameterMm / 2 + 1 / scale);
+  return Math.max((scale < 1 ? SMALL_RING_MM : RING_MM) / scale, dot.diameterMm / 2 + 0.6 / scale);
 }
 
 /** The letter of every dot, outside its ring on the side away from the design; rings and letters are added to `space`. */

@@ -2,6 +2,7 @@ import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { drawCartoon } from './cartoon.js';
 import { measureWords } from './measure-words.js';
+import { roundDrawing } from './round.js';
 import { faceUpBaseline } from './sheet-words.js';
 import { textBlock } from './text-block.js';
 import type { Drawing, FontMetrics, LayerItem, TextItem } from './types.js';
@@ -37,12 +38,8 @@ export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Dr
   };
   const items = [...layers, block];
   const name = sheet.count > 1 ? `${title} – sheet ${sheet.index} of ${sheet.count}` : title;
-  return {
-    title: name,
-    date,
-    groups: {},
-    pages: [{ name, widthMm: sheet.widthMm, heightMm: sheet.heightMm, items }],
-  };
+  const page = { name, widthMm: sheet.widthMm, heightMm: sheet.heightMm, items };
+  return roundDrawing({ title: name, date, groups: {}, pages: [page] });
 }
 
 function titleBlock(sheet: Sheet, { title, date, statements, font }: StencilDrawingOptions): TextItem[] {
@@ -53,7 +50,7 @@ function titleBlock(sheet: Sheet, { title, date, statements, font }: StencilDraw
     x1: widthMm - EDGE_MM,
     y1: field.y0 - BESIDE_DESIGN_MM,
   };
-  const size = `Sheet ${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}, full size.`;
+  const size = `Full size, ${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}.`;
   return textBlock(
     [
       { text: title, bold: true },
@@ -73,6 +70,6 @@ function measuresBlock(sheet: Sheet, font: FontMetrics): TextItem[] {
   return textBlock(
     [{ text: 'Dots, centre to centre:', bold: true }, ...sheet.measures.map((m) => ({ text: measureWords(m) }))],
     box,
-    { font, sizesMm: SIZES_MM, columnMm: 90 },
+    { font, sizesMm: SIZES_MM, columnMm: 85 },
   );
 }

@@ -4,7 +4,7 @@ import { COLOURS, RULE_GREY } from './palette.js';
 import { fitText, wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
 
-/** A piece of running text. A `row` has its cells at shares of the column's width and, with `tick`, a box to tick before them. */
+/** A piece of running text. A `row` has its cells at shares of the column's width, after a box to tick or the space of one. */
 export type FlowBlock =
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'paragraph'; readonly text: string; readonly label?: string }
@@ -12,7 +12,7 @@ export type FlowBlock =
       readonly kind: 'row';
       readonly cells: readonly string[];
       readonly at: readonly number[];
-      readonly tick?: boolean;
+      readonly tick?: 'box' | 'space';
     };
 
 export interface FlowOptions {
@@ -21,13 +21,13 @@ export interface FlowOptions {
   readonly pages: readonly (readonly Box[])[];
 }
 
-const EM_MM = 3.3;
-const LEADING_MM = 4.4;
-const HEADING_EM_MM = 4.2;
-const HEADING_LEADING_MM = 5.4;
-const AFTER_MM = 1.4;
-const BEFORE_HEADING_MM = 2.6;
-const LABEL_MM = 5.5;
+const EM_MM = 3.1;
+const LEADING_MM = 4.05;
+const HEADING_EM_MM = 4;
+const HEADING_LEADING_MM = 5;
+const AFTER_MM = 1.2;
+const BEFORE_HEADING_MM = 2.2;
+const LABEL_MM = 5;
 const TICK_MM = 3;
 /** More pages than any instruction needs: narrower columns than a word would else go on for ever. */
 const PAGES_MAX = 50;
@@ -89,8 +89,8 @@ export function flowText(blocks: readonly FlowBlock[], { font, pages }: FlowOpti
       room(LEADING_MM);
       const items = result[result.length - 1];
       const { x0, x1 } = box();
-      const start = block.tick === true ? LABEL_MM : 0;
-      if (block.tick === true) {
+      const start = block.tick === undefined ? 0 : LABEL_MM;
+      if (block.tick === 'box') {
         const top = y + (LEADING_MM - TICK_MM) / 2;
         const square = { x0: x0 + 0.2, y0: top, x1: x0 + 0.2 + TICK_MM, y1: top + TICK_MM };
         items.push({ kind: 'path', contours: [boxContour(square)], line: { colour: COLOURS.black, widthMm: 0.2 } });

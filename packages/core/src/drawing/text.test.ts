@@ -1,19 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { sampleFont } from './sample-font.js';
 import { fitText, missingCharacters, textWidthMm, wrapText } from './text.js';
-import type { FaceMetrics, FontMetrics } from './types.js';
 
-/** A face made for these tests: letters half an em wide, `i` a quarter, the bold face twice as wide. */
-function face(times: number): FaceMetrics {
-  const advances = new Map<number, number>();
-  for (let code = 0x20; code < 0x7f; code++) advances.set(code, 500 * times);
-  advances.set(0x69, 250 * times);
-  advances.set(0x2026, 500 * times);
-  advances.set(0xfffd, 1000 * times);
-  return { unitsPerEm: 1000, ascent: 800, descent: -200, capHeight: 700, advances };
-}
-
-const font: FontMetrics = { regular: face(1), bold: face(2) };
+const font = sampleFont();
 const style = { sizeMm: 4 };
 
 describe('textWidthMm', () => {

@@ -41,7 +41,7 @@ function flattenRing(contour: Contour, grid: Grid, book: MarkBook, owner: number
     const last = ring[ring.length - 1];
     // Nodes that fall on one grid place are one corner.
     if (last && last.x === gx && last.y === gy) return;
-    ring.push({ x: gx, y: gy, z: book.add([{ curve, dx: 0, dy: 0, k: s.length }]) });
+    ring.push({ x: gx, y: gy });
     s.push(at);
   };
   push(coords[0], coords[1], 0);
@@ -53,5 +53,9 @@ function flattenRing(contour: Contour, grid: Grid, book: MarkBook, owner: number
     ring.pop();
     s.pop();
   }
+  const base = book.addCorners(curve, ring.length);
+  ring.forEach((p, k) => {
+    p.z = base + k;
+  });
   return ring;
 }

@@ -15,20 +15,31 @@ export interface CurveRef {
  * New corners, made where two sides cut each other, get marks of their own that name both curves.
  */
 export class MarkBook {
-  private readonly own: CurveRef[][] = [];
+  /** Own marks in runs: mark `start + k` is corner `k` of `curve`, or the one corner that `refs` names. */
+  private readonly runs: { readonly start: number; readonly curve: Curve | null; readonly refs: readonly CurveRef[] }[] = [];
   private readonly bases: number[] = [];
   private readonly parts: { readonly book: MarkBook; readonly dx: number; readonly dy: number }[] = [];
   private partsEnd = 0;
+  private ownCount = 0;
 
   /** The largest mark in use. */
   get size(): number {
-    return this.partsEnd + this.own.length;
+    return this.partsEnd + this.ownCount;
   }
 
-  /** Adds a mark for a corner of a source curve. Parts must have been added before. */
-  add(refs: CurveRef[]): number {
-    this.own.push(refs);
-    return this.partsEnd + this.own.length;
+  /** Adds a mark for one corner on some curves. Parts must have been added before. */
+  add(refs: readonly CurveRef[]): number {
+    this.ownCount++;
+    this.runs.push({ start: this.size, curve: null, refs });
+    return this.size;
+  }
+
+  /** Adds marks for all corners of a curve, of which there are `count`; returns the mark of corner 0. */
+  addCorners(curve: Curve, count: number): number {
+    const start = this.size + 1;
+    this.runs.push({ start, curve, refs: [] });
+    this.ownCount += count;
+    return start;
   }
 
   /** Takes another book's marks in, moved by `dx, dy` mm; returns what to add to its marks. Before any `add`. */
@@ -42,16 +53,13 @@ export class MarkBook {
 
   refs(z: number | undefined): readonly CurveRef[] {
     if (!z || z <= 0) return [];
-    if (z > this.partsEnd) return this.own[z - this.partsEnd - 1] ?? [];
-    let low = 0;
-    let high = this.bases.length - 1;
-    while (low < high) {
-      const mid = (low + high + 1) >> 1;
-      if (this.bases[mid] < z) low = mid;
-      else high = mid - 1;
+    if (z > this.partsEnd) {
+      const run = this.runs[lastAtMost(this.runs, z, (r) => r.start)];
+      return run.curve ? [{ curve: run.curve, dx: 0, dy: 0, k: z - run.start }] : run.refs;
     }
-    const part = this.parts[low];
-    const refs = part.book.refs(z - this.bases[low]);
+    const index = lastAtMost(this.bases, z - 1, (base) => base);
+    const part = this.parts[index];
+    const refs = part.book.refs(z - this.bases[index]);
     if (part.dx === 0 && part.dy === 0) return refs;
     return refs.map((r) => ({ curve: r.curve, dx: r.dx + part.dx, dy: r.dy + part.dy, k: r.k }));
   }
@@ -100,4 +108,16 @@ function sameSide(from: number, to: number, curve: Curve): number | null {
   const low = Math.min(from, end);
   const high = Math.max(from, end);
   return Math.floor(low) + 1 >= high ? end : null;
+}
+
+/** Index of the last item of a sorted list whose key is at most `value`. */
+function lastAtMost<T>(items: readonly T[], value: number, key: (item: T) => number): number {
+  let low = 0;
+  let high = items.length - 1;
+  while (low < high) {
+    const mid = (low + high + 1) >> 1;
+    if (key(items[mid]) <= value) low = mid;
+    else high = mid - 1;
+  }
+  return low;
 }

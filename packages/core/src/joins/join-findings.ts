@@ -20,15 +20,30 @@ export interface JudgedPair {
   readonly gaps: boolean;
 }
 
-/** Judges a pair by its gap and its kink. A kink alone is a `look`, and so is anything about two outlines that end flush. */
+/** Outlines this far from square to the seam, degrees, that go on in one direction are two halves of one line, even where both end flush. */
+const SLANTING_DEG = 10;
+
+/**
+ * Judges a pair by its gap and its kink. A kink alone is a `look`; in a carried outline it is the drawing's own corner and no fault.
+ * Two outlines that end flush and square to the seam may be bars that abut with a step: a `look` at most. Slanting ones that go on in one
+ * direction are judged like all others.
+ */
 export function judgePair(pair: Pair, options: JoinOptions): JudgedPair {
   const widthMm = Math.min(...[pair.own, pair.partner].map((end) => end.run.widthMm));
   const { lookMm, fixMm } = gapLimits(widthMm, options);
   const flush = !pair.own.runsOn && !pair.partner.runsOn;
   const gaps = pair.gapMm >= lookMm;
-  const kinks = pair.kinkDeg !== null && pair.kinkDeg >= kinkLimit(widthMm, options);
-  const severity = gaps && pair.gapMm >= fixMm && !flush ? 'fix' : gaps || kinks ? 'look' : null;
+  const bends = pair.kinkDeg !== null && pair.kinkDeg >= kinkLimit(widthMm, options);
+  const kinks = bends && !(pair.own.carried && pair.partner.carried);
+  const mayBeMeant = flush && (bends || !slants(pair));
+  const severity = gaps && pair.gapMm >= fixMm && !mayBeMeant ? 'fix' : gaps || kinks ? 'look' : null;
   return { pair, widthMm, flush, severity, gaps };
+}
+
+function slants(pair: Pair): boolean {
+  const limit = Math.sin((SLANTING_DEG * Math.PI) / 180);
+  const { along } = pair.seam;
+  return [pair.own, pair.partner].every(({ tangent }) => Math.abs(tangent.x * along.x + tangent.y * along.y) > limit);
 }
 
 /** What to say about a pair; null where it meets. */
@@ -54,7 +69,7 @@ export function pairFinding(judged: JudgedPair, at: Point): Finding | null {
     return { code: 'join-kink', severity, message, atMm: at, measure: { ...measure, gapMm: rounded(gapMm) } };
   }
   const off = `is off by ${mm(Math.abs(offsetMm))} (gap ${mm(gapMm)} across the line; ${opening})`;
-  if (flush) {
+  if (flush && severity === 'look') {
     const message = `${here} an outline that ends flush with the edge ${off} from the one ${there}: leave it if a step is meant, else bring the two together.`;
     return { code: 'join-step', severity, message, atMm: at, measure };
   }

@@ -15,6 +15,8 @@ export interface RunEnd {
   readonly runsOn: boolean;
   /** The end is the side's own corner, not (for certain) an outline. */
   readonly corner: boolean;
+  /** The outline was carried over the seams, so that both its sides are one drawing. */
+  readonly carried: boolean;
   readonly run: Run;
 }
 
@@ -84,8 +86,8 @@ function runFrom(stretch: SeamStretch, from: SeamEnd | null, to: SeamEnd | null,
     point: widthMm < POINT_MM,
   };
   // `kind` follows from which end it is, so that a run joined round the corner can't contradict itself.
-  if (from !== null) run.from = { ...pick(from), side, ink, kind: 'begin', run };
-  if (to !== null) run.to = { ...pick(to), side, ink, kind: 'end', run };
+  if (from !== null) run.from = { ...pick(from), side, ink, kind: 'begin', carried: stretch.carried, run };
+  if (to !== null) run.to = { ...pick(to), side, ink, kind: 'end', carried: stretch.carried, run };
   return run;
 }
 

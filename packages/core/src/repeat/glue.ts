@@ -41,17 +41,29 @@ export function gluePieces(
       });
     }
   }
-  for (const cut of ink.cuts) {
-    const low: PieceStretch[] = [];
-    const high: PieceStretch[] = [];
-    ink.pieces.forEach((piece, k) => {
-      const box = pathsBox([piece.outer]);
-      if (!box || (cut.axis === 'x' ? box.x0 > cut.at || box.x1 < cut.at : box.y0 > cut.at || box.y1 < cut.at)) return;
-      for (const s of stretchesOnLine(piece, cut.axis, cut.at)) (s.side === 'low' ? low : high).push(stretchOf(s, k));
-    });
-    overlaps(low, high, 0, (a, b) => forest.join(a, b, { i: 0, j: 0 }));
-  }
+  joinAlongCuts(ink, forest);
   return { forest, crosses: { right, bottom } };
+}
+
+/** Pieces that a cut line parted lie wholly on one side of it, so a side of their box is on the line. */
+function joinAlongCuts(ink: CellInk, forest: OffsetForest): void {
+  const lines = new Map<string, { low: PieceStretch[]; high: PieceStretch[] }>();
+  for (const { axis, at } of ink.cuts) lines.set(`${axis}${at}`, { low: [], high: [] });
+  if (lines.size === 0) return;
+  ink.pieces.forEach((piece, k) => {
+    const box = pathsBox([piece.outer]);
+    if (!box) return;
+    for (const [axis, at] of [
+      ['x', box.x0],
+      ['x', box.x1],
+      ['y', box.y0],
+      ['y', box.y1],
+    ] as const) {
+      const line = lines.get(`${axis}${at}`);
+      if (line) for (const s of stretchesOnLine(piece, axis, at)) line[s.side].push(stretchOf(s, k));
+    }
+  });
+  for (const { low, high } of lines.values()) overlaps(low, high, 0, (a, b) => forest.join(a, b, { i: 0, j: 0 }));
 }
 
 /** The steps to the units that can touch one side: straight on, and one along the seam either way. */

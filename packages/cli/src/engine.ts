@@ -1,0 +1,47 @@
+import { type JobResult, type Motif, runJob } from '@okuri/core';
+import { readSvg } from '@okuri/reader';
+import type { Command } from 'commander';
+import { type Loaded, load } from './load.js';
+import { jobOverrides } from './options.js';
+import type { ProgressLine } from './progress.js';
+
+/** Reads what a command's argument names, under the command's options. */
+export function loadFor(command: Command, named: string): Loaded {
+  const { font } = command.opts<{ font?: string[] }>();
+  return load(named, {
+    overrides: jobOverrides(command),
+    date: today(),
+    ...(font === undefined ? {} : { fonts: font }),
+  });
+}
+
+/** The drawing as a motif, at the width of the job. */
+export function readMotif({ motifBytes, fonts, job }: Loaded): Motif {
+  return readSvg(motifBytes, {
+    widthMm: job.size.widthMm,
+    hairlines: job.hairlines,
+    fonts: fonts.map((data) => ({ data })),
+  });
+}
+
+/** The whole job. What had to be said about how the job was read becomes a finding, so that every report carries it. */
+export function runEngine(loaded: Loaded, progress: ProgressLine): JobResult {
+  progress.show('reading the drawing');
+  const motif = readMotif(loaded);
+  const result = runJob(motif, loaded.job, { progress: (stage, share) => progress.show(stage, share) });
+  const said = loaded.remarks.map((message) => ({
+    code: 'job-read-as',
+    severity: 'note' as const,
+    message,
+    atMm: null,
+    measure: null,
+  }));
+  return { ...result, findings: [...result.findings, ...said] };
+}
+
+/** The day on the wall of the person, `YYYY-MM-DD`. */
+function today(): string {
+  const now = new Date();
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,2 @@
+export type { Streams } from './progress.js';
+export { runCommand } from './run-command.js';

@@ -1,0 +1,65 @@
+import { dirname, isAbsolute, resolve } from 'node:path';
+import { type Job, type JobOverride, jobForMotif, readJob } from '@okuri/core';
+import { decodeUtf8, readBytes } from './read-file.js';
+
+/** What a person named: a job file, or a motif that becomes a job of defaults. */
+export interface Loaded {
+  readonly isJob: boolean;
+  readonly job: Job;
+  /** What has to be said about how the job was read. */
+  readonly remarks: readonly string[];
+  readonly motifPath: string;
+  readonly motifBytes: Uint8Array;
+  readonly fontPaths: readonly string[];
+  readonly fonts: readonly Uint8Array[];
+  /** Every file that was read. */
+  readonly inputs: readonly string[];
+}
+
+export interface LoadOptions {
+  readonly overrides?: readonly JobOverride[];
+  /** Font files of the command line, in place of the job's. */
+  readonly fonts?: readonly string[];
+  /** `YYYY-MM-DD`, for a job that gives none. */
+  readonly date: string;
+}
+
+/**
+ * Reads a job file with its motif and fonts, or a bare motif. A file whose name ends in `.json` or whose first character is a
+ * brace is a job file. Whatever can't be read throws an `InputError`.
+ */
+export function load(named: string, options: LoadOptions): Loaded {
+  const bytes = readBytes(named, 'job or the motif');
+  if (isJobFile(named, bytes)) {
+    const { job, remarks } = readJob(decodeUtf8(bytes, named), readOptions(named, options));
+    const beside = (path: string) => (isAbsolute(path) ? path : resolve(dirname(named), path));
+    const motifPath = beside(job.motif);
+    const fontPaths = options.fonts ?? job.fonts.map(beside);
+    const motifBytes = readBytes(motifPath, 'motif');
+    return gather({ isJob: true, job, remarks, motifPath, motifBytes, fontPaths }, [named]);
+  }
+  const { job, remarks } = jobForMotif(readOptions(named, options));
+  const fontPaths = options.fonts ?? [];
+  return gather({ isJob: false, job, remarks, motifPath: named, motifBytes: bytes, fontPaths }, []);
+}
+
+function readOptions(file: string, { overrides, date }: LoadOptions) {
+  return { file, date, ...(overrides === undefined ? {} : { overrides }) };
+}
+
+function gather(loaded: Omit<Loaded, 'fonts' | 'inputs'>, read: readonly string[]): Loaded {
+  const fonts = loaded.fontPaths.map((path) => readBytes(path, 'font'));
+  return { ...loaded, fonts, inputs: [...read, loaded.motifPath, ...loaded.fontPaths] };
+}
+
+/** How far into a file its first printing character is looked for. */
+const HEAD_BYTES = 1_000;
+
+function isJobFile(path: string, bytes: Uint8Array): boolean {
+  if (path.toLowerCase().endsWith('.json')) return true;
+  const head = new TextDecoder('utf-8').decode(bytes.subarray(0, HEAD_BYTES));
+  return head
+    .replace(/^\uFEFF/, '')
+    .trimStart()
+    .startsWith('{');
+}

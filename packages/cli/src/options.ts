@@ -1,0 +1,120 @@
+import type { JobOverride } from '@okuri/core';
+import { type Command, Option } from 'commander';
+
+/** One option that stands for a value of the job: its flags, its words, and where in the job it goes. */
+interface JobOption {
+  readonly flags: string;
+  readonly about: string;
+  readonly path: readonly string[];
+  /** Text from the command line → what a job file would hold. */
+  readonly read?: (value: never) => unknown;
+}
+
+/** Text that is a number becomes one; other text stays, for the job's schema to refuse by name. */
+function number(value: string): unknown {
+  return value.trim() !== '' && Number.isFinite(Number(value)) ? Number(value) : value;
+}
+
+const MOTIF_OPTIONS: readonly JobOption[] = [
+  { flags: '--title <text>', about: 'what the sheets and the guide are headed with', path: ['title'] },
+  { flags: '--date <day>', about: 'the day printed on every page, YYYY-MM-DD', path: ['date'] },
+  { flags: '--revision <text>', about: 'printed beside the date', path: ['revision'] },
+  { flags: '--repeat <kind>', about: 'straight, half-drop, drop or brick', path: ['repeat'] },
+  { flags: '--step <p/q>', about: 'the step of a drop or a brick, as a fraction of the unit', path: ['step'] },
+  { flags: '--width <length>', about: 'width of the unit: scales the artwork evenly', path: ['width'] },
+  { flags: '--height <length>', about: 'height of the unit: re-frames without stretching', path: ['height'] },
+  { flags: '--across <n>', about: 'units side by side on one sheet', path: ['across'], read: number },
+  { flags: '--down <n>', about: 'units below one another on one sheet', path: ['down'], read: number },
+  { flags: '--spill <how>', about: 'shapes that poke out of the unit: auto, carry or trim', path: ['spill'] },
+  { flags: '--drawn <what>', about: 'what the dark of the drawing means: cut or cloth', path: ['drawn'] },
+  { flags: '--method <how>', about: 'how it is printed: resist or direct', path: ['method'] },
+  {
+    flags: '--cut <colour...>',
+    about: 'the inks to cut, as "#rrggbb"; all but the paper colour by default',
+    path: ['cut'],
+  },
+  {
+    flags: '--paper-colour <colour>',
+    about: 'the colour of the drawing that is paper, not ink',
+    path: ['paperColour'],
+  },
+  { flags: '--hairlines <how>', about: 'closed hairlines are read as area or as line', path: ['hairlines'] },
+  { flags: '--hold <how>', about: 'what waits for the proof: band or crossing', path: ['hold', 'mode'] },
+  { flags: '--hold-width <length>', about: 'width of the held margin', path: ['hold', 'width'] },
+  { flags: '--lap <length>', about: 'how far lead cuts run past the seam', path: ['lap'] },
+];
+
+const PAGE_OPTIONS: readonly JobOption[] = [
+  { flags: '--paper <size>', about: 'printer paper: A4, Letter, … or "329mm x 483mm"', path: ['pages', 'paper'] },
+  { flags: '--orientation <how>', about: 'auto, portrait or landscape', path: ['pages', 'orientation'] },
+  { flags: '--margin <length>', about: 'what the printer leaves blank along every edge', path: ['pages', 'margin'] },
+  { flags: '--overlap <length>', about: 'how far neighbouring pages overlap', path: ['pages', 'overlap'] },
+  { flags: '--mirror', about: 'mirror the artwork, not the text', path: ['pages', 'mirror'] },
+  { flags: '--no-mirror', about: 'do not mirror', path: ['pages', 'mirror'] },
+  { flags: '--skip-blank', about: 'leave out pages with no artwork on them', path: ['pages', 'skipBlank'] },
+  { flags: '--no-skip-blank', about: 'print blank pages too', path: ['pages', 'skipBlank'] },
+  {
+    flags: '--scale-across <factor>',
+    about: 'printer correction across the page',
+    path: ['pages', 'scaleAcross'],
+    read: number,
+  },
+  {
+    flags: '--scale-along <factor>',
+    about: 'printer correction along the page',
+    path: ['pages', 'scaleAlong'],
+    read: number,
+  },
+];
+
+const CLOTH_OPTIONS: readonly JobOption[] = [
+  { flags: '--cloth-width <length>', about: 'width of the cloth', path: ['cloth', 'width'] },
+  { flags: '--cloth-length <length>', about: 'length of the cloth', path: ['cloth', 'length'] },
+  { flags: '--cloth-colour <colour>', about: 'the colour of the cloth', path: ['cloth', 'colour'] },
+  { flags: '--dye <colour>', about: 'the colour of the dye', path: ['cloth', 'dye'] },
+  { flags: '--seams', about: 'show the seams on the cloth', path: ['cloth', 'seams'] },
+  { flags: '--no-seams', about: 'hide the seams', path: ['cloth', 'seams'] },
+  { flags: '--dots', about: 'show the dots', path: ['cloth', 'dots'] },
+  { flags: '--no-dots', about: 'hide the dots', path: ['cloth', 'dots'] },
+  { flags: '--findings', about: 'show where the findings are', path: ['cloth', 'findings'] },
+  { flags: '--no-findings', about: 'hide the findings', path: ['cloth', 'findings'] },
+];
+
+/** Families of options; each command takes those that bear on what it makes. */
+export type OptionFamily = 'motif' | 'pages' | 'cloth';
+
+const FAMILIES: Record<OptionFamily, readonly JobOption[]> = {
+  motif: MOTIF_OPTIONS,
+  pages: PAGE_OPTIONS,
+  cloth: CLOTH_OPTIONS,
+};
+
+/** Adds families of options to a command, and the font files that every reading of a motif may need. */
+export function addJobOptions(command: Command, families: readonly OptionFamily[]): Command {
+  command.addOption(new Option('--font <file...>', 'font files for the text in the drawing'));
+  for (const family of families) {
+    for (const { flags, about } of FAMILIES[family]) command.addOption(new Option(flags, about));
+  }
+  return command;
+}
+
+/** The values that were given on the command line, to stand in place of the job's own. */
+export function jobOverrides(command: Command): JobOverride[] {
+  const overrides: JobOverride[] = [];
+  for (const family of Object.values(FAMILIES)) {
+    for (const { flags, path, read } of family) {
+      const option = command.options.find((one) => one.flags === flags);
+      // A positive and a negative option share one value: the first of the two stands for both.
+      if (option === undefined || (option.negate && hasPositive(command, option))) continue;
+      const key = option.attributeName();
+      if (command.getOptionValueSource(key) !== 'cli') continue;
+      const value = command.getOptionValue(key);
+      overrides.push({ path, value: read ? read(value as never) : value, name: option.long ?? flags });
+    }
+  }
+  return overrides;
+}
+
+function hasPositive(command: Command, option: Option): boolean {
+  return command.options.some((one) => !one.negate && one.attributeName() === option.attributeName());
+}

@@ -1,0 +1,110 @@
+import { basename, dirname, extname, join } from 'node:path';
+import {
+  clothPicture,
+  cutGuideDrawing,
+  type Drawing,
+  InputError,
+  type JobResult,
+  printSheetDrawings,
+  stencilDrawings,
+} from '@okuri/core';
+import { fontMetrics, toPdf, toPng, toSvg } from '@okuri/writer';
+import type { ProgressLine } from './progress.js';
+import type { OutputFile } from './write-files.js';
+
+/** What all outputs are made from. */
+export interface MakeContext {
+  readonly result: JobResult;
+  /** The motif, as it was named. */
+  readonly file: string;
+  readonly progress: ProgressLine;
+  /** Asked for; null for as fine as `DEFAULT_PIXELS_PER_MM` and `DEFAULT_PIXELS` allow. */
+  readonly pixelsPerMm: number | null;
+}
+
+/** Fine enough for a line of 0.3 mm to be seen on the picture of the cloth. */
+const DEFAULT_PIXELS_PER_MM = 3;
+/** A picture of long cloth is made coarser, so that it stays a picture that can be opened and sent. */
+const DEFAULT_PIXELS = 36e6;
+const PIXELS_PER_MM = { min: 0.01, max: 1_000 } as const;
+
+/** Reads `--pixels-per-mm`. */
+export function readPixelsPerMm(text: string): number {
+  const value = text.trim() === '' ? Number.NaN : Number(text);
+  if (value >= PIXELS_PER_MM.min && value <= PIXELS_PER_MM.max) return value;
+  const { min, max } = PIXELS_PER_MM;
+  throw new InputError(`--pixels-per-mm is ${JSON.stringify(text)}: it must be a number from ${min} to ${max}.`);
+}
+
+/** The picture of the cloth: a PNG or an SVG, by the ending of `path`. */
+export async function clothFile({ result, progress, pixelsPerMm }: MakeContext, path: string): Promise<OutputFile> {
+  progress.show('drawing the cloth');
+  const drawing = clothPicture(result);
+  if (extname(path).toLowerCase() === '.svg') return { path, kind: 'svg', content: toSvg(drawing, 0) };
+  const { widthMm, heightMm } = drawing.pages[0];
+  const fine = Math.min(DEFAULT_PIXELS_PER_MM, Math.sqrt(DEFAULT_PIXELS / (widthMm * heightMm)));
+  return { path, kind: 'png', content: await toPng(drawing, 0, { pixelsPerMm: pixelsPerMm ?? fine }) };
+}
+
+/** The print sheets as a PDF; with several stencils one each, numbered. */
+export async function sheetFiles({ result, progress }: MakeContext, path: string): Promise<OutputFile[]> {
+  progress.show('drawing the print sheets');
+  const drawings = printSheetDrawings(result, fontMetrics());
+  const files: OutputFile[] = [];
+  for (const [k, drawing] of drawings.entries()) {
+    files.push({ path: numbered(path, k, drawings.length), kind: 'pdf', content: await toPdf(drawing) });
+  }
+  return files;
+}
+
+/** The print sheets as one SVG a page, in a folder; with several stencils in a numbered folder each. */
+export function pageFiles({ result, progress }: MakeContext, folder: string): OutputFile[] {
+  progress.show('drawing the pages');
+  const drawings = printSheetDrawings(result, fontMetrics());
+  return drawings.flatMap((drawing, k) => {
+    const within = drawings.length > 1 ? join(folder, String(k + 1)) : folder;
+    return pageNames(drawing).map(
+      (name, page): OutputFile => ({
+        path: join(within, `${name}.svg`),
+        kind: 'svg',
+        content: toSvg(drawing, page),
+        isPage: true,
+      }),
+    );
+  });
+}
+
+/** The cut guide of all stencils. */
+export async function guideFile({ result, progress }: MakeContext, path: string): Promise<OutputFile> {
+  progress.show('drawing the cut guide');
+  return { path, kind: 'pdf', content: await toPdf(cutGuideDrawing(result, fontMetrics())) };
+}
+
+/** The cutting drawing; with several stencils one each, numbered. */
+export function stencilFiles({ result, progress }: MakeContext, path: string): OutputFile[] {
+  progress.show('drawing the stencil');
+  const drawings = stencilDrawings(result, fontMetrics());
+  return drawings.map((drawing, k) => ({
+    path: numbered(path, k, drawings.length),
+    kind: 'svg',
+    content: toSvg(drawing, 0),
+  }));
+}
+
+/** `stencil.svg` alone, else `stencil-1.svg`, `stencil-2.svg`, … */
+function numbered(path: string, k: number, count: number): string {
+  if (count === 1) return path;
+  const ending = extname(path);
+  return join(dirname(path), `${basename(path, ending)}-${k + 1}${ending}`);
+}
+
+/** The pages' names as file names: plain letters and digits, no two alike even where case is of no account. */
+function pageNames({ pages }: Drawing): string[] {
+  const seen = new Set<string>();
+  return pages.map(({ name }, k) => {
+    const plain = name.replaceAll(/[^A-Za-z0-9]+/g, '-').replaceAll(/^-|-$/g, '') || `page-${k + 1}`;
+    const own = seen.has(plain.toLowerCase()) ? `${plain}-${k + 1}` : plain;
+    seen.add(own.toLowerCase());
+    return own;
+  });
+}

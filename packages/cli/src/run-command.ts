@@ -1,0 +1,71 @@
+import { InputError } from '@okuri/core';
+import { Command, CommanderError } from 'commander';
+import { addCheck } from './commands/check.js';
+import { addMakers } from './commands/makers.js';
+import { addNew } from './commands/new.js';
+import type { Run } from './commands/run.js';
+import { progressLine, type Streams } from './progress.js';
+
+/** Exit codes: 0 done; 1 done, and something must be mended before cutting; 2 the input can't be used. */
+export const EXIT = { done: 0, mend: 1, unusable: 2 } as const;
+
+/**
+ * Runs the command with its arguments (without the program's own name) and gives the exit code. With code 2 nothing is written
+ * to standard output, and one sentence to standard error.
+ */
+export async function runCommand(args: readonly string[], streams: Streams): Promise<number> {
+  const progress = progressLine(streams);
+  let code: number = EXIT.done;
+  const program = new Command('okuri')
+    .description('From a motif to the sheets and the cut guide of a hand-cut stencil for cloth.')
+    .version('0.1.0', '--version', 'say the version')
+    .helpCommand(false)
+    .showSuggestionAfterError(true)
+    .exitOverride()
+    .configureOutput({ writeOut: streams.out, writeErr: () => {}, outputError: () => {} });
+  const run: Run = {
+    streams,
+    progress,
+    finish: (mend) => {
+      code = mend ? EXIT.mend : EXIT.done;
+    },
+  };
+  addNew(program, run);
+  addCheck(program, run);
+  addMakers(program, run);
+  try {
+    if (args.length === 0)
+      throw new InputError(
+        'Name what to do: okuri new, check, cloth, sheets, guide, stencil or make; okuri --help says more.',
+      );
+    await program.parseAsync(args, { from: 'user' });
+    progress.clear();
+    return code;
+  } catch (error) {
+    progress.clear();
+    if (error instanceof CommanderError && error.exitCode === 0) return EXIT.done;
+    streams.err(`okuri: ${sentenceOf(error)}\n`);
+    return EXIT.unusable;
+  }
+}
+
+function sentenceOf(error: unknown): string {
+  if (error instanceof CommanderError) {
+    return oneLine(
+      `${error.message.replace(/^error: /, '').replace(/\.?\s*\(Did you mean (.*)\?\)$/s, ': did you mean $1?')}`,
+    );
+  }
+  const message = error instanceof Error ? error.message : String(error);
+  if (error instanceof InputError) return oneLine(message);
+  // The engine's own limits (the depth of its stack, the longest string or list) are reached by input that nobody draws.
+  if (error instanceof RangeError)
+    return oneLine(`the drawing is too large or too deeply nested to be worked on (${message}): simplify it.`);
+  return oneLine(
+    `a fault of the program, not of your input (${message}): please report it with the command and the drawing.`,
+  );
+}
+
+function oneLine(text: string): string {
+  const line = text.replace(/\s+/g, ' ').trim();
+  return /[.?!]$/.test(line) ? line : `${line}.`;
+}

@@ -1,0 +1,85 @@
+import { cartoonItems } from '../drawing/cartoon.js';
+import { type ClothDrawingInput, clothDrawing } from '../drawing/cloth.js';
+import { guideDrawing } from '../drawing/guide.js';
+import { printSheets } from '../drawing/print-sheets.js';
+import { stencilDrawing } from '../drawing/stencil-drawing.js';
+import type { Drawing, FontMetrics } from '../drawing/types.js';
+import { makeLattice } from '../repeat/lattice.js';
+import { sheetRepeat } from '../stencil/dots.js';
+import { findPaper, type Paper } from '../units/paper-sizes.js';
+import { worstFirst } from './check-document.js';
+import type { JobResult } from './result.js';
+
+/** The picture of the job's cloth, with seams, dots and findings as the job shows them. */
+export function clothPicture(result: JobResult): Drawing {
+  const { job, tile, lattice, sheets } = result;
+  const { widthMm, lengthMm, colour, dye, seams } = job.cloth;
+  const input: ClothDrawingInput = {
+    tile,
+    lattice,
+    widthMm,
+    lengthMm,
+    method: job.method,
+    clothColour: colour,
+    // Several inks printed directly keep the colours they were drawn in.
+    dyeColours: job.method === 'direct' && result.inks.length > 1 ? {} : dye,
+    seams,
+    dots: null,
+    findings: job.cloth.findings ? worstFirst(result.findings) : null,
+    title: job.title,
+    date: job.date,
+  };
+  const sheet = sheets[0];
+  if (!job.cloth.dots || sheet === undefined) return clothDrawing(input);
+  const printed = sheet.dots.filter(({ lead }) => lead);
+  const dots = printed.map(({ at }) => ({ x: at.x - sheet.field.x0, y: at.y - sheet.field.y0 }));
+  if (sheet.across * sheet.down === 1) return clothDrawing({ ...input, dots });
+  // Dots belong to the sheet, seams and findings to the unit: where a sheet holds several units, the dots step by sheets.
+  const steps = makeLattice(
+    sheetRepeat(lattice.repeat, sheet.across, sheet.down),
+    sheet.across * lattice.widthMm,
+    sheet.down * lattice.heightMm,
+  );
+  const picture = clothDrawing(input);
+  const [page] = picture.pages;
+  const dotted = clothDrawing({ ...input, lattice: steps, seams: false, findings: null, dots });
+  return { ...picture, pages: [{ ...page, items: [...page.items, ...dotted.pages[0].items.slice(1)] }] };
+}
+
+/** The print sheets of every stencil, in the order of the job's sheets. */
+export function printSheetDrawings({ job, sheets, statements }: JobResult, font: FontMetrics): Drawing[] {
+  const paper = findPaper(job.pages.paper);
+  return sheets.map((sheet) => {
+    // Words fit the printed cartoon as they fit the cutting drawing: both are seen at full size.
+    const cartoon = cartoonItems(sheet, { font });
+    return printSheets(sheet, { job, cartoon, font, paper, statements }).drawing;
+  });
+}
+
+/** The cutting drawing of every stencil, in the order of the job's sheets. */
+export function stencilDrawings({ job, sheets, statements }: JobResult, font: FontMetrics): Drawing[] {
+  return sheets.map((sheet) => stencilDrawing(sheet, { title: job.title, date: job.date, statements, font }));
+}
+
+/** The cut guide: one drawing for all stencils, on `guidePaper`. */
+export function cutGuideDrawing(result: JobResult, font: FontMetrics): Drawing {
+  const { job, lattice, sheets, joins, findings, statements } = result;
+  return guideDrawing({
+    title: job.title,
+    revision: job.revision,
+    date: job.date,
+    statements,
+    lattice,
+    sheets,
+    joins,
+    findings,
+    font,
+    paper: guidePaper(job.pages.paper),
+  });
+}
+
+/** The guide is read, not joined: it is on Letter where the printer's paper is an American one, and on A4 elsewhere. */
+export function guidePaper(pagesPaper: string): Paper {
+  const american = /^(?:Letter|Legal|Tabloid|ASME)/.test(findPaper(pagesPaper).name);
+  return findPaper(american ? 'Letter' : 'A4');
+}

@@ -1,0 +1,101 @@
+import { apply, type Box, type Contour, type Drawing, type Item, type Matrix } from '@okuri/core';
+import { layoutText } from '../text/layout.js';
+import { groupItems } from './groups.js';
+
+/** The sharpest mitred corner of a line, as a multiple of its width; the default of SVG 1.1, 11.4, used in every writer. */
+export const MITER_LIMIT = 4;
+
+/** Finds boxes of items and remembers those of groups. */
+export interface Bounds {
+  /** A box that holds all that the items draw (handles, mitres and letter heights taken in full); null for nothing. */
+  readonly ofItems: (items: readonly Item[]) => Box | null;
+  readonly ofGroup: (name: string) => Box | null;
+}
+
+/** Bounds over the groups of one drawing. Groups must be free of loops (see `groupOrder`). */
+export function boundsOf(drawing: Drawing): Bounds {
+  const known = new Map<string, Box | null>();
+  const ofGroup = (name: string): Box | null => {
+    const found = known.get(name);
+    if (found !== undefined) return found;
+    const box = ofItems(groupItems(drawing, name));
+    known.set(name, box);
+    return box;
+  };
+  const ofItems = (items: readonly Item[]): Box | null =>
+    items.reduce<Box | null>((box, item) => joined(box, ofItem(item)), null);
+  const ofItem = (item: Item): Box | null => {
+    switch (item.kind) {
+      case 'path':
+        return grown(handlesBox(item.contours), item.line === undefined ? 0 : (item.line.widthMm / 2) * MITER_LIMIT);
+      case 'text': {
+        const { matrix, width } = layoutText(item);
+        // Accents and descenders of the bundled faces stay within 1.3 em above and 0.6 em below the baseline.
+        return movedBox(
+          { x0: -item.sizeMm, y0: -1.3 * item.sizeMm, x1: width + item.sizeMm, y1: 0.6 * item.sizeMm },
+          matrix,
+        );
+      }
+      case 'clip':
+        return common(handlesBox(item.contours), ofItems(item.items));
+      case 'layer':
+        return ofItems(item.items);
+      case 'place': {
+        const box = ofGroup(item.group);
+        return box === null ? null : item.at.reduce<Box | null>((all, m) => joined(all, movedBox(box, m)), null);
+      }
+    }
+  };
+  return { ofItems, ofGroup };
+}
+
+/** The box around a box under a map. */
+export function movedBox(box: Box, m: Matrix): Box {
+  const corners = [
+    apply(m, { x: box.x0, y: box.y0 }),
+    apply(m, { x: box.x1, y: box.y0 }),
+    apply(m, { x: box.x0, y: box.y1 }),
+    apply(m, { x: box.x1, y: box.y1 }),
+  ];
+  const xs = corners.map((p) => p.x);
+  const ys = corners.map((p) => p.y);
+  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+}
+
+/** What two boxes share; null where they share no area. */
+export function common(a: Box | null, b: Box | null): Box | null {
+  if (a === null || b === null) return null;
+  const box = {
+    x0: Math.max(a.x0, b.x0),
+    y0: Math.max(a.y0, b.y0),
+    x1: Math.min(a.x1, b.x1),
+    y1: Math.min(a.y1, b.y1),
+  };
+  return box.x0 < box.x1 && box.y0 < box.y1 ? box : null;
+}
+
+function joined(a: Box | null, b: Box | null): Box | null {
+  if (a === null) return b;
+  if (b === null) return a;
+  return { x0: Math.min(a.x0, b.x0), y0: Math.min(a.y0, b.y0), x1: Math.max(a.x1, b.x1), y1: Math.max(a.y1, b.y1) };
+}
+
+function grown(box: Box | null, by: number): Box | null {
+  return box === null ? null : { x0: box.x0 - by, y0: box.y0 - by, x1: box.x1 + by, y1: box.y1 + by };
+}
+
+function handlesBox(contours: readonly Contour[]): Box | null {
+  let x0 = Infinity;
+  let y0 = Infinity;
+  let x1 = -Infinity;
+  let y1 = -Infinity;
+  for (const { coords } of contours) {
+    for (let k = 0; k + 1 < coords.length; k += 2) {
+      if (coords[k] < x0) x0 = coords[k];
+      if (coords[k] > x1) x1 = coords[k];
+      if (coords[k + 1] < y0) y0 = coords[k + 1];
+      if (coords[k + 1] > y1) y1 = coords[k + 1];
+    }
+  }
+  return x0 <= x1 && y0 <= y1 ? { x0, y0, x1, y1 } : null;
+}
