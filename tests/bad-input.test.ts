@@ -1,181 +1,268 @@
-import {
-  chmodSync,
-  mkdirSync,
-  mkdtempSync,
-  readdirSync,
-  readFileSync,
-  rmSync,
-  truncateSync,
-  writeFileSync,
-} from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { okuri } from './support/command.js';
+import { readFileSync } from 'node:fs';
+import { InputError, type Motif, readJob } from '@okuri/core';
+import { readSvg } from '@okuri/reader';
+import { afterAll, describe, expect, it } from 'vitest';
+import { layMotif } from './support/pattern.js';
 
-// Input that can't be used: one clear sentence, exit code 2, standard output empty, within 10 s and 2 GB, and no file
-// written or changed.
-const MAX_SECONDS = 10;
-const MAX_MEGABYTES = 2048;
+// Broken and hostile artwork: one clear sentence within seconds, and never a crash, a hang or a silent half of a drawing. What the command
+// makes of it (exit codes, files) is tested with the command.
 
-let folder: string;
-beforeEach(() => {
-  folder = mkdtempSync(join(tmpdir(), 'okuri-bad-'));
-});
-afterEach(() => {
-  chmodSync(folder, 0o700);
-  rmSync(folder, { recursive: true, force: true });
-});
+/** The command has 10 s for the whole of it; reading alone must stay well under. */
+const TIME_LIMIT_MS = 8_000;
+/** The command has 2 GB. */
+const MEMORY_LIMIT_BYTES = 2e9;
 
-const put = (name: string, content: string | Uint8Array) => writeFileSync(join(folder, name), content);
-const svg = (inner: string, size = 'width="100mm" height="80mm" viewBox="0 0 100 80"') =>
-  `<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" ${size}>${inner}</svg>`;
-const LEAF = '<path d="M20 20 C40 10 60 10 70 40 C50 60 30 50 20 20z"/>';
-const job = (more: object = {}) => JSON.stringify({ okuri: 1, motif: 'leaf.svg', ...more });
+const head =
+  '<svg xmlns="http://www.w3.org/2000/svg" xmlns:xlink="http://www.w3.org/1999/xlink" width="100mm" height="100mm" viewBox="0 0 100 100">';
+const page = (body: string) => `${head}${body}</svg>`;
+const square = '<rect x="10" y="10" width="20" height="20"/>';
 
-/** Names, kinds and contents of all there is. */
-function pictureOfFolder(): string {
-  const entries = readdirSync(folder, { withFileTypes: true, recursive: true });
-  const lines = entries.map((entry) => {
-    const path = join(entry.parentPath ?? entry.path, entry.name);
-    const small = entry.isFile() && !/large|unreadable/.test(entry.name);
-    return `${path} ${small ? readFileSync(path, 'latin1').slice(0, 2000) : ''}`;
-  });
-  return lines.sort().join('\n');
+/** What a person is told: an `InputError` of one sentence, in time. Anything else fails the test. */
+function refusal(action: () => unknown): string {
+  const start = performance.now();
+  let caught: unknown = null;
+  try {
+    action();
+  } catch (error) {
+    caught = error;
+  }
+  expect(performance.now() - start).toBeLessThan(TIME_LIMIT_MS);
+  expect(caught).toBeInstanceOf(InputError);
+  const { message } = caught as InputError;
+  expect(message.length).toBeGreaterThan(20);
+  expect(message.length).toBeLessThan(500);
+  expect(message).toMatch(/[.?!]$/);
+  expect(message).not.toMatch(/\bundefined\b(?! entity)|\[object|TypeError|RangeError|Cannot read|call stack/i);
+  expect(message).not.toContain('\n');
+  return message;
 }
 
-async function refused(args: readonly string[], sentence?: RegExp): Promise<void> {
-  const before = pictureOfFolder();
-  const run = await okuri(args, folder);
-  expect(run.out).toBe('');
-  expect(run.err).toMatch(/^okuri: [^\n]+[.?]\n$/);
-  expect(run.err).not.toMatch(/fault of the program|undefined|NaN|\[object/);
-  if (sentence) expect(run.err).toMatch(sentence);
-  expect(run.code).toBe(2);
-  expect(run.seconds).toBeLessThan(MAX_SECONDS);
-  expect(run.megabytes).toBeGreaterThan(0);
-  expect(run.megabytes).toBeLessThan(MAX_MEGABYTES);
-  expect(pictureOfFolder()).toBe(before);
+/** Read or refused in time, and what is read is finite. */
+function readOrRefused(source: string | Uint8Array): Motif | string {
+  try {
+    const start = performance.now();
+    const motif = readSvg(source);
+    expect(performance.now() - start).toBeLessThan(TIME_LIMIT_MS);
+    for (const shape of motif.shapes) {
+      for (const { coords } of shape.contours) expect(coords.every(Number.isFinite)).toBe(true);
+    }
+    return motif;
+  } catch (error) {
+    if (!(error instanceof InputError)) throw error;
+    return refusal(() => readSvg(source));
+  }
 }
 
-describe('a drawing', () => {
-  const bomb = Array.from({ length: 12 }, (_, k) => `<!ENTITY e${k + 1} "${`&e${k};`.repeat(10)}">`).join('');
-  const uses = Array.from(
-    { length: 24 },
-    (_, k) => `<g id="u${k + 1}"><use xlink:href="#u${k}"/><use xlink:href="#u${k}"/></g>`,
-  ).join('');
-  const cases: [string, string | Uint8Array, RegExp?][] = [
-    ['broken XML', svg('<path d="M0 0"><g></path>')],
-    ['XML cut off in the middle', svg(LEAF).slice(0, 150)],
-    ['no SVG but text', 'Dear colleague, the drawing is attached.'],
-    ['another XML', '<?xml version="1.0"?><html><body/></html>'],
-    ['an entity bomb', `<!DOCTYPE svg [<!ENTITY e0 "leaf">${bomb}]>${svg('<text>&e12;</text>')}`],
-    ['an external entity', `<!DOCTYPE svg [<!ENTITY x SYSTEM "file:///etc/passwd">]>${svg('<text>&x;</text>')}`],
-    ['a bomb of uses', svg(`<defs><g id="u0">${LEAF}</g>${uses}</defs><use xlink:href="#u24"/>`)],
-    ['a loop of uses', svg('<g id="a"><use xlink:href="#b"/></g><g id="b"><use xlink:href="#a"/></g>')],
-    ['a place that is no number', svg('<path d="M0 0 L NaN 20 L 30 NaN z"/>')],
-    ['a place without end', svg('<path d="M0 0 L1e999 20 L30 1e999 z"/>')],
-    ['no artwork', svg('')],
-    ['artwork without ink', svg('<path d="M0 0h20v20z" fill="none"/>')],
-    ['paper-coloured artwork alone', svg('<path d="M0 0h20v20z" fill="#fff"/>'), /nothing to cut/],
-    ['no width', svg(LEAF, 'width="0" height="80mm" viewBox="0 0 100 80"')],
-    ['a view box without width', svg(LEAF, 'width="100mm" height="80mm" viewBox="0 0 0 80"')],
-    ['a width of a mile', svg(LEAF, 'width="1609m" height="80mm" viewBox="0 0 100 80"')],
-    ['a width of a hair', svg(LEAF, 'width="0.1mm" height="0.1mm" viewBox="0 0 100 80"')],
-    ['a nest of groups', svg(`${'<g>'.repeat(100_000)}${LEAF}${'</g>'.repeat(100_000)}`)],
-    ['a scale of zero', svg(`<g transform="scale(0)">${LEAF}</g>`)],
-    ['no byte', ''],
-    ['bytes that are no text', Uint8Array.from({ length: 500 }, (_, k) => (k * 73 + 137) % 256)],
-    ['a picture', Buffer.from('89504e470d0a1a0a0000000d49484452000000010000000108000000003a7e9b55', 'hex')],
-  ];
-  it.each(cases)('with %s', async (_what, content, sentence) => {
-    put('leaf.svg', content);
-    await refused(['check', 'leaf.svg', '--json'], sentence);
+afterAll(() => {
+  expect(process.memoryUsage().rss).toBeLessThan(MEMORY_LIMIT_BYTES);
+});
+
+describe('broken XML', () => {
+  it.each([
+    ['an empty file', ''],
+    ['blanks', '  \n\t '],
+    ['plain text', 'a vine'],
+    ['not SVG', '<html><body/></html>'],
+    ['SVG words without the SVG namespace', '<svg width="10mm" height="10mm"><rect width="5" height="5"/></svg><x>'],
+    ['a missing end tag', `${head}<g>${square}`],
+    ['crossed tags', `${head}<g><a>${square}</g></a></svg>`],
+    ['an end cut off in a path', `${head}<path d="M0 0L10`],
+    ['a doubled attribute', page('<rect x="1" x="2" width="3" height="4"/>')],
+    ['an attribute without quotes', page('<rect width=3 height="4"/>')],
+    ['a lone ampersand', page(`<title>leaf & vine</title>${square}`)],
+    ['an entity nobody declared', page(`<title>&leaf;</title>${square}`)],
+    ['two roots', `${page(square)}${page(square)}`],
+    ['a tag in the midst of a tag', `${head}<rect <rect/></svg>`],
+  ])('%s', (_, source) => {
+    refusal(() => readSvg(source));
   });
 
-  it('with 50 MB of path', async () => {
-    const steps = 'c1.25,2.5 3.75,-1.25 5,0 -1.25,2.5 -3.75,-1.25 -5,0';
-    put('large.svg', svg(`<path d="M10 10 ${steps.repeat(Math.ceil(50e6 / steps.length))}z"/>`));
-    await refused(['check', 'large.svg']);
+  it.each([
+    ['nothing at all', new Uint8Array()],
+    ['zeros', new Uint8Array(4096)],
+    ['a PNG', Uint8Array.from([0x89, 0x50, 0x4e, 0x47, 13, 10, 26, 10, 0, 0, 0, 13])],
+    ['a PDF', new TextEncoder().encode('%PDF-1.7\n1 0 obj\n<<>>\nendobj')],
+    ['bytes that are no UTF-8', Uint8Array.from([...new TextEncoder().encode(head), 0xff, 0xfe, 0xc0, 0x80])],
+  ])('%s', (_, bytes) => {
+    refusal(() => readSvg(bytes));
   });
 
-  it('of more than 64 MB', async () => {
-    put('large.svg', svg(LEAF));
-    truncateSync(join(folder, 'large.svg'), 3e9);
-    await refused(['check', 'large.svg'], /at most 64 MB/);
-  });
-
-  it('that is missing, a folder, or under a file', async () => {
-    mkdirSync(join(folder, 'art'));
-    put('leaf.svg', svg(LEAF));
-    await refused(['check', 'none.svg'], /none\.svg can't be read: there is no such file/);
-    await refused(['check', 'art'], /art is a folder/);
-    await refused(['check', 'leaf.svg/leaf.svg'], /is a file, not a folder/);
-  });
-
-  it.skipIf(process.getuid?.() === 0)('that may not be read', async () => {
-    put('unreadable.svg', svg(LEAF));
-    chmodSync(join(folder, 'unreadable.svg'), 0);
-    await refused(['check', 'unreadable.svg'], /you may not open it/);
+  it('is told with the line', () => {
+    expect(refusal(() => readSvg(`${head}\n<g>\n<path d="M0 0"\n</svg>`))).toMatch(/line \d|\d+:\d+/);
   });
 });
 
-describe('a job', () => {
-  beforeEach(() => put('leaf.svg', svg(LEAF)));
-  const cases: [string, string | Uint8Array, RegExp][] = [
-    ['that is not JSON', '{"okuri": 1,', /not JSON from line 1/],
-    ['that is a list', '[]', /braces/],
-    ['with a key that nobody knows', job({ pages: { papier: 'A4' } }), /"pages\.papier" is not a key/],
-    ['with an absurd width', job({ width: '1km' }), /"width"/],
-    ['with a width of nothing', job({ width: '0mm' }), /"width" is 0 mm/],
-    ['with an absurd height', job({ height: '1mm' }), /"height" is 1 mm/],
-    ['with too many units', job({ across: 1000, down: 1000 }), /"across" is 1000/],
-    ['whose motif is missing', job({ motif: 'none.svg' }), /none\.svg can't be read/],
-    ['whose motif is a folder', job({ motif: '.' }), /is a folder/],
-    ['whose motif is itself', job({ motif: 'bench.okuri.json' }), /./],
-    ['whose font is missing', job({ fonts: ['none.ttf'] }), /none\.ttf can't be read/],
-    ['whose font is none', job({ fonts: ['leaf.svg'] }), /./],
-    ['that cuts an ink which is not there', job({ cut: ['#123456'] }), /#123456/],
-    ['that is not UTF-8', Buffer.from('{"okuri": 1, "motif": "l\xe9af.svg"}', 'latin1'), /not UTF-8/],
-  ];
-  it.each(cases)('%s', async (_what, content, sentence) => {
-    put('bench.okuri.json', content);
-    await refused(['check', 'bench.okuri.json'], sentence);
+describe('bombs', () => {
+  it('entities that unfold a billion times', () => {
+    const doctype = Array.from({ length: 9 }, (_, k) => `<!ENTITY l${k + 1} "${`&l${k};`.repeat(10)}">`).join('');
+    const source = `<!DOCTYPE svg [<!ENTITY l0 "leaf">${doctype}]>${page(`<title>&l9;</title>${square}`)}`;
+    refusal(() => readSvg(source));
+  });
+
+  it('entities that hold each other', () => {
+    refusal(() => readSvg(`<!DOCTYPE svg [<!ENTITY a "&b;"><!ENTITY b "&a;">]>${page(`<title>&a;</title>${square}`)}`));
+  });
+
+  it('an entity that is another file is never opened', () => {
+    const neighbour = new URL('../fixtures/motifs/README.md', import.meta.url);
+    expect(readFileSync(neighbour, 'utf8')).toContain('Small motifs');
+    const source = `<!DOCTYPE svg [<!ENTITY f SYSTEM "${neighbour}">]>${page(`<text>&f;</text>${square}`)}`;
+    const read = readOrRefused(source);
+    expect(JSON.stringify(read)).not.toContain('Small motifs');
+  });
+
+  it('one large entity, used often', () => {
+    const source = `<!DOCTYPE svg [<!ENTITY e "${'x'.repeat(4000)}">]>${page(`<title>${'&e;'.repeat(20_000)}</title>${square}`)}`;
+    refusal(() => readSvg(source));
+  });
+
+  it('copies of copies of copies', () => {
+    const levels = Array.from(
+      { length: 30 },
+      (_, k) => `<g id="g${k + 1}"><use xlink:href="#g${k}"/><use href="#g${k}" x="1"/></g>`,
+    ).join('');
+    refusal(() => readSvg(page(`<defs><g id="g0">${square}</g>${levels}</defs><use href="#g30"/>`)));
+  });
+
+  it.each([
+    ['a copy of itself', '<g id="a"><use href="#a"/></g>'],
+    ['two that hold each other', '<g id="a"><use href="#b"/></g><g id="b"><use href="#a"/></g>'],
+    ['a symbol that holds itself', '<symbol id="s"><use href="#s"/></symbol><use href="#s"/>'],
+  ])('loops: %s', (_, body) => {
+    refusal(() => readSvg(page(body)));
+    // With artwork beside it, the loop is refused or said, never passed over in silence.
+    const read = readOrRefused(page(square + body));
+    if (typeof read !== 'string') expect(read.notices.length).toBeGreaterThan(0);
+  });
+
+  it('a clip path that clips itself', () => {
+    const source = page(
+      `<clipPath id="c" clip-path="url(#c)">${square}</clipPath><g clip-path="url(#c)">${square}</g>`,
+    );
+    const read = readOrRefused(source);
+    if (typeof read !== 'string') expect(read.notices.length).toBeGreaterThan(0);
+  });
+
+  it('elements nested 100,000 deep', () => {
+    refusal(() => readSvg(page(`${'<g>'.repeat(100_000)}${square}${'</g>'.repeat(100_000)}`)));
+  });
+
+  it('50 MB of path', { timeout: 60_000 }, () => {
+    const step = 'l1.25-1.5 1.5 1.25-1.25 1.5-1.5-1.25';
+    const source = page(`<path d="M50 50${step.repeat(Math.ceil(50e6 / step.length))}z"/>`);
+    expect(source.length).toBeGreaterThan(50e6);
+    readOrRefused(source);
+  });
+
+  it('70 MB of blanks', { timeout: 60_000 }, () => {
+    refusal(() => readSvg(page(' '.repeat(70e6) + square)));
+  });
+
+  it('style sheets with selectors that take for ever', () => {
+    const rules = `${'g '.repeat(60)}path{fill:red}`.repeat(300);
+    const source = page(
+      `<style>${rules}</style>${'<g>'.repeat(120)}${'<path d="M0 0h5v5z"/>'.repeat(300)}${'</g>'.repeat(120)}`,
+    );
+    readOrRefused(source);
   });
 });
 
-describe('an argument', () => {
-  beforeEach(() => {
-    put('leaf.svg', svg(LEAF));
-    put('mine.png', 'mine');
-    put('mine.svg', '<svg>mine</svg>');
+describe('numbers that are none', () => {
+  it.each([
+    ['NaN in a path', '<path d="M10 10LNaN 20L30 30z"/>'],
+    ['infinity in a path', '<path d="M10 10L1e999 20L30 30z"/>'],
+    ['a coordinate beyond the moon', '<path d="M10 10L4e11 20L30 30z"/>'],
+    ['NaN in a rectangle', '<rect x="NaN" y="1" width="5" height="5"/>'],
+    ['infinity in a circle', '<circle cx="10" cy="10" r="Infinity"/>'],
+    ['a transform with NaN', '<g transform="matrix(NaN 0 0 1 0 0)"><rect width="5" height="5"/></g>'],
+    [
+      'a scale of 1e300, twice',
+      '<g transform="scale(1e300)"><g transform="scale(1e300)"><rect width="5" height="5"/></g></g>',
+    ],
+    ['a stroke of 1e400', '<path d="M10 10L30 30" fill="none" stroke="#000" stroke-width="1e400"/>'],
+  ])('%s', (_, body) => {
+    // Alone nothing usable is left; beside sound artwork it is refused or said.
+    refusal(() => readSvg(page(body)));
+    const read = readOrRefused(page(square + body));
+    if (typeof read !== 'string') {
+      expect(read.notices.length).toBeGreaterThan(0);
+      layMotif(read);
+    }
   });
-  const cases: [string, string[], RegExp][] = [
-    ['none at all', [], /okuri --help/],
-    ['a command that there is not', ['chek', 'leaf.svg'], /did you mean check\?/],
-    ['no drawing', ['check'], /JOB\|MOTIF/],
-    ['one too many', ['check', 'leaf.svg', 'leaf.svg'], /too many arguments/],
-    ['an option that there is not', ['check', 'leaf.svg', '--widht', '3mm'], /did you mean --width\?/],
-    ['a width without a unit', ['check', 'leaf.svg', '--width', '180'], /--width: .* no unit/],
-    ['a repeat that there is not', ['check', 'leaf.svg', '--repeat', 'drip'], /--repeat must be one of/],
-    ['a step that is none', ['check', 'leaf.svg', '--repeat', 'drop', '--step', '1/0'], /--step/],
-    ['a step of a straight repeat', ['check', 'leaf.svg', '--step', '1/2'], /straight/],
-    ['units that are no number', ['check', 'leaf.svg', '--across', 'two'], /--across must be a whole number/],
-    ['a colour that is none', ['check', 'leaf.svg', '--cut', 'dark'], /--cut is "dark"/],
-    ['a paper that there is not', ['sheets', 'leaf.svg', '-o', 'x.pdf', '--paper', 'A44'], /--paper/],
-    ['a font that is missing', ['check', 'leaf.svg', '--font', 'none.ttf'], /none\.ttf/],
-    ['no output', ['cloth', 'leaf.svg'], /-o/],
-    ['an output of another kind', ['cloth', 'leaf.svg', '-o', 'cloth.jpg'], /FILE\.png\|\.svg/],
-    ['an output in a folder that is not there', ['cloth', 'leaf.svg', '-o', 'none/cloth.png'], /no folder/],
-    ["somebody's own picture as output", ['cloth', 'leaf.svg', '-o', 'mine.png'], /--force/],
-    ["somebody's own drawing as output", ['stencil', 'leaf.svg', '-o', 'mine.svg'], /--force/],
-    ['the drawing itself as output', ['stencil', 'leaf.svg', '-o', 'leaf.svg', '--force'], /what was read/],
-    ['a file for a folder', ['make', 'leaf.svg', '-o', 'mine.svg'], /not a folder/],
-    ['pixels that are no number', ['cloth', 'leaf.svg', '-o', 'x.png', '--pixels-per-mm', 'many'], /--pixels-per-mm/],
-    ['more pixels than memory', ['cloth', 'leaf.svg', '-o', 'x.png', '--pixels-per-mm', '500'], /pixels/],
-    ['a job file that is there', ['new', 'leaf.svg', '-o', 'mine.svg'], /is there already/],
-  ];
-  it.each(cases)('%s', async (_what, args, sentence) => {
-    await refused(args, sentence);
+
+  it('a path that breaks off in the middle is said', () => {
+    const read = readSvg(page(`${square}<path d="M40 40h10v10h-10z M60 60h10q"/>`));
+    expect(read.notices.length).toBeGreaterThan(0);
+  });
+});
+
+describe('nothing to cut', () => {
+  it.each([
+    ['no shapes', ''],
+    ['only groups', '<g><g/></g>'],
+    ['nothing painted', '<rect width="5" height="5" fill="none"/>'],
+    ['only hidden shapes', `<g display="none">${square}</g>`],
+    ['only what is defined and never used', `<defs>${square}</defs>`],
+    ['only a picture', '<image href="data:image/png;base64,AAAA" width="50" height="50"/>'],
+  ])('%s', (_, body) => {
+    refusal(() => readSvg(page(body)));
+  });
+
+  it.each([
+    ['shapes without an inside', '<rect x="5" y="5" width="0" height="9"/><path d="M5 5h20"/>'],
+    ['artwork wholly outside of the page', '<rect x="500" y="500" width="20" height="20"/>'],
+    ['artwork of paper', '<rect x="5" y="5" width="20" height="20" fill="#ffffff"/>'],
+  ])('%s: refused, or nothing is open', (_, body) => {
+    const read = readOrRefused(page(body));
+    if (typeof read !== 'string') expect(layMotif(read).openings).toEqual([]);
+  });
+});
+
+describe('sizes', () => {
+  const sized = (size: string) => `<svg xmlns="http://www.w3.org/2000/svg" ${size}>${square}</svg>`;
+
+  it.each([
+    ['zero wide', 'width="0" height="10mm" viewBox="0 0 10 10"'],
+    ['zero view box', 'width="100mm" height="100mm" viewBox="0 0 0 100"'],
+    ['negative view box', 'width="100mm" height="100mm" viewBox="0 0 -10 -10"'],
+    ['negative', 'width="-5mm" height="-5mm" viewBox="0 0 10 10"'],
+    ['a kilometre', 'width="1000000mm" height="10mm" viewBox="0 0 100 100"'],
+    ['a hair', 'width="0.001mm" height="0.001mm" viewBox="0 0 100 100"'],
+    ['1e300', 'width="1e300mm" height="1e300mm" viewBox="0 0 100 100"'],
+    ['NaN', 'width="NaN" height="NaN" viewBox="NaN NaN NaN NaN"'],
+  ])('%s: refused, or read with a note', (_, size) => {
+    const read = readOrRefused(sized(size));
+    if (typeof read === 'string') return;
+    expect(read.frame.widthMm).toBeGreaterThan(0);
+    expect(read.notices.length).toBeGreaterThan(0);
+  });
+
+  it.each([0, -1, Number.NaN, Number.POSITIVE_INFINITY, 1e9, 1e-9])('asked to be %d mm wide', (widthMm) => {
+    refusal(() => readSvg(page(square), { widthMm }));
+  });
+});
+
+describe('job files', () => {
+  it.each([
+    ['no JSON', '{ "okuri": 1, '],
+    ['a list', '[]'],
+    ['an unknown key', '{ "okuri": 1, "motif": "a.svg", "repaet": "straight" }'],
+    ['an unknown key within', '{ "okuri": 1, "motif": "a.svg", "pages": { "papper": "A4" } }'],
+    ['no motif', '{ "okuri": 1 }'],
+    ['a width of zero', '{ "okuri": 1, "motif": "a.svg", "width": "0mm" }'],
+    ['a width without a unit that makes sense', '{ "okuri": 1, "motif": "a.svg", "width": "12 parsecs" }'],
+    ['a million units', '{ "okuri": 1, "motif": "a.svg", "across": 1000000 }'],
+    ['half a unit', '{ "okuri": 1, "motif": "a.svg", "across": 0.5 }'],
+    ['a step by nothing', '{ "okuri": 1, "motif": "a.svg", "repeat": "drop", "step": "1/0" }'],
+    ['a key of the prototype', '{ "okuri": 1, "motif": "a.svg", "__proto__": { "width": "1mm" } }'],
+    ['a number too large', '{ "okuri": 1, "motif": "a.svg", "pages": { "scaleAcross": 1e999 } }'],
+  ])('%s', (_, text) => {
+    const message = refusal(() => readJob(text, { file: 'leaves.okuri.json' }));
+    expect(message).toContain('leaves.okuri.json');
+  });
+
+  it('an unknown key is named with its path', () => {
+    const text = '{ "okuri": 1, "motif": "a.svg", "pages": { "papper": "A4" } }';
+    expect(refusal(() => readJob(text, { file: 'j.okuri.json' }))).toMatch(/pages.*papper/);
   });
 });

@@ -210,7 +210,6 @@ describe('areas', () => {
       // The vine alone is drawn past both seams, onto its own copies.
       sum += cut.id === 'vine' ? vineArea(cut.contours[0]) : multiArea(seen as Ring[][]);
     }
-    console.log('demo', openArea(openings), sum);
     expect(Math.abs(openArea(openings) - sum) / sum).toBeLessThan(6e-5);
     expect(openArea(openings) / (300 * 420)).toBeGreaterThan(0.4);
   });

@@ -36,7 +36,7 @@ function report({ passed, failed, skipped }) {
 
 function runChecks(root) {
   const results = [
-    ['lint and format', biome(root, ['check', '.'])],
+    ['lint and format', biome(root, ['check', '--error-on-warnings', '.'])],
     ['direction of imports', biome(root, ['lint', ...DIRECTION_RULES.map((rule) => `--only=${rule}`), '.'])],
     ['types', compile(root, '.') === 0],
   ];

@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 import { runCommand } from './run-command.js';
 
 // A reader that has seen enough (`| head`) closes the pipe: that is no fault of ours.

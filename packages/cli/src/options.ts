@@ -1,4 +1,5 @@
 import type { JobOverride } from '@okuri/core';
+import { parseColour } from '@okuri/reader';
 import { type Command, Option } from 'commander';
 
 /** One option that stands for a value of the job: its flags, its words, and where in the job it goes. */
@@ -13,6 +14,15 @@ interface JobOption {
 /** Text that is a number becomes one; other text stays, for the job's schema to refuse by name. */
 function number(value: string): unknown {
   return value.trim() !== '' && Number.isFinite(Number(value)) ? Number(value) : value;
+}
+
+/** A colour by its CSS name or in any other CSS notation becomes `#rrggbb`. */
+function colour(value: string): unknown {
+  return parseColour(value) ?? value;
+}
+
+function colours(values: readonly string[]): unknown {
+  return values.map(colour);
 }
 
 const MOTIF_OPTIONS: readonly JobOption[] = [
@@ -30,15 +40,21 @@ const MOTIF_OPTIONS: readonly JobOption[] = [
   { flags: '--method <how>', about: 'how it is printed: resist or direct', path: ['method'] },
   {
     flags: '--cut <colour...>',
-    about: 'the inks to cut, as "#rrggbb"; all but the paper colour by default',
+    about: 'the inks to cut; all but the paper colour by default',
     path: ['cut'],
+    read: colours,
   },
   {
     flags: '--paper-colour <colour>',
     about: 'the colour of the drawing that is paper, not ink',
     path: ['paperColour'],
+    read: colour,
   },
-  { flags: '--hairlines <how>', about: 'closed hairlines are read as area or as line', path: ['hairlines'] },
+  {
+    flags: '--hairlines <how>',
+    about: 'closed hairlines are read as area or as line',
+    path: ['hairlines'],
+  },
   { flags: '--hold <how>', about: 'what waits for the proof: band or crossing', path: ['hold', 'mode'] },
   { flags: '--hold-width <length>', about: 'width of the held margin', path: ['hold', 'width'] },
   { flags: '--lap <length>', about: 'how far lead cuts run past the seam', path: ['lap'] },
@@ -70,8 +86,8 @@ const PAGE_OPTIONS: readonly JobOption[] = [
 const CLOTH_OPTIONS: readonly JobOption[] = [
   { flags: '--cloth-width <length>', about: 'width of the cloth', path: ['cloth', 'width'] },
   { flags: '--cloth-length <length>', about: 'length of the cloth', path: ['cloth', 'length'] },
-  { flags: '--cloth-colour <colour>', about: 'the colour of the cloth', path: ['cloth', 'colour'] },
-  { flags: '--dye <colour>', about: 'the colour of the dye', path: ['cloth', 'dye'] },
+  { flags: '--cloth-colour <colour>', about: 'the colour of the cloth', path: ['cloth', 'colour'], read: colour },
+  { flags: '--dye <colour>', about: 'the colour of the dye', path: ['cloth', 'dye'], read: colour },
   { flags: '--seams', about: 'show the seams on the cloth', path: ['cloth', 'seams'] },
   { flags: '--no-seams', about: 'hide the seams', path: ['cloth', 'seams'] },
   { flags: '--dots', about: 'show the dots', path: ['cloth', 'dots'] },
@@ -91,11 +107,40 @@ const FAMILIES: Record<OptionFamily, readonly JobOption[]> = {
 
 /** Adds families of options to a command, and the font files that every reading of a motif may need. */
 export function addJobOptions(command: Command, families: readonly OptionFamily[]): Command {
-  command.addOption(new Option('--font <file...>', 'font files for the text in the drawing'));
+  command.addOption(listable(new Option('--font <file...>', 'font files for the text in the drawing')));
   for (const family of families) {
-    for (const { flags, about } of FAMILIES[family]) command.addOption(new Option(flags, about));
+    for (const { flags, about } of FAMILIES[family]) command.addOption(listable(new Option(flags, about)));
   }
   return command;
+}
+
+/** Options that take several values at once, and what a further value looks like. */
+const LISTS: Readonly<Record<string, (value: string) => boolean>> = {
+  '--cut': (value) => parseColour(value) !== null,
+  '--font': (value) => /\.(?:ttf|otf|woff2?|ttc)$/i.test(value),
+};
+
+/**
+ * The arguments with every list written as one option a value. A list would swallow a drawing's name that follows it; this way it ends where
+ * a value is no colour, or no font file.
+ */
+export function spreadLists(args: readonly string[]): string[] {
+  const spread: string[] = [];
+  let list: string | null = null;
+  args.forEach((arg, k) => {
+    if (list !== null && args[k - 1] !== list && LISTS[list](arg)) spread.push(list);
+    else if (args[k - 1] !== list) list = null;
+    spread.push(arg);
+    if (Object.hasOwn(LISTS, arg)) list = arg;
+  });
+  return spread;
+}
+
+/** An option for several values takes one at a time, as `spreadLists` gives them, and gathers them. */
+function listable(option: Option): Option {
+  if (!option.variadic) return option;
+  option.variadic = false;
+  return option.argParser((value: string, before: readonly string[] | undefined) => [...(before ?? []), value]);
 }
 
 /** The values that were given on the command line, to stand in place of the job's own. */

@@ -8,13 +8,15 @@ import {
   printSheetDrawings,
   stencilDrawings,
 } from '@okuri/core';
-import { fontMetrics, toPdf, toPng, toSvg } from '@okuri/writer';
+import type * as writer from '@okuri/writer';
 import type { ProgressLine } from './progress.js';
 import type { OutputFile } from './write-files.js';
 
 /** What all outputs are made from. */
 export interface MakeContext {
   readonly result: JobResult;
+  /** Loaded when something is to be written: commands that only look start faster without it. */
+  readonly writer: typeof writer;
   /** The motif, as it was named. */
   readonly file: string;
   readonly progress: ProgressLine;
@@ -37,37 +39,40 @@ export function readPixelsPerMm(text: string): number {
 }
 
 /** The picture of the cloth: a PNG or an SVG, by the ending of `path`. */
-export async function clothFile({ result, progress, pixelsPerMm }: MakeContext, path: string): Promise<OutputFile> {
+export async function clothFile(
+  { result, writer, progress, pixelsPerMm }: MakeContext,
+  path: string,
+): Promise<OutputFile> {
   progress.show('drawing the cloth');
   const drawing = clothPicture(result);
-  if (extname(path).toLowerCase() === '.svg') return { path, kind: 'svg', content: toSvg(drawing, 0) };
+  if (extname(path).toLowerCase() === '.svg') return { path, kind: 'svg', content: writer.toSvg(drawing, 0) };
   const { widthMm, heightMm } = drawing.pages[0];
   const fine = Math.min(DEFAULT_PIXELS_PER_MM, Math.sqrt(DEFAULT_PIXELS / (widthMm * heightMm)));
-  return { path, kind: 'png', content: await toPng(drawing, 0, { pixelsPerMm: pixelsPerMm ?? fine }) };
+  return { path, kind: 'png', content: await writer.toPng(drawing, 0, { pixelsPerMm: pixelsPerMm ?? fine }) };
 }
 
 /** The print sheets as a PDF; with several stencils one each, numbered. */
-export async function sheetFiles({ result, progress }: MakeContext, path: string): Promise<OutputFile[]> {
+export async function sheetFiles({ result, writer, progress }: MakeContext, path: string): Promise<OutputFile[]> {
   progress.show('drawing the print sheets');
-  const drawings = printSheetDrawings(result, fontMetrics());
+  const drawings = printSheetDrawings(result, writer.fontMetrics());
   const files: OutputFile[] = [];
   for (const [k, drawing] of drawings.entries()) {
-    files.push({ path: numbered(path, k, drawings.length), kind: 'pdf', content: await toPdf(drawing) });
+    files.push({ path: numbered(path, k, drawings.length), kind: 'pdf', content: await writer.toPdf(drawing) });
   }
   return files;
 }
 
 /** The print sheets as one SVG a page, in a folder; with several stencils in a numbered folder each. */
-export function pageFiles({ result, progress }: MakeContext, folder: string): OutputFile[] {
+export function pageFiles({ result, writer, progress }: MakeContext, folder: string): OutputFile[] {
   progress.show('drawing the pages');
-  const drawings = printSheetDrawings(result, fontMetrics());
+  const drawings = printSheetDrawings(result, writer.fontMetrics());
   return drawings.flatMap((drawing, k) => {
     const within = drawings.length > 1 ? join(folder, String(k + 1)) : folder;
     return pageNames(drawing).map(
       (name, page): OutputFile => ({
         path: join(within, `${name}.svg`),
         kind: 'svg',
-        content: toSvg(drawing, page),
+        content: writer.toSvg(drawing, page),
         isPage: true,
       }),
     );
@@ -75,19 +80,19 @@ export function pageFiles({ result, progress }: MakeContext, folder: string): Ou
 }
 
 /** The cut guide of all stencils. */
-export async function guideFile({ result, progress }: MakeContext, path: string): Promise<OutputFile> {
+export async function guideFile({ result, writer, progress }: MakeContext, path: string): Promise<OutputFile> {
   progress.show('drawing the cut guide');
-  return { path, kind: 'pdf', content: await toPdf(cutGuideDrawing(result, fontMetrics())) };
+  return { path, kind: 'pdf', content: await writer.toPdf(cutGuideDrawing(result, writer.fontMetrics())) };
 }
 
 /** The cutting drawing; with several stencils one each, numbered. */
-export function stencilFiles({ result, progress }: MakeContext, path: string): OutputFile[] {
+export function stencilFiles({ result, writer, progress }: MakeContext, path: string): OutputFile[] {
   progress.show('drawing the stencil');
-  const drawings = stencilDrawings(result, fontMetrics());
+  const drawings = stencilDrawings(result, writer.fontMetrics());
   return drawings.map((drawing, k) => ({
     path: numbered(path, k, drawings.length),
     kind: 'svg',
-    content: toSvg(drawing, 0),
+    content: writer.toSvg(drawing, 0),
   }));
 }
 

@@ -4,6 +4,7 @@ import { addCheck } from './commands/check.js';
 import { addMakers } from './commands/makers.js';
 import { addNew } from './commands/new.js';
 import type { Run } from './commands/run.js';
+import { spreadLists } from './options.js';
 import { progressLine, type Streams } from './progress.js';
 
 /** Exit codes: 0 done; 1 done, and something must be mended before cutting; 2 the input can't be used. */
@@ -38,7 +39,7 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
       throw new InputError(
         'Name what to do: okuri new, check, cloth, sheets, guide, stencil or make; okuri --help says more.',
       );
-    await program.parseAsync(args, { from: 'user' });
+    await program.parseAsync(spreadLists(args), { from: 'user' });
     progress.clear();
     return code;
   } catch (error) {

@@ -1,3 +1,6 @@
+export { type PrintSheets, type PrintSheetsJob, type PrintSheetsOptions, printSheets } from './drawing/print-sheets.js';
+export { roundDrawing } from './drawing/round.js';
+export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './drawing/text.js';
 export type {
   ClipItem,
   Colour,
@@ -35,6 +38,7 @@ export {
   worstFirst,
 } from './job/check-document.js';
 export { briefReport, checkReport, readLine } from './job/check-report.js';
+export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
 export { clothPicture, cutGuideDrawing, guidePaper, printSheetDrawings, stencilDrawings } from './job/drawings.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export type { JobResult, Progress } from './job/result.js';
@@ -51,7 +55,19 @@ export type { Join } from './joins/types.js';
 export type { Finding, Severity } from './motif/finding.js';
 export { type FoldOptions, foldFindings } from './motif/fold-findings.js';
 export type { Clip, Frame, FrameSource, Ink, Motif, Notice, Shape, Stroke } from './motif/types.js';
+export { type CoverCheck, coverCheck } from './pages/cover-check.js';
+export { type LayPagesOptions, layPages, MAX_PAGES } from './pages/lay-pages.js';
+export { pageName } from './pages/page-name.js';
+export type { PagePlan, PageStrip, PlannedPage } from './pages/types.js';
 export { type Cell, type CellInk, SEAM_SNAP_MM } from './repeat/cell.js';
+export {
+  type FractionReading,
+  fractionalPart,
+  fractionText,
+  MAX_DENOMINATOR,
+  parseFraction,
+  reduceFraction,
+} from './repeat/fraction.js';
 export {
   latticePoint,
   makeLattice,
@@ -77,5 +93,20 @@ export type {
   SeamStretch,
   WindingRank,
 } from './repeat/types.js';
+export {
+  type DotPair,
+  type NextSheets,
+  type SheetDotsOptions,
+  type SheetStep,
+  sheetDots,
+  sheetRepeat,
+  sheetSteps,
+} from './stencil/dots.js';
+export { sheetMeasures } from './stencil/measures.js';
 export type { Dot, Measure, Sheet, SheetOpening, StopMark } from './stencil/types.js';
+export { MM_PER_INCH, mmToPoints, PIXELS_PER_INCH, POINTS_PER_INCH, pointsToMm } from './units/constants.js';
+export { formatMm, nearestInches, type RulerInches } from './units/format.js';
 export { InputError } from './units/input-error.js';
+export { type LengthUnit, type ParseLengthOptions, parseLength } from './units/length.js';
+export { editDistance, nearNames } from './units/near-names.js';
+export { findPaper, PAPERS, type Paper, smallestPaper } from './units/paper-sizes.js';

@@ -24,8 +24,8 @@ export const MAX_USE_COPIES = 100_000;
 export const MAX_DRAW_DEPTH = 600;
 /** Characters of all style sheets together. */
 export const MAX_CSS_CHARS = 2_000_000;
-/** Simple selectors tried while styles are looked up: about 2 s of work. */
-export const MAX_SELECTOR_TESTS = 50_000_000;
+/** Simple selectors tried while styles are looked up: about 1 s of work. */
+export const MAX_SELECTOR_TESTS = 10_000_000;
 /** Clips that bear on one shape. */
 export const MAX_CLIPS = 64;
 /** Notices that are listed one by one. */

@@ -15,7 +15,7 @@ import {
   transformContour,
 } from '@okuri/core';
 import type { INode } from 'svgson';
-import { MAX_CLIPS } from './caps.js';
+import { MAX_CLIPS, MAX_DRAW_DEPTH } from './caps.js';
 import { MutedNotices } from './notices.js';
 import { labelOf, own, type Place, type RawShape, type Reading, type Sink, styleInPlace } from './reading.js';
 import { parseTransform } from './transform.js';
@@ -64,6 +64,11 @@ function clipsOf(reading: Reading, node: INode, holder: INode, place: Place, vis
   }
   if (place.open.includes(source)) {
     throw new InputError(`The clip path ${labelOf(reading, source)} refers to itself: undo that loop in the drawing.`);
+  }
+  if (place.depth > MAX_DRAW_DEPTH) {
+    throw new InputError(
+      `More than ${MAX_DRAW_DEPTH} clip paths hang on each other at ${element}: release some of them.`,
+    );
   }
   const perBox = source.attributes.clipPathUnits === 'objectBoundingBox';
   const key = perBox ? null : `${place.ctm.join(' ')} ${place.view.width} ${place.view.height}`;

@@ -1,4 +1,5 @@
-import { type CssNode, generate, parse } from 'css-tree';
+import { InputError } from '@okuri/core';
+import { type CssNode, generate, type ParseOptions, parse } from 'css-tree';
 import { type CompiledSelector, compileSelector } from './selectors.js';
 
 /** One declaration; properties are in lower case, custom ones (`--x`) as written. */
@@ -31,13 +32,24 @@ export function readSheet(text: string, firstOrder: number): { rules: StyleRule[
       message: `A part of the style sheet is not understood: ${shown(what)}.`,
     });
   };
-  const sheet = parse(text, {
+  const sheet = parseGuarded(text, {
     parseValue: false,
     parseCustomProperty: false,
     onParseError: (_error, fallback) => broken(generate(fallback)),
   });
   if (sheet.type === 'StyleSheet') addRules(sheet.children, rules, notices, firstOrder);
   return { rules, notices };
+}
+
+/** css-tree runs out of stack on styles that are nested thousands deep: those are refused. */
+function parseGuarded(text: string, options: ParseOptions): CssNode {
+  try {
+    return parse(text, options);
+  } catch {
+    throw new InputError(
+      `The styles "${shown(text.trim())}" of the drawing can't be read: save it with plain attributes.`,
+    );
+  }
 }
 
 function addRules(nodes: Iterable<CssNode>, rules: StyleRule[], notices: SheetNotice[], firstOrder: number): void {
@@ -97,7 +109,7 @@ function splitDeclarations(text: string): Declaration[] {
 }
 
 function parseDeclarations(text: string): Declaration[] {
-  const list = parse(text, { context: 'declarationList', parseValue: false, parseCustomProperty: false });
+  const list = parseGuarded(text, { context: 'declarationList', parseValue: false, parseCustomProperty: false });
   return list.type === 'DeclarationList' ? fromBlock(list.children) : [];
 }
 

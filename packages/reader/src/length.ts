@@ -52,17 +52,27 @@ export function parseLength(text: string, base: LengthBase): number | null {
   return Object.hasOwn(PIXELS, unit) ? value * PIXELS[unit] : null;
 }
 
-/** Plain numbers parted by blanks and commas; null where anything else is among them. */
-export function parseNumbers(text: string): number[] | null {
+const NEXT_NUMBER = /[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?/y;
+const SEPARATOR = /\s*,?\s*/y;
+
+/**
+ * Plain numbers parted by blanks and commas; null where anything else is among them. Reading ends once there are more than
+ * `max`.
+ */
+export function parseNumbers(text: string, options: { max?: number } = {}): number[] | null {
+  const { max = Number.POSITIVE_INFINITY } = options;
   const out: number[] = [];
-  let rest = text.trim();
-  while (rest !== '') {
-    const number = NUMBER.exec(rest)?.[0];
-    if (number === undefined) return null;
-    const value = Number(number);
+  const clean = text.trim();
+  let at = 0;
+  while (at < clean.length && out.length <= max) {
+    NEXT_NUMBER.lastIndex = at;
+    if (!NEXT_NUMBER.test(clean)) return null;
+    const value = Number(clean.slice(at, NEXT_NUMBER.lastIndex));
     if (!Number.isFinite(value)) return null;
     out.push(value);
-    rest = rest.slice(number.length).replace(/^\s*,?\s*/, '');
+    SEPARATOR.lastIndex = NEXT_NUMBER.lastIndex;
+    SEPARATOR.test(clean);
+    at = SEPARATOR.lastIndex;
   }
   return out;
 }

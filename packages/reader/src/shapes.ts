@@ -114,7 +114,9 @@ function positive(value: number | null): number | null {
 function pointsContours(reading: Reading, node: INode): readonly Contour[] {
   const text = node.attributes.points ?? '';
   const element = labelOf(reading, node);
-  const numbers = parseNumbers(text);
+  if (text.length > MAX_PATH_CHARS) throw tooManySegments();
+  const numbers = parseNumbers(text, { max: 2 * MAX_SEGMENTS });
+  if (numbers !== null && numbers.length > 2 * MAX_SEGMENTS) throw tooManySegments();
   if (numbers === null) refuseEndless(text, 'points', element);
   const values = numbers ?? leadingNumbers(text);
   if (numbers === null || values.length % 2 === 1) {
@@ -131,7 +133,6 @@ function pointsContours(reading: Reading, node: INode): readonly Contour[] {
     const last = points.at(-1);
     if (last?.x !== p.x || last.y !== p.y) points.push(p);
   }
-  if (points.length > MAX_SEGMENTS) throw tooManySegments();
   const closed = node.name === 'polygon';
   const [first, last] = [points[0], points.at(-1)];
   if (closed && points.length > 1 && first.x === last?.x && first.y === last.y) points.pop();

@@ -72,7 +72,9 @@ export function inheritStyle(parent: Style, declared: Declared): Style {
     if (name === 'font-size') fontSize = readFontSize(withVariables(raw, known), parent.fontSize);
     else if (name === 'marker') for (const end of MARKERS) set(end, withVariables(raw, known));
     else if (name === 'font') {
-      const short = /(?:^|\s)(\S+?)(?:\s*\/\s*\S+)?\s+((?:["'][^"']*["']|[^\s"'/]+)(?:\s*,.*)?)$/.exec(raw);
+      const short = /(?:^|\s)(\S+?)(?:\s*\/\s*\S+)?\s+((?:["'][^"']*["']|[^\s"'/]+)(?:\s*,.*)?)$/.exec(
+        raw.slice(0, MAX_FONT_CHARS),
+      );
       if (short === null) continue;
       fontSize = readFontSize(short[1], parent.fontSize);
       set('font-family', short[2]);
@@ -88,6 +90,10 @@ const MARKERS = ['marker-start', 'marker-mid', 'marker-end'] as const;
 /** Rounds of replacing `var()` by its value: ends references that run in a circle. */
 const MAX_VARIABLE_ROUNDS = 8;
 const MAX_VARIABLE_CHARS = 10_000;
+/** Characters of one variable: no colour or length is longer. */
+const MAX_VARIABLE_VALUE = 200;
+/** Characters of a `font` value that is looked into. */
+const MAX_FONT_CHARS = 500;
 
 /** Replaces `var(--name, fallback)`; a name that is not set and has no fallback gives the empty text. */
 export function withVariables(value: string, custom: ReadonlyMap<string, string>): string {
@@ -96,7 +102,8 @@ export function withVariables(value: string, custom: ReadonlyMap<string, string>
     out = out.replace(
       /var\(\s*(--[^\s,()]+)\s*(?:,\s*((?:[^()]|\([^()]*\))*))?\)/g,
       (_all, name: string, other?: string) => {
-        return custom.get(name) ?? other ?? '';
+        const found = custom.get(name);
+        return (found !== undefined && found.length <= MAX_VARIABLE_VALUE ? found : other) ?? '';
       },
     );
   }

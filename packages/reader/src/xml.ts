@@ -150,10 +150,42 @@ function faultOf(text: string, message: string, line: number, column: number): I
 
 /** The XML reader runs on past a lone `&` and stumbles later: the first one before the fault is the true cause. */
 function loneAmpersand(text: string, line: number, column: number): { line: number; column: number } | null {
-  const blanked = text.replace(/<!--[\s\S]*?-->|<!\[CDATA\[[\s\S]*?\]\]>/g, (part) => part.replace(/[^\n]/g, ' '));
-  const at = blanked.search(/&(?!(?:#x[0-9a-fA-F]+|#[0-9]+|[A-Za-z_:][\w:.-]*);)/);
+  const reference = /&(?:#x[0-9a-fA-F]{1,8}|#[0-9]{1,8}|[A-Za-z_:][\w:.-]{0,200});/y;
+  let at = text.indexOf('&');
+  let from = 0;
+  while (at >= 0) {
+    const skipped = openBefore(text, from, at);
+    if (skipped !== null) {
+      if (skipped < 0) return null;
+      from = skipped;
+      at = text.indexOf('&', skipped);
+      continue;
+    }
+    reference.lastIndex = at;
+    if (!reference.test(text)) break;
+    from = at + 1;
+    at = text.indexOf('&', from);
+  }
   if (at < 0) return null;
   const before = text.slice(0, at).split('\n');
   const found = { line: before.length, column: before[before.length - 1].length + 1 };
   return found.line < line || (found.line === line && found.column <= column) ? found : null;
+}
+
+/** The end of a comment or a CDATA section that is open at `at`, looked for from `from`; -1 where it never ends. */
+function openBefore(text: string, from: number, at: number): number | null {
+  let k = from;
+  for (;;) {
+    k = text.indexOf('<!', k);
+    if (k < 0 || k > at) return null;
+    const close = text.startsWith('<!--', k) ? '-->' : text.startsWith('<![CDATA[', k) ? ']]>' : null;
+    if (close === null) {
+      k += 2;
+      continue;
+    }
+    const end = text.indexOf(close, k);
+    if (end < 0) return -1;
+    if (end > at) return end + 3;
+    k = end + 3;
+  }
 }

@@ -105,7 +105,8 @@ async function produce(run: Run, maker: Maker, command: Command, named: string):
   if (kind === undefined) checkFolder(output);
   else checkTarget({ path: output, kind }, { ...options, force: true });
   const result = runEngine(loaded, run.progress);
-  const context: MakeContext = { result, file: loaded.motifPath, progress: run.progress, pixelsPerMm: pixels };
+  const writer = await import('@okuri/writer');
+  const context: MakeContext = { result, writer, file: loaded.motifPath, progress: run.progress, pixelsPerMm: pixels };
   const files = await maker.make(context, output);
   run.progress.show('writing');
   writeFiles(files, { ...options, remove: stalePages(files) });

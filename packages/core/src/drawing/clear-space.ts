@@ -79,14 +79,18 @@ export class ClearSpace {
     });
   }
 
-  /** True where the straight line from `a` to `b` crosses a line whose owner is neither `owner` nor `SOFT`. */
-  crossesOthers(a: Point, b: Point, owner: number): boolean {
+  /**
+   * True where the straight line from `a` to `b` crosses a line whose owner is neither `owner` nor `SOFT`; with `overOutlines` only where
+   * it crosses one that belongs to no opening.
+   */
+  crossesOthers(a: Point, b: Point, owner: number, { overOutlines = false } = {}): boolean {
     return this.eachCell(a.x, a.y, b.x, b.y, (key) => {
       const cell = this.cells.get(key);
       return (
         cell?.some((id) => {
           const own = this.owners[id];
-          return own !== owner && own !== SOFT && this.lineCrosses(id, a, b);
+          const counts = overOutlines ? own === NO_OWNER : own !== owner && own !== SOFT;
+          return counts && this.lineCrosses(id, a, b);
         }) ?? false
       );
     });

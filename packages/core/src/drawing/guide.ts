@@ -6,6 +6,7 @@ import { frontMatter, type GuideHead } from './guide-front.js';
 import { joinsThatMatter } from './guide-joins.js';
 import { GuidePages, type PaperSize } from './guide-layout.js';
 import { openingLists } from './guide-openings.js';
+import { partPages } from './guide-part-pages.js';
 import { sheetPicture } from './guide-picture.js';
 import { roundDrawing } from './round.js';
 import type { Drawing, FontMetrics, Item, Page } from './types.js';
@@ -25,7 +26,7 @@ export interface GuideInput extends GuideHead {
 }
 
 /**
- * The cut guide: for every sheet its head, the picture of the whole, the lists to tick off and the joins that matter, on numbered pages.
+ * The cut guide: for every sheet its head, the picture of the whole (and of its parts, where the numbers are many), the lists to tick off and the joins that matter, on numbered pages.
  * Throws an `InputError` for paper smaller than A5, which does not hold it.
  */
 export function guideDrawing(input: GuideInput): Drawing {
@@ -41,7 +42,10 @@ export function guideDrawing(input: GuideInput): Drawing {
     const group = `sheet-${k + 1}`;
     pages.newPage();
     frontMatter(pages, input, sheet);
-    groups[group] = sheetPicture(pages, sheet, { font, group });
+    const { items, parts } = sheetPicture(pages, sheet, { font, group });
+    groups[group] = items;
+    const larger = `${group}-parts`;
+    if (parts) groups[larger] = partPages(pages, sheet, parts, { font, group: larger });
     openingLists(pages, sheet, font);
     joinsThatMatter(pages, sheet, input);
   });

@@ -9,14 +9,33 @@ import type { FontMetrics, Item } from './types.js';
 /** Numbers inside the waste, on the page: never smaller than can be read, never larger than helps, mm em. */
 const SMALLEST_EM_MM = 2.2;
 const LARGEST_EM_MM = 5;
-/** A number that stands outside on a leader, mm em. */
-const LEADER_EM_MM = 2.6;
 /** Free paper between a number and any line, mm on the page. */
 const CLEARANCE_MM = 0.5;
-/** Shortest and longest leaders, mm on the page, and how their length grows from try to try. */
-const LEADER_FROM_MM = 2.5;
-const LEADER_GROWTH = 1.35;
-const LEADER_ANGLES = 16;
+
+/** Sizes to try inside the waste, largest first. */
+const ROOMY = { sizesMm: [LARGEST_EM_MM, 4, 3.2, 2.7, SMALLEST_EM_MM], clearanceMm: CLEARANCE_MM };
+/** The last resort inside the waste, at full size only: about the smallest print that is read at a cutting table, mm em. */
+const TIGHT_EM_MM = 1.8;
+const TIGHT_CLEARANCE_MM = 0.3;
+
+/** A way to look for a place outside: number size (mm em), directions, growth of the length from try to try. */
+interface Search {
+  readonly emMm: number;
+  readonly angles: number;
+  readonly growth: number;
+  /** The shortest leader, from the edge of the number's room, mm on the page. */
+  readonly fromMm: number;
+  /** The leader may pass over outlines of other openings, though never over words or other leaders. */
+  readonly overOutlines: boolean;
+}
+
+/** From the clearest to the last resort: a number on a long leader is better than none. */
+const SEARCHES: readonly Search[] = [
+  { emMm: 2.6, angles: 16, growth: 1.35, fromMm: 2.5, overOutlines: false },
+  { emMm: SMALLEST_EM_MM, angles: 48, growth: 1.12, fromMm: 1.6, overOutlines: false },
+  { emMm: SMALLEST_EM_MM, angles: 48, growth: 1.12, fromMm: 1.6, overOutlines: true },
+  { emMm: SMALLEST_EM_MM, angles: 90, growth: 1.06, fromMm: 1, overOutlines: true },
+];
 
 export interface NumberOptions {
   readonly font: FontMetrics;
@@ -38,66 +57,86 @@ export function numberText(opening: SheetOpening): string {
 }
 
 /**
- * The number of every opening: in its waste where it fits there, else on free paper nearby with a leader that crosses no other line.
+ * The number of every opening: in its waste where it fits there, else on free paper nearby with a leader, which crosses no other line wherever
+ * there is such a place, and never a word.
  * What is placed is added to `space`. Sheet mm.
  */
 export function placeNumbers(sheet: Sheet, space: ClearSpace, options: NumberOptions): PlacedNumbers {
   const items: Item[] = [];
-  const waiting: SheetOpening[] = [];
-  const missing: number[] = [];
+  let waiting: SheetOpening[] = [];
   for (const opening of sheet.openings) {
     const em = emInside(opening, space, options);
     if (em === null) {
       waiting.push(opening);
       continue;
     }
-    space.addBox(textBox(opening.labelAt, numberText(opening), em, options.font), opening.number);
+    space.addBox(textBox(opening.labelAt, numberText(opening), em, options.font), NO_OWNER);
     items.push(numberItem(opening, opening.labelAt, em, options.font));
   }
   // Numbers inside have no choice of place, so leaders come after all of them.
-  for (const opening of waiting) {
-    const at = placeOutside(opening, sheet, space, options);
-    if (at) items.push(...leaderItems(opening, at, space, options));
-    else missing.push(opening.number);
+  for (const search of SEARCHES) {
+    const left: SheetOpening[] = [];
+    for (const opening of waiting) {
+      const at = placeOutside(opening, sheet, space, { ...options, search });
+      if (at) items.push(...leaderItems(opening, at, space, { ...options, search }));
+      else left.push(opening);
+    }
+    waiting = left;
   }
-  return { items, missing };
+  // At full size a small number in the waste is better than none; on a reduced picture nobody could read it.
+  if (options.scale === 1) {
+    const tight = { sizesMm: [TIGHT_EM_MM], clearanceMm: TIGHT_CLEARANCE_MM };
+    waiting = waiting.filter((opening) => {
+      const em = emInside(opening, space, options, tight);
+      if (em !== null) items.push(numberItem(opening, opening.labelAt, em, options.font));
+      return em === null;
+    });
+  }
+  return { items, missing: waiting.map((o) => o.number) };
 }
 
 /** The size at which the number fits into the waste around `labelAt`, or null. */
-function emInside(opening: SheetOpening, space: ClearSpace, { font, scale }: NumberOptions): number | null {
+function emInside(
+  opening: SheetOpening,
+  space: ClearSpace,
+  { font, scale }: NumberOptions,
+  { sizesMm, clearanceMm }: { sizesMm: readonly number[]; clearanceMm: number } = ROOMY,
+): number | null {
   const text = numberText(opening);
   const unit = textBox({ x: 0, y: 0 }, text, 1, font);
   const reach = Math.hypot(unit.x1, unit.y1);
-  const byRoom = (opening.labelRoomMm - CLEARANCE_MM / scale) / reach;
-  const sizes = [LARGEST_EM_MM, 4, 3.2, 2.7, SMALLEST_EM_MM].map((mm) => mm / scale);
-  for (const em of sizes) {
+  const byRoom = (opening.labelRoomMm - clearanceMm / scale) / reach;
+  for (const mm of sizesMm) {
+    const em = mm / scale;
     // The room is a circle; a number in a long opening may fit although its circle would not.
     if (em > byRoom * 2) continue;
-    if (space.isClear(grow(textBox(opening.labelAt, text, em, font), CLEARANCE_MM / scale))) return em;
+    if (space.isClear(grow(textBox(opening.labelAt, text, em, font), clearanceMm / scale))) return em;
   }
   return null;
 }
+
+type SearchOptions = NumberOptions & { readonly search: Search };
 
 function placeOutside(
   opening: SheetOpening,
   sheet: Sheet,
   space: ClearSpace,
-  { font, scale, reachMm }: NumberOptions,
+  { font, scale, reachMm, search }: SearchOptions,
 ): Point | null {
   const text = numberText(opening);
-  const em = LEADER_EM_MM / scale;
+  const em = search.emMm / scale;
   const { labelAt } = opening;
   const margin = 2 / scale;
-  for (let r = opening.labelRoomMm + LEADER_FROM_MM / scale; r <= reachMm / scale; r *= LEADER_GROWTH) {
-    for (let k = 0; k < LEADER_ANGLES; k++) {
+  for (let r = opening.labelRoomMm + search.fromMm / scale; r <= reachMm / scale; r *= search.growth) {
+    for (let k = 0; k < search.angles; k++) {
       // Up and to the right first.
-      const angle = -Math.PI / 4 + (2 * Math.PI * k) / LEADER_ANGLES;
+      const angle = -Math.PI / 4 + (2 * Math.PI * k) / search.angles;
       const at = { x: labelAt.x + r * Math.cos(angle), y: labelAt.y + r * Math.sin(angle) };
       const box = grow(textBox(at, text, em, font), CLEARANCE_MM / scale);
       const onPaper =
         box.x0 > margin && box.y0 > margin && box.x1 < sheet.widthMm - margin && box.y1 < sheet.heightMm - margin;
       if (!onPaper || !space.isClear(box)) continue;
-      if (space.crossesOthers(labelAt, at, opening.number)) continue;
+      if (space.crossesOthers(labelAt, at, opening.number, search)) continue;
       if (!isOnWaste(sheet, at)) return at;
     }
   }
@@ -115,8 +154,13 @@ function isOnWaste(sheet: Sheet, at: Point): boolean {
   );
 }
 
-function leaderItems(opening: SheetOpening, at: Point, space: ClearSpace, { font, scale }: NumberOptions): Item[] {
-  const em = LEADER_EM_MM / scale;
+function leaderItems(
+  opening: SheetOpening,
+  at: Point,
+  space: ClearSpace,
+  { font, scale, search }: SearchOptions,
+): Item[] {
+  const em = search.emMm / scale;
   const box = grow(textBox(at, numberText(opening), em, font), CLEARANCE_MM / scale / 2);
   const end = edgeTowards(box, opening.labelAt);
   space.addBox(box, NO_OWNER);

@@ -29,12 +29,12 @@ const EDGE_MM = 3;
  */
 export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Drawing {
   const { title, date, font } = options;
-  const { layers } = drawCartoon(sheet, { font });
+  const { layers, missingNumbers } = drawCartoon(sheet, { font });
   const block: LayerItem = {
     kind: 'layer',
     id: 'title',
     label: 'Title block and dot measures',
-    items: [...titleBlock(sheet, options), ...measuresBlock(sheet, font)],
+    items: [...titleBlock(sheet, options, missingNumbers), ...measuresBlock(sheet, font)],
   };
   const items = [...layers, block];
   const name = sheet.count > 1 ? `${title} – sheet ${sheet.index} of ${sheet.count}` : title;
@@ -42,7 +42,11 @@ export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Dr
   return roundDrawing({ title: name, date, groups: {}, pages: [page] });
 }
 
-function titleBlock(sheet: Sheet, { title, date, statements, font }: StencilDrawingOptions): TextItem[] {
+function titleBlock(
+  sheet: Sheet,
+  { title, date, statements, font }: StencilDrawingOptions,
+  missing: readonly number[],
+): TextItem[] {
   const { field, widthMm, heightMm, index, count, ink } = sheet;
   const box = {
     x0: field.x0,
@@ -57,6 +61,7 @@ function titleBlock(sheet: Sheet, { title, date, statements, font }: StencilDraw
       { text: `Sheet ${index} of ${count}, ink ${ink}. ${date}. ${size}` },
       ...statements.map((text) => ({ text })),
       { text: 'Solid black outline, tinted: first cut. Dotted blue outline: second cut, after the proof.' },
+      ...(missing.length > 0 ? [{ text: `No room for the numbers ${missing.join(', ')}: see the cut guide.` }] : []),
     ],
     box,
     { font, sizesMm: SIZES_MM },

@@ -16,7 +16,11 @@ export interface CurveRef {
  */
 export class MarkBook {
   /** Own marks in runs: mark `start + k` is corner `k` of `curve`, or the one corner that `refs` names. */
-  private readonly runs: { readonly start: number; readonly curve: Curve | null; readonly refs: readonly CurveRef[] }[] = [];
+  private readonly runs: {
+    readonly start: number;
+    readonly curve: Curve | null;
+    readonly refs: readonly CurveRef[];
+  }[] = [];
   private readonly bases: number[] = [];
   private readonly parts: { readonly book: MarkBook; readonly dx: number; readonly dy: number }[] = [];
   private partsEnd = 0;

@@ -1,4 +1,3 @@
-import { contourArea } from './contour.js';
 import { type Curve, evaluateCurve, parameterAt } from './curve.js';
 import type { Grid, GridPath, GridPoint } from './grid.js';
 import type { MarkBook } from './marks.js';
@@ -146,12 +145,6 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
     // Half a grid unit along the whole outline, and the rounding of cuts.
     boundMm2: perimeter / Math.min(grid.sx, grid.sy),
   };
-}
-
-/** Exact signed area of a ring on its source curves, mm². */
-export function tracedArea(path: GridPath, book: MarkBook, grid: Grid): { areaMm2: number; boundMm2: number } {
-  const { contour, boundMm2 } = retraceRing(path, book, grid);
-  return { areaMm2: contourArea(contour), boundMm2 };
 }
 
 /** A corner's place in mm: that of the curve it was flattened from, unless it is a cut or was moved. */

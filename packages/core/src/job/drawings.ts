@@ -5,6 +5,7 @@ import { printSheets } from '../drawing/print-sheets.js';
 import { stencilDrawing } from '../drawing/stencil-drawing.js';
 import type { Drawing, FontMetrics } from '../drawing/types.js';
 import { makeLattice } from '../repeat/lattice.js';
+import { clothTile } from '../repeat/pattern.js';
 import { sheetRepeat } from '../stencil/dots.js';
 import { findPaper, type Paper } from '../units/paper-sizes.js';
 import { worstFirst } from './check-document.js';
@@ -12,10 +13,10 @@ import type { JobResult } from './result.js';
 
 /** The picture of the job's cloth, with seams, dots and findings as the job shows them. */
 export function clothPicture(result: JobResult): Drawing {
-  const { job, tile, lattice, sheets } = result;
+  const { job, cell, lattice, sheets } = result;
   const { widthMm, lengthMm, colour, dye, seams } = job.cloth;
   const input: ClothDrawingInput = {
-    tile,
+    tile: clothTile(cell),
     lattice,
     widthMm,
     lengthMm,

@@ -1,7 +1,8 @@
 import type { Join } from '../joins/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Motif } from '../motif/types.js';
-import type { ClothTile, Lattice, Opening } from '../repeat/types.js';
+import type { Cell } from '../repeat/cell.js';
+import type { Lattice, Opening } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
 import type { Job } from './types.js';
 
@@ -15,7 +16,8 @@ export interface JobResult {
   readonly joins: readonly Join[];
   /** One sheet an ink, in the order of `inks`. */
   readonly sheets: readonly Sheet[];
-  readonly tile: ClothTile;
+  /** The cut inks laid on the repeat: what the cloth's picture is made from. */
+  readonly cell: Cell;
   readonly findings: readonly Finding[];
   /** What is cut and how it prints, in whole sentences; every output carries them. */
   readonly statements: readonly string[];

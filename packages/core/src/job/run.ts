@@ -1,11 +1,12 @@
 import { checkJoins } from '../joins/check-joins.js';
+import { FOLD_LIMIT } from '../joins/options.js';
 import type { Finding } from '../motif/finding.js';
+import { foldFindings } from '../motif/fold-findings.js';
 import { sizeMotif } from '../motif/size.js';
 import type { Motif, Notice } from '../motif/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
 import { findOpenings } from '../repeat/openings.js';
-import { clothTile } from '../repeat/pattern.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
 import { dotFindings } from '../stencil/dot-findings.js';
 import { cutSheet } from '../stencil/sheet.js';
@@ -56,9 +57,9 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
   const inks = cell.inks.map((i) => i.ink);
   const findings = [
     ...joined.findings,
-    ...sized.notices.map(noticeFinding),
-    ...spillFindings,
-    ...sheets.flatMap(dotFindings),
+    ...foldFindings([...sized.notices.map(noticeFinding), ...spillFindings, ...sheets.flatMap(dotFindings)], {
+      limit: FOLD_LIMIT,
+    }),
   ];
   step('done', 1);
   return {
@@ -68,7 +69,7 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
     openings,
     joins: joined.joins,
     sheets,
-    tile: clothTile(cell),
+    cell,
     findings,
     statements: statementsOf(job, inks),
     inks,

@@ -1,11 +1,11 @@
 import { pathsBox } from '../geometry/grid.js';
 import { insidePoint } from '../geometry/inside.js';
-import { tracedArea } from '../geometry/retrace.js';
 import type { Box, Point } from '../geometry/types.js';
 import { joinBoxes } from '../geometry/union.js';
 import type { Cell, CellInk } from './cell.js';
 import { gluePieces } from './glue.js';
 import { gridStep } from './lattice-grid.js';
+import { pieceContours } from './piece-contours.js';
 import type { Opening } from './types.js';
 
 /** An opening with the pieces of the cell that make it (indices into the ink's pieces). */
@@ -27,25 +27,20 @@ function inkOpenings(ink: CellInk, cell: Cell, prefix: string): CellOpening[] {
     if (group) group.push(k);
     else groups.set(root, [k]);
   });
-  const { grid, lattice, book } = cell;
+  const { grid, lattice } = cell;
   const found = [...groups.values()].map((pieces) => {
     let areaMm2 = 0;
     let areaBoundMm2 = 0;
     let whole: Box | null = null;
     let largest = { area: -1, piece: pieces[0] };
     for (const k of pieces) {
-      const { outer, holes } = ink.pieces[k];
-      let pieceArea = 0;
-      for (const ring of [outer, ...holes]) {
-        const a = tracedArea(ring, book, grid);
-        pieceArea += a.areaMm2;
-        areaBoundMm2 += a.boundMm2;
-      }
+      const { areaMm2: pieceArea, boundMm2 } = pieceContours(ink.pieces[k], cell);
       areaMm2 += pieceArea;
+      areaBoundMm2 += boundMm2;
       if (pieceArea > largest.area) largest = { area: pieceArea, piece: k };
       const at = forest.find(k);
       const v = gridStep(lattice, grid, at);
-      const box = pathsBox([outer]) as Box;
+      const box = pathsBox([ink.pieces[k].outer]) as Box;
       const moved = { x0: box.x0 + v.x, y0: box.y0 + v.y, x1: box.x1 + v.x, y1: box.y1 + v.y };
       whole = whole ? joinBoxes(whole, moved) : moved;
     }

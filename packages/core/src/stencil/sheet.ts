@@ -1,14 +1,13 @@
-import { contoursBox, translateContour } from '../geometry/contour.js';
+import { contourArea, contoursBox } from '../geometry/contour.js';
 import { boxToGrid, pathsBox, ringArea } from '../geometry/grid.js';
 import { labelPlace } from '../geometry/label-place.js';
 import type { MarkBook } from '../geometry/marks.js';
 import { areaPaths, type GridArea, unionAreas } from '../geometry/polygons.js';
-import { retraceRing, tracedArea } from '../geometry/retrace.js';
 import { stretchesOnLine } from '../geometry/sides.js';
-import type { Box, Contour, Point } from '../geometry/types.js';
+import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
-import { clipArea, patternIn } from '../repeat/pattern.js';
+import { areaContours, clipArea, type PatternArea, patternIn } from '../repeat/pattern.js';
 import { cuttingOrder } from './cutting-order.js';
 import { sheetDots, sheetRepeat } from './dots.js';
 import { heldBands } from './held-margin.js';
@@ -34,8 +33,8 @@ export interface SheetOptions {
 /** A part of an opening on the sheet, in the field's own mm, before it is numbered. */
 interface Part {
   readonly openingId: string;
-  readonly first: readonly GridArea[];
-  readonly second: readonly GridArea[];
+  readonly first: readonly PatternArea[];
+  readonly second: readonly PatternArea[];
   readonly book: MarkBook;
 }
 
@@ -95,6 +94,7 @@ function openingParts(
   const reach = { x0: -lapMm, y0: -lapMm, x1: field.x1, y1: field.y1 };
   const { areas, book } = patternIn(
     cell,
+    ink,
     opening.pieces.map((k) => ink.pieces[k]),
     reach,
   );
@@ -111,7 +111,7 @@ function openingParts(
   });
 }
 
-function joinBands(below: readonly GridArea[], beside: readonly GridArea[], book: MarkBook): GridArea[] {
+function joinBands(below: readonly PatternArea[], beside: readonly PatternArea[], book: MarkBook): PatternArea[] {
   if (below.length === 0 || beside.length === 0) return [...below, ...beside];
   return unionAreas(areaPaths([...below, ...beside]), { book });
 }
@@ -138,8 +138,8 @@ function releaseFarParts(parts: readonly Part[], field: Box, cell: Cell): Part[]
 }
 
 function sheetOpening(part: Part, cell: Cell, origin: Point): Omit<SheetOpening, 'number'> {
-  const firstCut = contoursOf(part.first, part.book, cell, origin);
-  const secondCut = contoursOf(part.second, part.book, cell, origin);
+  const firstCut = areaContours(part.first, part.book, cell, origin);
+  const secondCut = areaContours(part.second, part.book, cell, origin);
   const main = largestArea(part.first.length > 0 ? part.first : part.second);
   const { at, roomMm } = labelPlace(main, cell.grid);
   const all = [...firstCut, ...secondCut];
@@ -147,23 +147,15 @@ function sheetOpening(part: Part, cell: Cell, origin: Point): Omit<SheetOpening,
     openingId: part.openingId,
     firstCut,
     secondCut,
-    areaMm2: sizeOf(part.first, part.book, cell) + sizeOf(part.second, part.book, cell),
+    areaMm2: all.reduce((sum, c) => sum + contourArea(c), 0),
     box: contoursBox(all) as Box,
     labelAt: { x: at.x + origin.x, y: at.y + origin.y },
     labelRoomMm: roomMm,
   };
 }
 
-function sizeOf(areas: readonly GridArea[], book: MarkBook, cell: Cell): number {
-  return areaPaths(areas).reduce((sum, ring) => sum + tracedArea(ring, book, cell.grid).areaMm2, 0);
-}
-
 function largestArea(areas: readonly GridArea[]): GridArea {
   return areas.reduce((a, b) => (ringArea(b.outer) > ringArea(a.outer) ? b : a));
-}
-
-function contoursOf(areas: readonly GridArea[], book: MarkBook, cell: Cell, origin: Point): Contour[] {
-  return areaPaths(areas).map((ring) => translateContour(retraceRing(ring, book, cell.grid).contour, origin));
 }
 
 /** Where a first cut ends at the hold line: the stretches of its outline on it. */

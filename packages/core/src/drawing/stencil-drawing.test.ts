@@ -1,0 +1,70 @@
+import { describe, expect, it } from 'vitest';
+import { labelFont } from './label-font.js';
+import { measureWords } from './measure-words.js';
+import { sampleSheet } from './sample-sheet.js';
+import { stencilDrawing } from './stencil-drawing.js';
+import { textWidthMm } from './text.js';
+import type { Item, TextItem } from './types.js';
+
+const font = labelFont();
+const options = {
+  title: 'Late summer leaves',
+  date: '2026-01-02',
+  statements: ['The dark of the drawing is what the knife cuts out.', 'Printed with resist paste.'],
+  font,
+};
+
+function texts(items: readonly Item[]): TextItem[] {
+  return items.flatMap((i) => (i.kind === 'text' ? [i] : i.kind === 'layer' ? texts(i.items) : []));
+}
+
+describe('stencilDrawing', () => {
+  const sheet = sampleSheet({ count: 60 });
+  const drawing = stencilDrawing(sheet, options);
+  const words = texts(drawing.pages[0].items);
+
+  it('is one page as large as the sheet, in layers', () => {
+    expect(drawing.pages).toHaveLength(1);
+    const [page] = drawing.pages;
+    expect([page.widthMm, page.heightMm]).toEqual([sheet.widthMm, sheet.heightMm]);
+    expect(page.items.every((i) => i.kind === 'layer')).toBe(true);
+    expect(page.items.map((i) => (i.kind === 'layer' ? i.id : ''))).toEqual([
+      'border',
+      'first-cut',
+      'second-cut',
+      'hold-line',
+      'stops',
+      'dots',
+      'labels',
+      'title',
+    ]);
+  });
+
+  it('carries title, date, statements and every dot measure', () => {
+    const joined = words.map((t) => t.text).join(' ');
+    for (const part of [options.title, options.date, ...options.statements, ...sheet.measures.map(measureWords)]) {
+      expect(joined).toContain(part);
+    }
+  });
+
+  it.each([
+    ['usual border', sheet],
+    ['small border', sampleSheet({ count: 40, borderMm: 14, trailingMm: 10 })],
+    ['narrow sheet', sampleSheet({ count: 8, fieldWidthMm: 90, fieldHeightMm: 300 })],
+    ['no border', sampleSheet({ count: 40, borderMm: 0, trailingMm: 0 })],
+  ])('keeps the title block off the design and on the paper: %s', (_, own) => {
+    const title = stencilDrawing(own, options).pages[0].items.find((i) => i.kind === 'layer' && i.id === 'title');
+    for (const t of texts(title ? [title] : [])) {
+      const above = t.y + 0.25 * t.sizeMm <= own.field.y0;
+      const below = t.y - 0.75 * t.sizeMm >= own.field.y1;
+      expect(above || below, t.text).toBe(true);
+      expect(t.x).toBeGreaterThanOrEqual(0);
+      expect(t.x + textWidthMm(t.text, t, font)).toBeLessThanOrEqual(own.widthMm);
+      expect(t.y).toBeLessThanOrEqual(own.heightMm);
+    }
+  });
+
+  it('names the sheet of several', () => {
+    expect(stencilDrawing({ ...sheet, index: 2, count: 3 }, options).title).toBe('Late summer leaves – sheet 2 of 3');
+  });
+});
