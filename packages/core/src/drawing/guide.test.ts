@@ -136,6 +136,20 @@ describe('guideDrawing', () => {
     expect(Math.min(...sizes)).toBeGreaterThanOrEqual(2.2 - 1e-3);
   });
 
+  it('shows a dense sheet in parts as well, each on a page of its own, with its numbers', () => {
+    const dense = sampleSheet({ count: 1000 });
+    const drawing = guideDrawing(input(dense));
+    const clips = drawing.pages.flatMap((p) => p.items.filter((i) => i.kind === 'clip'));
+    const names = drawing.pages.flatMap((p) =>
+      texts(p.items).filter((t) => /^Part [A-Z]\d of the sheet$/.test(t.text)),
+    );
+    expect(names.map((t) => t.text.slice(5, 7))).toEqual(['A1', 'A2', 'B1', 'B2']);
+    expect(clips).toHaveLength(4);
+    const numbers = (group: string) => texts(drawing.groups[group]).filter((t) => /^\(?\d+\)?$/.test(t.text)).length;
+    expect(numbers('sheet-1')).toBe(0);
+    expect(numbers('sheet-1-parts')).toBeGreaterThan(0.9 * dense.openings.length);
+  });
+
   it('explains every kind of line in words', () => {
     const words = prose(guideDrawing(input(sheet)));
     for (const part of ['first cut:', 'second cut:', 'hold line:', 'stop:', 'dots:', 'edge of the paper:']) {

@@ -34,8 +34,10 @@ const SEARCHES: readonly Search[] = [
   { emMm: 2.6, angles: 16, growth: 1.35, fromMm: 2.5, overOutlines: false },
   { emMm: SMALLEST_EM_MM, angles: 48, growth: 1.12, fromMm: 1.6, overOutlines: false },
   { emMm: SMALLEST_EM_MM, angles: 48, growth: 1.12, fromMm: 1.6, overOutlines: true },
-  { emMm: SMALLEST_EM_MM, angles: 90, growth: 1.06, fromMm: 1, overOutlines: true },
 ];
+
+/** At full size no pains are spared. */
+const CLOSEST: Search = { emMm: SMALLEST_EM_MM, angles: 90, growth: 1.06, fromMm: 1, overOutlines: true };
 
 export interface NumberOptions {
   readonly font: FontMetrics;
@@ -74,7 +76,7 @@ export function placeNumbers(sheet: Sheet, space: ClearSpace, options: NumberOpt
     items.push(numberItem(opening, opening.labelAt, em, options.font));
   }
   // Numbers inside have no choice of place, so leaders come after all of them.
-  for (const search of SEARCHES) {
+  for (const search of options.scale === 1 ? [...SEARCHES, CLOSEST] : SEARCHES) {
     const left: SheetOpening[] = [];
     for (const opening of waiting) {
       const at = placeOutside(opening, sheet, space, { ...options, search });

@@ -1,0 +1,24 @@
+import { readFileSync } from 'node:fs';
+import { it } from 'vitest';
+import { readSvg } from '@okuri/reader';
+import { readJob, runJob, printSheetDrawings, clothPicture, stencilDrawings } from '@okuri/core';
+import { fontMetrics, renderPixels, toPdf, toSvg } from '@okuri/writer';
+it('probe', async () => {
+  const t = (l: string) => { console.log(l, (performance.now() - t0).toFixed(0)); };
+  const t0 = performance.now();
+  const text = readFileSync('fixtures/demo/demo.okuri.json', 'utf8');
+  const { job } = readJob(text, { file: 'demo' });
+  const motif = readSvg(readFileSync('fixtures/demo/motif.svg'));
+  t('read');
+  const r = runJob(motif, job);
+  t('run');
+  console.log(r.sheets.map((s) => [s.widthMm, s.heightMm, s.openings.length, s.field]), r.openings.length, r.joins.length, r.findings.map((f) => f.code + ' ' + f.severity));
+  const font = fontMetrics();
+  const [d] = printSheetDrawings(r, font);
+  t('print'); console.log(d.pages.length, d.pages[0]?.widthMm, d.pages[3].items.map((i) => i.kind + ('id' in i ? i.id : '')));
+  const svg = toSvg(d, 3); t('svg ' + svg.length);
+  await renderPixels(d, 3, { pixelsPerMm: 2 }); t('px');
+  await toPdf(d); t('pdf');
+  const c = clothPicture(r); t('cloth');
+  await renderPixels(c, 0, { pixelsPerMm: 1 }); t('cloth px');
+});
