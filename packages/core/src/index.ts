@@ -1,3 +1,4 @@
+export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
 export { type PrintSheets, type PrintSheetsJob, type PrintSheetsOptions, printSheets } from './drawing/print-sheets.js';
 export { roundDrawing } from './drawing/round.js';
 export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './drawing/text.js';
@@ -38,7 +39,6 @@ export {
   worstFirst,
 } from './job/check-document.js';
 export { briefReport, checkReport, readLine } from './job/check-report.js';
-export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
 export { clothPicture, cutGuideDrawing, guidePaper, printSheetDrawings, stencilDrawings } from './job/drawings.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export type { JobResult, Progress } from './job/result.js';

@@ -7,7 +7,7 @@ import type { Drawing, FontMetrics } from '../drawing/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { clothTile } from '../repeat/pattern.js';
 import { sheetRepeat } from '../stencil/dots.js';
-import { findPaper, type Paper } from '../units/paper-sizes.js';
+import { findPaper, isAmericanPaper, type Paper } from '../units/paper-sizes.js';
 import { worstFirst } from './check-document.js';
 import type { JobResult } from './result.js';
 
@@ -81,6 +81,5 @@ export function cutGuideDrawing(result: JobResult, font: FontMetrics): Drawing {
 
 /** The guide is read, not joined: it is on Letter where the printer's paper is an American one, and on A4 elsewhere. */
 export function guidePaper(pagesPaper: string): Paper {
-  const american = /^(?:Letter|Legal|Tabloid|ASME)/.test(findPaper(pagesPaper).name);
-  return findPaper(american ? 'Letter' : 'A4');
+  return findPaper(isAmericanPaper(findPaper(pagesPaper)) ? 'Letter' : 'A4');
 }

@@ -10,6 +10,7 @@ import { findOpenings } from '../repeat/openings.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
 import { dotFindings } from '../stencil/dot-findings.js';
 import { cutSheet } from '../stencil/sheet.js';
+import { findPaper } from '../units/paper-sizes.js';
 import type { JobResult, Progress } from './result.js';
 import { statementsOf } from './statements.js';
 import type { Job } from './types.js';
@@ -51,6 +52,7 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
       dotMm: job.sheet.dotMm,
       lapMm: job.lapMm ?? LAP_MM[job.method],
       hold: job.hold,
+      paper: findPaper(job.pages.paper),
       sideJoinMeetsNothing: oneWide,
     }),
   );

@@ -8,6 +8,7 @@ import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
 import { areaContours, clipArea, type PatternArea, patternIn } from '../repeat/pattern.js';
+import type { Paper } from '../units/paper-sizes.js';
 import { cuttingOrder } from './cutting-order.js';
 import { sheetDots, sheetRepeat } from './dots.js';
 import { heldBands } from './held-margin.js';
@@ -26,6 +27,8 @@ export interface SheetOptions {
   readonly dotMm: number;
   readonly lapMm: number;
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
+  /** The printer's paper: sheets are named after its kin. */
+  readonly paper: Paper;
   /** The cloth is one sheet wide: the side join never meets anything, so nothing is held along the right. */
   readonly sideJoinMeetsNothing: boolean;
 }
@@ -78,7 +81,7 @@ export function cutSheet(cell: Cell, inkIndex: number, openings: readonly CellOp
     measures: sheetMeasures(dots, field),
     openings: numbered.map((o) => o.opening),
     stops: numbered.flatMap((o) => stopMarks(held[o.source], o.opening.number, bands, cell, origin)),
-    fitsPaper: fittingPaper(widthMm, heightMm),
+    fitsPaper: fittingPaper(widthMm, heightMm, options.paper),
   };
 }
 

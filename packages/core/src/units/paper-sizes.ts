@@ -36,6 +36,11 @@ export const PAPERS: readonly Paper[] = [
   inchPaper('ASME F', 28, 40),
 ];
 
+/** Whether a paper is one of the American sizes (Letter and its kin, ASME's drawing sheets). */
+export function isAmericanPaper({ name }: Paper): boolean {
+  return /^(?:Letter|Legal|Tabloid|ASME)/.test(name);
+}
+
 /** Names that people use beside those of the list. */
 const OTHER_NAMES: ReadonlyMap<string, string> = new Map([
   ['ledger', 'Tabloid'],
