@@ -122,16 +122,14 @@ export function artwork(widthMm: number, heightMm: number, most = 8): fc.Arbitra
       const [u, v] = [2 * radius, 0.5 + radius / 5];
       return polygon('bar', [on(-u, -v), on(u, -v), on(u, v), on(-u, v)]);
     });
-  return fc
-    .array(fc.tuple(one, fc.integer({ min: 0, max: 5 })), { minLength: 1, maxLength: most })
-    .map((list) =>
-      // The lowest is always ink, so that there is something to cut.
-      list.map(([shape, dice], k) => ({
-        ...shape,
-        id: `${shape.id}${k}`,
-        ink: k > 0 && dice === 0 ? PAPER_COLOUR : INK,
-      })),
-    );
+  return fc.array(fc.tuple(one, fc.integer({ min: 0, max: 5 })), { minLength: 1, maxLength: most }).map((list) =>
+    // The lowest is always ink, so that there is something to cut.
+    list.map(([shape, dice], k) => ({
+      ...shape,
+      id: `${shape.id}${k}`,
+      ink: k > 0 && dice === 0 ? PAPER_COLOUR : INK,
+    })),
+  );
 }
 
 /** The sum of all openings' areas, mm². */

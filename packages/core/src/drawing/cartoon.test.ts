@@ -3,9 +3,9 @@ import { evaluateCubic } from '../geometry/curve.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { cartoonItems, drawCartoon, holdLine, paperOutline } from './cartoon.js';
-import { labelFont } from './label-font.js';
+import { labelFont } from './label-font.test-help.js';
 import { COLOURS, GREY } from './palette.js';
-import { sampleSheet } from './sample-sheet.js';
+import { sampleSheet } from './sample-sheet.test-help.js';
 import { textWidthMm } from './text.js';
 import type { Item, PathItem, TextItem } from './types.js';
 

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { PART_OVERLAP_MM, partName, partWindow, sheetParts } from './guide-parts.js';
-import { sampleSheet } from './sample-sheet.js';
+import { sampleSheet } from './sample-sheet.test-help.js';
 
 const ROOM = { widthMm: 176, heightMm: 245 };
 

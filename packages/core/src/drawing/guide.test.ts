@@ -4,8 +4,8 @@ import { makeLattice } from '../repeat/lattice.js';
 import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { type GuideInput, guideDrawing } from './guide.js';
-import { labelFont } from './label-font.js';
-import { sampleSheet } from './sample-sheet.js';
+import { labelFont } from './label-font.test-help.js';
+import { sampleSheet } from './sample-sheet.test-help.js';
 import { textWidthMm } from './text.js';
 import type { Drawing, Item, Page, PathItem, PlaceItem, TextItem } from './types.js';
 

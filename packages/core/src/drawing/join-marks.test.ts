@@ -5,7 +5,7 @@ import type { Contour, Matrix, Point } from '../geometry/types.js';
 import { layPages } from '../pages/lay-pages.js';
 import type { PagePlan, PlannedPage } from '../pages/types.js';
 import { joinMarks } from './join-marks.js';
-import { sampleFont } from './sample-font.js';
+import { sampleFont } from './sample-font.test-help.js';
 import type { Item, TextItem } from './types.js';
 
 const font = sampleFont();

@@ -7,8 +7,8 @@ import { sheetMeasures } from '../stencil/measures.js';
 import { InputError } from '../units/input-error.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { type PrintSheetsJob, printSheets } from './print-sheets.js';
-import { sampleFont } from './sample-font.js';
-import { sampleSheet } from './sample-sheet.js';
+import { sampleFont } from './sample-font.test-help.js';
+import { sampleSheet } from './sample-sheet.test-help.js';
 import { textWidthMm } from './text.js';
 import type { Item, Page, PlaceItem, TextItem } from './types.js';
 

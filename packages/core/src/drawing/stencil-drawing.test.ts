@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { labelFont } from './label-font.js';
+import { labelFont } from './label-font.test-help.js';
 import { measureWords } from './measure-words.js';
-import { sampleSheet } from './sample-sheet.js';
+import { sampleSheet } from './sample-sheet.test-help.js';
 import { stencilDrawing } from './stencil-drawing.js';
 import { textWidthMm } from './text.js';
 import type { Item, TextItem } from './types.js';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { contoursBox } from '../geometry/contour.js';
-import { sampleFont } from './sample-font.js';
+import { sampleFont } from './sample-font.test-help.js';
 import { testBar } from './test-bar.js';
 import { textWidthMm } from './text.js';
 import type { PathItem, TextItem } from './types.js';

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { labelFont } from './label-font.js';
+import { labelFont } from './label-font.test-help.js';
 import { textWidthMm } from './text.js';
 import { textBlock } from './text-block.js';
 

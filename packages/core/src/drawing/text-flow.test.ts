@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { sampleFont } from './sample-font.js';
+import { sampleFont } from './sample-font.test-help.js';
 import { textWidthMm } from './text.js';
 import { type FlowBlock, flowText } from './text-flow.js';
 import type { TextItem } from './types.js';

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { sampleFont } from './sample-font.js';
+import { sampleFont } from './sample-font.test-help.js';
 import { fitText, missingCharacters, textWidthMm, wrapText } from './text.js';
 
 const font = sampleFont();

@@ -4,7 +4,7 @@ import type { Finding } from '../motif/finding.js';
 import { checkDocument, mustMend, worstFirst } from './check-document.js';
 import { briefReport, checkReport } from './check-report.js';
 import { jobForMotif } from './read.js';
-import type { JobResult } from './result.js';
+import type { CheckedJob } from './result.js';
 
 const finding = (severity: Finding['severity'], code: string): Finding => ({
   code,
@@ -17,7 +17,7 @@ const finding = (severity: Finding['severity'], code: string): Finding => ({
 const contour = boxContour({ x0: 0, y0: 0, x1: 10, y1: 10 });
 
 /** Made by hand: a half-drop with one leaf that is held and one winding vine. */
-const result: JobResult = {
+const result: CheckedJob = {
   job: jobForMotif({ file: 'leaves.svg' }).job,
   motif: {
     frame: { widthMm: 250, heightMm: 310, from: 'page', assumedPpi: null },
@@ -121,7 +121,6 @@ const result: JobResult = {
       fitsPaper: 'A2',
     },
   ],
-  tile: { widthMm: 500, heightMm: 310, inks: [], bleedMm: 1 },
   findings: [finding('note', 'first'), finding('look', 'second'), finding('fix', 'third'), finding('look', 'fourth')],
   statements: ['The dark of the drawing is what the knife cuts out.'],
   inks: ['#000000'],

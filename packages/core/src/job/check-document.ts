@@ -1,6 +1,6 @@
 import type { Finding, Severity } from '../motif/finding.js';
 import { fractionText } from '../repeat/fraction.js';
-import type { JobResult } from './result.js';
+import type { CheckedJob } from './result.js';
 import { repeatName } from './write.js';
 
 /** Severities, worst first. */
@@ -27,7 +27,7 @@ export function mustMend(findings: readonly Finding[]): boolean {
 }
 
 /** The openings of which something waits in the held margin. */
-export function heldOpenings(result: Pick<JobResult, 'sheets'>): Set<string> {
+export function heldOpenings(result: Pick<CheckedJob, 'sheets'>): Set<string> {
   return new Set(
     result.sheets.flatMap(({ openings }) =>
       openings.filter(({ secondCut }) => secondCut.length > 0).map(({ openingId }) => openingId),
@@ -39,7 +39,7 @@ export function heldOpenings(result: Pick<JobResult, 'sheets'>): Set<string> {
  * The document of `check --json`: plain data, the same from run to run. Lengths in mm, areas in mm², angles in degrees;
  * `file` is what the person named. Join offsets and the like are null where an end has no partner.
  */
-export function checkDocument(result: JobResult, file: string) {
+export function checkDocument(result: CheckedJob, file: string) {
   const { motif, lattice, sheets } = result;
   const held = heldOpenings(result);
   const sheet = sheets[0];
@@ -132,7 +132,7 @@ export function checkDocument(result: JobResult, file: string) {
 /** The shape of the document that `checkDocument` makes. */
 export type CheckDocument = ReturnType<typeof checkDocument>;
 
-function measured(measures: JobResult['sheets'][number]['measures'], what: string): number | null {
+function measured(measures: CheckedJob['sheets'][number]['measures'], what: string): number | null {
   return measures.find((measure) => measure.what === what)?.mm ?? null;
 }
 

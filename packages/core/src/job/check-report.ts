@@ -1,7 +1,7 @@
 import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
 import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
-import type { JobResult } from './result.js';
+import type { CheckedJob } from './result.js';
 import { repeatName } from './write.js';
 
 const FROM: Record<FrameSource, string> = {
@@ -28,7 +28,7 @@ export function readLine(motif: Pick<Motif, 'frame'>): string {
  * What a person reads first: what was read, the repeat, what is cut in words, the joins and the sheet in figures, then the
  * findings, worst first, each with its place on the unit.
  */
-export function checkReport(result: JobResult): string {
+export function checkReport(result: CheckedJob): string {
   const { motif, sheets, findings, joins } = result;
   const lines = [readLine(motif), repeatLine(result), ...result.statements];
   const states = (['meets', 'off', 'open'] as const).map(
@@ -62,7 +62,7 @@ export function checkReport(result: JobResult): string {
  * What stands above the names of the files that were made: what was read, the repeat, what is cut, and the findings that have to be
  * mended before the first cut, with a count of the rest.
  */
-export function briefReport(result: JobResult): string {
+export function briefReport(result: CheckedJob): string {
   const { motif, findings } = result;
   const grave = findings.filter(({ severity }) => severity === 'stop' || severity === 'fix');
   const rest = findings.length - grave.length;
@@ -72,7 +72,7 @@ export function briefReport(result: JobResult): string {
   return `${lines.join('\n')}\n`;
 }
 
-function repeatLine({ lattice, job }: JobResult): string {
+function repeatLine({ lattice, job }: CheckedJob): string {
   const name = repeatName({ repeat: lattice.repeat });
   const { p } = lattice.repeat.step;
   const by = name === 'straight' || name === 'half-drop' || p === 0 ? '' : ` by ${fractionText(lattice.repeat.step)}`;
@@ -81,7 +81,7 @@ function repeatLine({ lattice, job }: JobResult): string {
   return `${name}${by}: steps (${short(a.x)}, ${short(a.y)}) and (${short(b.x)}, ${short(b.y)}) mm${units}`;
 }
 
-function findingLines({ findings }: Pick<JobResult, 'findings'>): string[] {
+function findingLines({ findings }: Pick<CheckedJob, 'findings'>): string[] {
   if (findings.length === 0) return ['No findings.'];
   const counts = countFindings(findings);
   const lines = worstFirst(findings).map(({ severity, message, atMm }) => {

@@ -25,5 +25,8 @@ export interface JobResult {
   readonly inks: readonly Ink[];
 }
 
+/** What the reports are made from: everything but the laid artwork itself. */
+export type CheckedJob = Omit<JobResult, 'cell'>;
+
 /** Called as the work goes on: the stage in words, and the share of the whole that is done (0 to 1). */
 export type Progress = (stage: string, share: number) => void;

@@ -1,0 +1,110 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { circleContour, polyline } from './contour.js';
+import { makeGrid } from './grid.js';
+import { strokeArea } from './stroke.js';
+import { curveArea } from './traced-area.test-help.js';
+import type { Contour, Stroke } from './types.js';
+
+const grid = makeGrid(100, 100);
+const PEN: Stroke = {
+  width: 4,
+  cap: 'butt',
+  join: 'miter',
+  miterLimit: 4,
+  dash: [],
+  dashOffset: 0,
+  pen: [1, 0, 0, 1, 0, 0],
+};
+const corner = polyline(
+  [
+    { x: 10, y: 10 },
+    { x: 40, y: 10 },
+    { x: 40, y: 40 },
+  ],
+  { closed: false },
+);
+
+function inked(contour: Contour, stroke: Partial<Stroke>): number {
+  return curveArea(strokeArea([contour], { ...PEN, ...stroke }, grid), grid);
+}
+
+// Caps, joins and the miter limit as SVG 2 has them ("Stroke properties"); areas are closed forms.
+describe('areas of strokes', () => {
+  it('of a right angle are those of its caps and joins', () => {
+    const quarter = Math.PI;
+    expect(inked(corner, {})).toBeCloseTo(32 * 4 + 28 * 4, 6);
+    expect(inked(corner, { join: 'bevel' })).toBeCloseTo(240 - 2, 6);
+    expect(inked(corner, { join: 'round' })).toBeCloseTo(240 - 4 + quarter, 3);
+    expect(inked(corner, { cap: 'square' })).toBeCloseTo(240 + 16, 6);
+    expect(inked(corner, { cap: 'round' })).toBeCloseTo(240 + 4 * quarter, 3);
+    // At a right angle the miter is √2 widths long: a limit of 1.4 cuts it to a bevel, 1.42 does not.
+    expect(inked(corner, { miterLimit: 1.4 })).toBeCloseTo(238, 6);
+    expect(inked(corner, { miterLimit: 1.42 })).toBeCloseTo(240, 6);
+  });
+
+  it.each([1, 1.9, 2.1, 10])('of a circle of %d mm are a ring, or a disc where the pen fills it', (r) => {
+    const ring = Math.PI * ((r + 2) ** 2 - (r > 2 ? (r - 2) ** 2 : 0));
+    expect(Math.abs(inked(circleContour({ x: 50, y: 50 }, r), {}) / ring - 1)).toBeLessThan(2e-5);
+  });
+
+  it('of dashes are those of their lengths, also around corners and from an offset', () => {
+    const line = polyline(
+      [
+        { x: 10, y: 10 },
+        { x: 40, y: 10 },
+      ],
+      { closed: false },
+    );
+    expect(inked(line, { dash: [3, 2] })).toBeCloseTo(18 * 4, 6);
+    expect(inked(line, { dash: [3, 2], dashOffset: 2 })).toBeCloseTo((1 + 5 * 3 + 3 - 0) * 4 - 4, 6);
+    expect(inked(line, { dash: [5] })).toBeCloseTo(15 * 4, 6);
+    expect(inked(corner, { dash: [25, 1000], dashOffset: -20 })).toBeCloseTo(25 * 4, 6);
+  });
+
+  it('of a line without length are a dot or a square', () => {
+    const spot = polyline(
+      [
+        { x: 10, y: 10 },
+        { x: 10, y: 10 },
+      ],
+      { closed: false },
+    );
+    expect(inked(spot, { cap: 'round' })).toBeCloseTo(Math.PI * 4, 3);
+    expect(inked(spot, { cap: 'square' })).toBeCloseTo(16, 6);
+    expect(inked(spot, { cap: 'butt' })).toBe(0);
+  });
+
+  it('follow a slanted pen: a straight line is as wide as the pen is across it', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0, max: Math.PI, noNaN: true }),
+        fc.double({ min: 0.2, max: 3, noNaN: true }),
+        (turn, squeeze) => {
+          const to = { x: 50 + 20 * Math.cos(turn), y: 50 + 20 * Math.sin(turn) };
+          const line = polyline([{ x: 50, y: 50 }, to], { closed: false });
+          const area = inked(line, { pen: [squeeze, 0, 0, 1, 0, 0] });
+          // In pen space the line is |(cos/squeeze, sin)| long and 4 wide; the map stretches areas by its determinant.
+          const length = 20 * Math.hypot(Math.cos(turn) / squeeze, Math.sin(turn));
+          expect(Math.abs(area / (length * 4 * squeeze) - 1)).toBeLessThan(2e-4);
+        },
+      ),
+      { numRuns: 50 },
+    );
+  });
+
+  it('are the same drawn forward and backward', () => {
+    fc.assert(
+      fc.property(fc.array(fc.double({ min: 10, max: 90, noNaN: true }), { minLength: 8, maxLength: 8 }), (q) => {
+        const there = { closed: false, coords: Float64Array.from(q) };
+        const back = {
+          closed: false,
+          coords: Float64Array.from([q[6], q[7], q[4], q[5], q[2], q[3], q[0], q[1]]),
+        };
+        const [a, b] = [inked(there, { width: 6 }), inked(back, { width: 6 })];
+        expect(Math.abs(a / b - 1)).toBeLessThan(1e-4);
+      }),
+      { numRuns: 50 },
+    );
+  });
+});
