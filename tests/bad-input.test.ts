@@ -17,18 +17,25 @@ const head =
 const page = (body: string) => `${head}${body}</svg>`;
 const square = '<rect x="10" y="10" width="20" height="20"/>';
 
-/** What a person is told: an `InputError` of one sentence, in time. Anything else fails the test. */
-function refusal(action: () => unknown): string {
-  const start = performance.now();
-  let caught: unknown = null;
-  try {
-    action();
-  } catch (error) {
-    caught = error;
-  }
-  expect(performance.now() - start).toBeLessThan(TIME_LIMIT_MS);
-  expect(caught).toBeInstanceOf(InputError);
-  const { message } = caught as InputError;
+/** Runs an action within the time limit (of this process's own work: the machine may be busy) and gives what it returned or threw. */
+function inTime<T>(action: () => T): { value: T } | { error: unknown } {
+  const start = process.cpuUsage();
+  const outcome = (() => {
+    try {
+      return { value: action() };
+    } catch (error) {
+      return { error };
+    }
+  })();
+  const { user, system } = process.cpuUsage(start);
+  expect((user + system) / 1000).toBeLessThan(TIME_LIMIT_MS);
+  return outcome;
+}
+
+/** A refusal has to be an `InputError` with one sentence for a person. Anything else fails the test. */
+function sentenceOf(error: unknown): string {
+  expect(error).toBeInstanceOf(InputError);
+  const { message } = error as InputError;
   expect(message.length).toBeGreaterThan(20);
   expect(message.length).toBeLessThan(500);
   expect(message).toMatch(/[.?!]$/);
@@ -37,20 +44,20 @@ function refusal(action: () => unknown): string {
   return message;
 }
 
-/** Read or refused in time, and what is read is finite. */
+/** What a person is told. */
+function refusal(action: () => unknown): string {
+  const outcome = inTime(action);
+  return sentenceOf('error' in outcome ? outcome.error : null);
+}
+
+/** Read, and all of it finite; or refused. */
 function readOrRefused(source: string | Uint8Array): Motif | string {
-  try {
-    const start = performance.now();
-    const motif = readSvg(source);
-    expect(performance.now() - start).toBeLessThan(TIME_LIMIT_MS);
-    for (const shape of motif.shapes) {
-      for (const { coords } of shape.contours) expect(coords.every(Number.isFinite)).toBe(true);
-    }
-    return motif;
-  } catch (error) {
-    if (!(error instanceof InputError)) throw error;
-    return refusal(() => readSvg(source));
+  const outcome = inTime(() => readSvg(source));
+  if ('error' in outcome) return sentenceOf(outcome.error);
+  for (const shape of outcome.value.shapes) {
+    for (const { coords } of shape.contours) expect(coords.every(Number.isFinite)).toBe(true);
   }
+  return outcome.value;
 }
 
 afterAll(() => {
@@ -212,9 +219,9 @@ describe('nothing to cut', () => {
     ['shapes without an inside', '<rect x="5" y="5" width="0" height="9"/><path d="M5 5h20"/>'],
     ['artwork wholly outside of the page', '<rect x="500" y="500" width="20" height="20"/>'],
     ['artwork of paper', '<rect x="5" y="5" width="20" height="20" fill="#ffffff"/>'],
-  ])('%s: refused, or nothing is open', (_, body) => {
+  ])('%s: refused when read or when laid on a repeat', (_, body) => {
     const read = readOrRefused(page(body));
-    if (typeof read !== 'string') expect(layMotif(read).openings).toEqual([]);
+    if (typeof read !== 'string') refusal(() => layMotif(read));
   });
 });
 

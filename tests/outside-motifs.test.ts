@@ -109,7 +109,7 @@ describe('areas against an independent renderer (resvg 2.6.2)', () => {
     const drawn = inkCoverage(svg, 300 * px).inkPx2 / px ** 2;
     const pattern = layMotif(motif, { repeat: HALF_DROP });
     const length = perimeter(tileOf(pattern).inks.flatMap((i) => i.contours)) / 2;
-    console.log("SH", ((drawn - openArea(pattern.openings)) / length) * px);
-    expect(Math.abs(openArea(pattern.openings) - drawn)).toBeLessThan(length / 8 / px);
+    // Over so many edges the samples' errors mostly cancel: 0.012 px was found.
+    expect(Math.abs(openArea(pattern.openings) - drawn)).toBeLessThan(length / 50 / px);
   });
 });

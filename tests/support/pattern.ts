@@ -1,14 +1,22 @@
-import type { Contour, Finding, Join, Lattice, Motif, Opening, Repeat, SeamStretch, Shape } from '@okuri/core';
-import { checkJoins } from '../../packages/core/src/joins/check-joins.js';
-import { JOIN_DEFAULTS } from '../../packages/core/src/joins/options.js';
-import { type Cell, cutCell, layCell } from '../../packages/core/src/repeat/cell.js';
-import { makeLattice } from '../../packages/core/src/repeat/lattice.js';
-import { latticeGrid } from '../../packages/core/src/repeat/lattice-grid.js';
-import { findOpenings } from '../../packages/core/src/repeat/openings.js';
-import { clothTile } from '../../packages/core/src/repeat/pattern.js';
-import { seamStretches } from '../../packages/core/src/repeat/seam-stretches.js';
-import { shapeAreas } from '../../packages/core/src/repeat/shape-area.js';
-import { decideSpill } from '../../packages/core/src/repeat/spill.js';
+import {
+  type Cell,
+  type Contour,
+  checkJoins,
+  clothTile,
+  type Finding,
+  findOpenings,
+  JOIN_DEFAULTS,
+  type Join,
+  type Lattice,
+  layRepeat,
+  type Motif,
+  makeLattice,
+  type Opening,
+  type Repeat,
+  type SeamStretch,
+  type Shape,
+  seamStretches,
+} from '@okuri/core';
 
 export const STRAIGHT: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };
 export const HALF_DROP: Repeat = { kind: 'drop', step: { p: 1, q: 2 } };
@@ -27,22 +35,21 @@ export interface Pattern {
   readonly findings: readonly Finding[];
 }
 
-/** Lays shapes on a repeat; `spill` as in a job. */
+/** Lays shapes on a repeat; `spill` as in a job. Throws `InputError` where nothing is cut. */
 export function layPattern(
   shapes: readonly Shape[],
   size: { readonly widthMm: number; readonly heightMm: number },
   { repeat = STRAIGHT, spill = 'auto' }: { repeat?: Repeat; spill?: 'auto' | 'carry' | 'trim' } = {},
 ): Pattern {
   const lattice = makeLattice(repeat, size.widthMm, size.heightMm);
-  const grid = latticeGrid(lattice);
-  const areas = shapeAreas(shapes, grid);
-  const decided = decideSpill(shapes, areas, lattice, grid, {
+  const { cell, findings } = layRepeat(shapes, lattice, {
     spill,
-    paperColour: PAPER,
     reachMm: JOIN_DEFAULTS.reachMm,
+    drawn: 'cut',
+    method: 'direct',
+    paperColour: PAPER,
+    cut: null,
   });
-  const laid = layCell(areas, lattice, { readings: decided.readings, paperColour: PAPER });
-  const cell = cutCell(laid, { drawn: 'cut', method: 'direct', paperColour: PAPER, cut: null });
   const stretches = seamStretches(cell);
   const joined = checkJoins(stretches, lattice, JOIN_DEFAULTS);
   return {
@@ -51,7 +58,7 @@ export function layPattern(
     openings: findOpenings(cell),
     stretches,
     joins: joined.joins,
-    findings: [...decided.findings, ...joined.findings],
+    findings: [...findings, ...joined.findings],
   };
 }
 

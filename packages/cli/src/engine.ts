@@ -1,9 +1,10 @@
-import { type JobResult, type Motif, runJob } from '@okuri/core';
+import { InputError, type JobResult, type Motif, runJob } from '@okuri/core';
 import { readSvg } from '@okuri/reader';
 import type { Command } from 'commander';
 import { type Loaded, load } from './load.js';
 import { jobOverrides } from './options.js';
 import type { ProgressLine } from './progress.js';
+import { shownPath } from './read-file.js';
 
 /** Reads what a command's argument names, under the command's options. */
 export function loadFor(command: Command, named: string): Loaded {
@@ -16,19 +17,23 @@ export function loadFor(command: Command, named: string): Loaded {
 }
 
 /** The drawing as a motif, at the width of the job. */
-export function readMotif({ motifBytes, fonts, job }: Loaded): Motif {
-  return readSvg(motifBytes, {
-    widthMm: job.size.widthMm,
-    hairlines: job.hairlines,
-    fonts: fonts.map((data) => ({ data })),
-  });
+export function readMotif({ motifPath, motifBytes, fonts, job }: Loaded): Motif {
+  return namingFile(motifPath, () =>
+    readSvg(motifBytes, {
+      widthMm: job.size.widthMm,
+      hairlines: job.hairlines,
+      fonts: fonts.map((data) => ({ data })),
+    }),
+  );
 }
 
 /** The whole job. What had to be said about how the job was read becomes a finding, so that every report carries it. */
 export function runEngine(loaded: Loaded, progress: ProgressLine): JobResult {
   progress.show('reading the drawing');
   const motif = readMotif(loaded);
-  const result = runJob(motif, loaded.job, { progress: (stage, share) => progress.show(stage, share) });
+  const result = namingFile(loaded.motifPath, () =>
+    runJob(motif, loaded.job, { progress: (stage, share) => progress.show(stage, share) }),
+  );
   const said = loaded.remarks.map((message) => ({
     code: 'job-read-as',
     severity: 'note' as const,
@@ -37,6 +42,16 @@ export function runEngine(loaded: Loaded, progress: ProgressLine): JobResult {
     measure: null,
   }));
   return { ...result, findings: [...result.findings, ...said] };
+}
+
+/** The engine knows artwork and no files: a refusal gets the drawing's name before it. */
+function namingFile<T>(path: string, work: () => T): T {
+  try {
+    return work();
+  } catch (error) {
+    if (error instanceof InputError) throw new InputError(`${shownPath(path)}: ${error.message}`);
+    throw error;
+  }
 }
 
 /** The day on the wall of the person, `YYYY-MM-DD`. */

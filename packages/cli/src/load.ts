@@ -1,6 +1,6 @@
 import { dirname, isAbsolute, resolve } from 'node:path';
-import { type Job, type JobOverride, jobForMotif, readJob } from '@okuri/core';
-import { decodeUtf8, readBytes } from './read-file.js';
+import { InputError, type Job, type JobOverride, jobForMotif, readJob } from '@okuri/core';
+import { decodeUtf8, readBytes, shownPath } from './read-file.js';
 
 /** What a person named: a job file, or a motif that becomes a job of defaults. */
 export interface Loaded {
@@ -48,8 +48,19 @@ function readOptions(file: string, { overrides, date }: LoadOptions) {
 }
 
 function gather(loaded: Omit<Loaded, 'fonts' | 'inputs'>, read: readonly string[]): Loaded {
-  const fonts = loaded.fontPaths.map((path) => readBytes(path, 'font'));
+  const fonts = loaded.fontPaths.map(readFont);
   return { ...loaded, fonts, inputs: [...read, loaded.motifPath, ...loaded.fontPaths] };
+}
+
+/** How font files begin (OpenType 1.9.1, table directory and collections; WOFF 1.0 and 2.0). */
+const FONT_STARTS = ['00010000', '4f54544f', '74727565', '74746366', '774f4646', '774f4632'];
+
+function readFont(path: string): Uint8Array {
+  const bytes = readBytes(path, 'font');
+  if (!FONT_STARTS.includes(Buffer.from(bytes.subarray(0, 4)).toString('hex'))) {
+    throw new InputError(`${shownPath(path)} is no font: name a TrueType, OpenType or WOFF file.`);
+  }
+  return bytes;
 }
 
 /** How far into a file its first printing character is looked for. */

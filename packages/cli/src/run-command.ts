@@ -52,9 +52,9 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
 
 function sentenceOf(error: unknown): string {
   if (error instanceof CommanderError) {
-    return oneLine(
-      `${error.message.replace(/^error: /, '').replace(/\.?\s*\(Did you mean (.*)\?\)$/s, ': did you mean $1?')}`,
-    );
+    const [what, guess] = error.message.replace(/^error: /, '').split(/\s*\(Did you mean /);
+    const hint = guess === undefined ? 'okuri --help says more' : `did you mean ${guess.replace(/\?\)$/, '?')}`;
+    return oneLine(`${what.replaceAll('. ', ', ').replace(/\.$/, '')}: ${hint}`);
   }
   const message = error instanceof Error ? error.message : String(error);
   if (error instanceof InputError) return oneLine(message);

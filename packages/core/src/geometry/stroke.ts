@@ -40,7 +40,7 @@ export function strokeArea(
     for (const piece of dashed) {
       const outline = new Outline(pen);
       strokeContour(piece, outline);
-      rings.push(...outline.rings);
+      rings.push(...outline.marked());
     }
   }
   // A mirroring pen turns all pieces at once, which nonzero does not mind.
@@ -58,7 +58,7 @@ interface Pen extends Stroke {
 
 /** Collects rings in pen space, maps them to the grid and marks their corners. */
 class Outline {
-  readonly rings: GridPath[] = [];
+  private readonly rings: { readonly ring: GridPath; readonly refs: CurveRef[][] }[] = [];
   private ring: GridPath = [];
   private places: CurveRef[][] = [];
 
@@ -79,24 +79,49 @@ class Outline {
     }
   }
 
-  /** Marks every corner with its curve, and with its place on the ring itself: straight sides are traced by that. */
+  /** Ends a ring: every corner knows its curve, and its place on the ring itself, by which straight sides are traced. */
   endRing(): void {
     const { ring, places } = this;
     this.ring = [];
     this.places = [];
     if (ring.length < 3) return;
-    const { grid, book, owner } = this.pen;
+    const { grid, owner } = this.pen;
     const { coords } = polyline(
       ring.map((p) => toMm(p, grid)),
       { closed: true },
     );
     const s = ring.map((_, k) => k);
     const around: Curve = { kind: 'cubic', coords, owner, s, closed: true, sEnd: ring.length };
-    ring.forEach((p, k) => {
-      const own = { curve: around, dx: 0, dy: 0, k };
-      p.z = book.add([...places[k], own]);
-    });
-    this.rings.push(ring);
+    const refs = ring.map((_, k) => [...places[k], { curve: around, dx: 0, dy: 0, k }]);
+    this.rings.push({ ring, refs });
+  }
+
+  /**
+   * The rings with their corners marked. Of corners at one place the union keeps one: where a curve ends, that one has to know the curve
+   * that goes on from there too, or the side beyond it could be traced to neither.
+   */
+  marked(): GridPath[] {
+    const ends = new Map<string, CurveRef[]>();
+    const isEnd = ({ curve, k }: CurveRef): boolean => curve.kind !== 'cubic' && (k === 0 || k === curve.s.length - 1);
+    for (const { ring, refs } of this.rings) {
+      ring.forEach((p, k) => {
+        const here = refs[k].filter(isEnd);
+        if (here.length === 0) return;
+        const key = `${p.x} ${p.y}`;
+        const known = ends.get(key);
+        if (known) known.push(...here);
+        else ends.set(key, here);
+      });
+    }
+    for (const { ring, refs } of this.rings) {
+      ring.forEach((p, k) => {
+        const shared = refs[k].some(isEnd) ? (ends.get(`${p.x} ${p.y}`) ?? []) : [];
+        p.z = this.pen.book.add([
+          ...new Set([...refs[k].filter((r) => r.curve.kind !== 'cubic'), ...shared, ...refs[k]]),
+        ]);
+      });
+    }
+    return this.rings.map(({ ring }) => ring);
   }
 
   private corner(x: number, y: number, place: CurveRef | null): void {

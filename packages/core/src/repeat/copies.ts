@@ -8,15 +8,17 @@ const SAME_MM = 0.02;
 /** Places are looked up in squares of this side, mm. */
 const BUCKET_MM = 0.5;
 
+/** Shapes (by index) that lie exactly whole steps apart, and which of them lies most in the unit. */
+export interface CopyFamily {
+  readonly kept: number;
+  readonly copies: readonly number[];
+}
+
 /**
  * Shapes that repeat another one exactly one or more steps away: drawn around the unit to see the joins. Of each family the one that lies
- * most in the unit stays; returned are the indices of the others. `boxes` holds each shape's box in mm (null where it has no area).
+ * most in the unit is kept. `boxes` holds each shape's box in mm (null where it has no area).
  */
-export function drawnCopies(
-  shapes: readonly Shape[],
-  boxes: readonly (Box | null)[],
-  lattice: Lattice,
-): { copies: Set<number>; kept: Set<number> } {
+export function drawnCopies(shapes: readonly Shape[], boxes: readonly (Box | null)[], lattice: Lattice): CopyFamily[] {
   const families = new Map<string, number[]>();
   shapes.forEach((shape, k) => {
     if (!boxes[k]) return;
@@ -25,17 +27,15 @@ export function drawnCopies(
     if (family) family.push(k);
     else families.set(key, [k]);
   });
-  const copies = new Set<number>();
-  const kept = new Set<number>();
+  const found: CopyFamily[] = [];
   for (const family of families.values()) {
     if (family.length < 2) continue;
     for (const group of stepFamilies(family, shapes, lattice)) {
       const best = group.reduce((a, b) => (shareInUnit(boxes[b], lattice) > shareInUnit(boxes[a], lattice) ? b : a));
-      kept.add(best);
-      for (const k of group) if (k !== best) copies.add(k);
+      found.push({ kept: best, copies: group.filter((k) => k !== best) });
     }
   }
-  return { copies, kept };
+  return found;
 }
 
 /** Parts of a family whose members lie whole steps apart, two or more in each; found by where each lies within its unit. */

@@ -35,7 +35,7 @@ export function traceEnd(
     const tangent = unitVector((end.corner.x - end.inner.x) / grid.sx, (end.corner.y - end.inner.y) / grid.sy);
     return { atMm: polygonAt, kind, tangent, runsOn: false, corner, owner: -1 };
   }
-  const { at, tangent } = crossing(traced, frame);
+  const { at, tangent } = crossing(goOn(traced, frame, book, end.corner) ?? traced, frame);
   const runsOn = runsPast(traced, frame, book, end.corner);
   return { atMm: corner ? polygonAt : (at ?? polygonAt), kind, tangent, runsOn, corner, owner: traced.curve.owner };
 }
@@ -98,6 +98,26 @@ function crossing(side: TracedSide, frame: SeamFrame): { at: number | null; tang
   const tangent = outward >= 0 ? t : frame.axis === 'x' ? unitVector(0, t.y || 1) : unitVector(t.x || 1, 0);
   const place = frame.axis === 'x' ? p.y + side.dy : p.x + side.dx;
   return { at: hit ? place : null, tangent };
+}
+
+/**
+ * Where a curve ends just short of the seam (an offset line does at its cubic's end), the side on the curve that goes on from there and
+ * crosses it; null where the curve itself gets there, or none does.
+ */
+function goOn(side: TracedSide, frame: SeamFrame, book: MarkBook, corner: GridPoint): TracedSide | null {
+  const reach = ({ curve, dx, dy }: TracedSide, k: number): number => {
+    const p = evaluateCurve(curve, parameterAround(curve, k));
+    return frame.out * ((frame.axis === 'x' ? p.x + dx : p.y + dy) - frame.valueMm);
+  };
+  if (side.curve.closed || reach(side, side.to) >= 0) return null;
+  for (const { curve, dx, dy, k } of book.refs(corner.z)) {
+    if (curve === side.curve || curve.closed) continue;
+    for (const to of [k + 1, k - 1]) {
+      const next = { curve, dx, dy, from: k, to };
+      if (inBounds(curve, to) && reach(next, k) <= 0 && reach(next, to) >= 0) return next;
+    }
+  }
+  return null;
 }
 
 /** Parameters a rounding away from a node are the node. */

@@ -66,5 +66,7 @@ function mergeStretches(stretches: readonly LineStretch[]): LineStretch[] {
 function traceStretch(s: LineStretch, ink: Ink, side: Side, cell: Cell): TracedStretch {
   const from = traceEnd(s.from, 'begin', side, cell);
   const to = traceEnd(s.to, 'end', side, cell);
-  return { side, ink, from, to, carried: cell.carried.has(from.owner) && cell.carried.has(to.owner) };
+  // A corner of the unit is no outline's end: whose it is says nothing.
+  const carried = [from, to].every((end) => end.corner || cell.carried.has(end.owner));
+  return { side, ink, from, to, carried };
 }

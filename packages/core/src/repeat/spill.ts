@@ -3,7 +3,7 @@ import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
 import { layCell, mmBox, type Reading, SEAM_SNAP_MM } from './cell.js';
-import { drawnCopies } from './copies.js';
+import { type CopyFamily, drawnCopies } from './copies.js';
 import { makeLattice } from './lattice.js';
 import { partnerSearch, type SideEnd, sideEnds } from './partners.js';
 import { seamStretches } from './seam-stretches.js';
@@ -45,7 +45,9 @@ export function decideSpill(
 ): SpillDecision {
   const boxes: (Box | null)[] = shapes.map(() => null);
   for (const a of areas) boxes[a.index] = mmBox(a.box, grid);
-  const { copies, kept } = drawnCopies(shapes, boxes, lattice);
+  const families = drawnCopies(shapes, boxes, lattice);
+  const familyOf = new Map(families.flatMap((f) => [f.kept, ...f.copies].map((k) => [k, f] as const)));
+  const copies = new Set(families.flatMap((f) => f.copies));
   const readings = new Map<number, Reading>();
   const outside: number[] = [];
   const poking: number[] = [];
@@ -57,12 +59,12 @@ export function decideSpill(
       box.y0 < -SEAM_SNAP_MM ||
       box.x1 > lattice.widthMm + SEAM_SNAP_MM ||
       box.y1 > lattice.heightMm + SEAM_SNAP_MM;
-    if (copies.has(index)) readings.set(index, 'leave-out');
+    if (copies.has(index)) readings.set(index, reachesIn(box, lattice) ? 'trim' : 'leave-out');
     else if (!reachesIn(box, lattice)) {
       readings.set(index, 'leave-out');
       outside.push(index);
     } else if (!pokes) readings.set(index, 'trim');
-    else if (kept.has(index)) readings.set(index, spill === 'trim' ? 'trim' : 'carry');
+    else if (familyOf.has(index)) readings.set(index, spill === 'trim' ? 'trim' : 'carry');
     else poking.push(index);
   }
   // Only what reaches a side of the unit shows there.
@@ -74,11 +76,22 @@ export function decideSpill(
   const ends = sideEnds(seamStretches(trimmedCell));
   const search = partnerSearch(ends);
   const evidence = new Map<number, { ends: number; partners: number }>();
+  // Families of copies that meet other artwork where none of their own copies lies: carried, they would be laid over it and hide a bad join.
+  const met = new Set<CopyFamily>();
   for (const e of ends) {
     const tally = evidence.get(e.end.owner) ?? { ends: 0, partners: 0 };
+    const partners = search.all(e, lattice, reachMm);
+    const family = familyOf.get(e.end.owner);
     tally.ends++;
-    if (search.has(e, lattice, reachMm)) tally.partners++;
+    if (partners.length > 0) tally.partners++;
+    if (family && partners.length > 0 && !partners.some((p) => familyOf.get(p.end.owner) === family)) met.add(family);
     evidence.set(e.end.owner, tally);
+  }
+  for (const family of families) {
+    // Trimmed as drawn, all copies are needed; carried, one is enough.
+    const trimmed = spill === 'trim' || (spill === 'auto' && met.has(family));
+    if (trimmed) readings.set(family.kept, 'trim');
+    else for (const k of family.copies) readings.set(k, 'leave-out');
   }
   for (const index of poking) {
     const tally = evidence.get(index);
@@ -87,7 +100,11 @@ export function decideSpill(
   }
   const findings = [
     ...spillFindings(poking, readings, evidence, spill),
-    ...leftOutFindings([...copies], outside, shapes),
+    ...leftOutFindings(
+      [...copies].filter((k) => readings.get(k) === 'leave-out'),
+      outside,
+      shapes,
+    ),
     ...otherRepeatFindings(ends, lattice, reachMm),
   ];
   return { readings: (index) => readings.get(index) ?? 'trim', findings };
