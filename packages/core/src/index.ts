@@ -103,7 +103,18 @@ export {
   sheetSteps,
 } from './stencil/dots.js';
 export { sheetMeasures } from './stencil/measures.js';
-export type { Dot, Measure, Sheet, SheetOpening, StopMark } from './stencil/types.js';
+export type {
+  CuttingTool,
+  Dot,
+  KeptNumber,
+  Measure,
+  Practice,
+  Sheet,
+  SheetChanges,
+  SheetOpening,
+  StopMark,
+  Zone,
+} from './stencil/types.js';
 export { MM_PER_INCH, mmToPoints, PIXELS_PER_INCH, POINTS_PER_INCH, pointsToMm } from './units/constants.js';
 export { formatMm, nearestInches, type RulerInches } from './units/format.js';
 export { InputError } from './units/input-error.js';

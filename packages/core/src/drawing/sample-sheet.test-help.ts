@@ -43,6 +43,15 @@ export function sampleSheet(options: SampleOptions): Sheet {
     dots,
     measures: measures(dots),
     openings,
+    zones: [
+      {
+        letter: 'Z1',
+        box: field,
+        firstCut: openings.filter((o) => o.firstCut.length > 0).map((o) => o.number),
+        secondCut: openings.filter((o) => o.secondCut.length > 0).map((o) => o.number),
+      },
+    ],
+    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
     stops: openings.flatMap((o) => stopsOf(o, heldRight.x0, heldBottom.y0)),
     fitsPaper: null,
   };
@@ -116,6 +125,11 @@ function opening(number: number, firstCut: Contour[], secondCut: Contour[]): She
     box: contoursBox(all) as Box,
     labelAt: at,
     labelRoomMm: room,
+    tool: 'knife',
+    punchMm: null,
+    cutLengthMm: 0,
+    zone: 'Z1',
+    done: false,
   };
 }
 

@@ -152,6 +152,9 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       kinkBroadDeg: values.number('joins.kinkBroadDeg', joins.kinkBroadDeg, { min: 0, max: 90 }, '°'),
       broadMm: values.length('joins.broad', joins.broad, LIMITS.broadMm),
     },
+    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
+    numbers: {},
+    done: {},
     hold: { mode: raw.hold.mode, widthMm: values.lengthOrAuto('hold.width', raw.hold.width, LIMITS.holdMm) },
     lapMm: values.lengthOrAuto('lap', raw.lap, LIMITS.lapMm),
     sheet: {

@@ -52,6 +52,7 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
       dotMm: job.sheet.dotMm,
       lapMm: job.lapMm ?? LAP_MM[job.method],
       hold: job.hold,
+      practice: job.practice,
       paper: findPaper(job.pages.paper),
       sideJoinMeetsNothing: oneWide,
     }),

@@ -1,5 +1,6 @@
 import type { Ink } from '../motif/types.js';
 import type { Repeat } from '../repeat/types.js';
+import type { KeptNumber, Practice } from '../stencil/types.js';
 
 /** How a shape that pokes out of the unit is read. */
 export type Spill = 'auto' | 'carry' | 'trim';
@@ -40,6 +41,11 @@ export interface Job {
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
   /** null: 0.4 mm for resist, 0.1 mm for direct. */
   readonly lapMm: number | null;
+  readonly practice: Practice;
+  /** Numbers that openings keep from run to run, by ink. */
+  readonly numbers: Readonly<Record<Ink, readonly KeptNumber[]>>;
+  /** Numbers already cut, by ink. */
+  readonly done: Readonly<Record<Ink, readonly number[]>>;
   readonly sheet: { readonly borderMm: number; readonly trailingMm: number; readonly dotMm: number };
   readonly pages: {
     /** `A4`, `Letter`, … or `WIDTHxHEIGHT` with a unit. */

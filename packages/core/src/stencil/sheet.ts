@@ -14,7 +14,7 @@ import { sheetDots, sheetRepeat } from './dots.js';
 import { heldBands } from './held-margin.js';
 import { sheetMeasures } from './measures.js';
 import { fittingPaper } from './named-paper.js';
-import type { Sheet, SheetOpening, StopMark } from './types.js';
+import type { Practice, Sheet, SheetOpening, StopMark } from './types.js';
 
 /** In `crossing` mode, what lies nearer than this to a shape that crosses a held seam waits with it, mm. */
 const NEAR_CROSSING_MM = 3;
@@ -27,6 +27,7 @@ export interface SheetOptions {
   readonly dotMm: number;
   readonly lapMm: number;
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
+  readonly practice: Practice;
   /** The printer's paper: sheets are named after its kin. */
   readonly paper: Paper;
   /** The cloth is one sheet wide: the side join never meets anything, so nothing is held along the right. */
@@ -80,6 +81,8 @@ export function cutSheet(cell: Cell, inkIndex: number, openings: readonly CellOp
     dots,
     measures: sheetMeasures(dots, field),
     openings: numbered.map((o) => o.opening),
+    zones: [],
+    practice: options.practice,
     stops: numbered.flatMap((o) => stopMarks(held[o.source], o.opening.number, bands, cell, origin)),
     fitsPaper: fittingPaper(widthMm, heightMm, options.paper),
   };
@@ -154,6 +157,11 @@ function sheetOpening(part: Part, cell: Cell, origin: Point): Omit<SheetOpening,
     box: contoursBox(all) as Box,
     labelAt: { x: at.x + origin.x, y: at.y + origin.y },
     labelRoomMm: roomMm,
+    tool: 'knife',
+    punchMm: null,
+    cutLengthMm: 0,
+    zone: 'Z1',
+    done: false,
   };
 }
 

@@ -39,6 +39,59 @@ export interface SheetOpening {
   readonly labelAt: Point;
   /** Distance from `labelAt` to the nearest outline, mm. */
   readonly labelRoomMm: number;
+  /** What takes it out: a punch, a knife along a ruler (straight runs over 30 mm), or a knife by hand. */
+  readonly tool: CuttingTool;
+  /** Diameter of the punch, mm; null for all other tools. */
+  readonly punchMm: number | null;
+  /** Length of all its outlines, first and second cut, without the stretches along the hold line. */
+  readonly cutLengthMm: number;
+  /** Letter of the zone in whose list it is ticked off. */
+  readonly zone: string;
+  /** Ticked off before: drawn as done. */
+  readonly done: boolean;
+}
+
+export type CuttingTool = 'punch' | 'ruler' | 'knife';
+
+/** A part of the sheet that is worked in one go, about 150 × 200 mm, with at most 40 openings of the first cut. */
+export interface Zone {
+  /** Z1, Z2, …: never to be taken for a dot (A, B, …) or a page (A1, B2, …). */
+  readonly letter: string;
+  /** Sheet mm. Zones lie side by side and cover the field. */
+  readonly box: Box;
+  /** Numbers of the first cut in cutting order. Every opening with a first cut is in exactly one zone. */
+  readonly firstCut: readonly number[];
+  /** Numbers of the second cut (what waits in the held margin), in cutting order. */
+  readonly secondCut: readonly number[];
+}
+
+/** How the sheet is worked. */
+export interface Practice {
+  /** The hand that holds the knife. */
+  readonly hand: 'right' | 'left';
+  /** How the cartoon gets onto the stencil paper: pages glued on and cut through, traced through carbon paper, or seen through on a light table. */
+  readonly transfer: 'cut-through' | 'carbon' | 'lightbox';
+  /** How the paper's grain runs on the sheet; null where it is not known. */
+  readonly grain: 'upright' | 'level' | null;
+  /** Gauze is stuck over the cut sheet before it prints. */
+  readonly gauze: boolean;
+  /** The sheet is soaked before it prints. */
+  readonly soak: boolean;
+}
+
+/** What of one opening is kept in the job from run to run, so that it keeps its number: its place on the sheet's field and its size. */
+export interface KeptNumber {
+  readonly number: number;
+  readonly x: number;
+  readonly y: number;
+  readonly areaMm2: number;
+}
+
+/** What has to be done to a sheet that was cut by an older revision. Numbers are those of the newer one, `patch` also of openings that are gone. */
+export interface SheetChanges {
+  readonly cutAgain: readonly number[];
+  readonly patch: readonly number[];
+  readonly fresh: readonly number[];
 }
 
 /** A stretch where an opening's first cut stops at the hold line. Sheet mm. */
@@ -67,6 +120,8 @@ export interface Sheet {
   readonly dots: readonly Dot[];
   readonly measures: readonly Measure[];
   readonly openings: readonly SheetOpening[];
+  readonly zones: readonly Zone[];
+  readonly practice: Practice;
   readonly stops: readonly StopMark[];
   /** The smallest of the named papers that takes the sheet whole, e.g. `A2`; null where none does. */
   readonly fitsPaper: string | null;
