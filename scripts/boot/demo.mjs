@@ -10,11 +10,15 @@ export function demo(root) {
   for (const job of jobs.sort()) {
     const name = job.replace(/\.okuri\.json$/, '');
     const folder = join(root, 'out/demo', ...(jobs.length > 1 ? [name] : []));
-    console.log(`okuri make fixtures/demo/${job} -o ${relative(root, folder)}`);
-    const run = spawnSync(process.execPath, [main, 'make', join(root, 'fixtures/demo', job), '-o', folder], {
-      cwd: root,
-      stdio: ['ignore', 'inherit', 'inherit'],
-    });
+    console.log(`okuri make fixtures/demo/${job} -o ${relative(root, folder)} --no-keep`);
+    const run = spawnSync(
+      process.execPath,
+      [main, 'make', join(root, 'fixtures/demo', job), '-o', folder, '--no-keep'],
+      {
+        cwd: root,
+        stdio: ['ignore', 'inherit', 'inherit'],
+      },
+    );
     // 1 says that everything was made and that something in the artwork has to be mended: not a fault of the run.
     if (run.status === 1)
       console.log('(exit code 1: everything was made; the findings above need mending before the first cut)');

@@ -16,6 +16,16 @@ const LINE = 1;
 const CURVE = 2;
 const CLOSE = 3;
 
+/** Ways to paint a path that fill it. */
+const FILLS: ReadonlySet<number> = new Set([
+  OPS.fill,
+  OPS.eoFill,
+  OPS.fillStroke,
+  OPS.eoFillStroke,
+  OPS.closeFillStroke,
+  OPS.closeEOFillStroke,
+]);
+
 /** Reads the first page of a PDF and measures what is filled on it, curves exactly. */
 export async function readPdfPage(bytes: Uint8Array): Promise<PdfPage> {
   const task = getDocument({ data: bytes.slice(), verbosity: 0 });
@@ -33,7 +43,7 @@ export async function readPdfPage(bytes: Uint8Array): Promise<PdfPage> {
     else if (op === OPS.transform) matrix = times(matrix, args as Matrix);
     else if (op === OPS.constructPath) {
       const [paint, [data]] = args as [number, [Float32Array | null]];
-      if ((paint === OPS.fill || paint === OPS.eoFill) && data) {
+      if (FILLS.has(paint) && data) {
         filled += signedArea(data) * (matrix[0] * matrix[3] - matrix[1] * matrix[2]);
       }
     }

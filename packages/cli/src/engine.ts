@@ -27,6 +27,26 @@ export function readMotif({ motifPath, motifBytes, fonts, job }: Loaded): Motif 
   );
 }
 
+/** A job file that an older sheet was cut by, run as it stands there. */
+export function runOlder(named: string, progress: ProgressLine): { loaded: Loaded; result: JobResult } {
+  const loaded = load(named, { date: today() });
+  if (!loaded.isJob) {
+    throw new InputError(
+      `${shownPath(named)} is a drawing: --since needs the job file that the older sheet was made by.`,
+    );
+  }
+  return { loaded, result: runEngine(loaded, progress) };
+}
+
+/**
+ * The job with the numbers of an older run for every stencil that has none of its own: else the same opening would have one number there and
+ * another here.
+ */
+export function numberedAfter(loaded: Loaded, older: JobResult): Loaded {
+  const { job } = loaded;
+  return { ...loaded, job: { ...job, numbers: { ...older.kept, ...job.numbers } } };
+}
+
 /** The whole job. What had to be said about how the job was read becomes a finding, so that every report carries it. */
 export function runEngine(loaded: Loaded, progress: ProgressLine): JobResult {
   progress.show('reading the drawing');

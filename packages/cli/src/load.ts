@@ -5,6 +5,10 @@ import { decodeUtf8, readBytes, shownPath } from './read-file.js';
 /** What a person named: a job file, or a motif that becomes a job of defaults. */
 export interface Loaded {
   readonly isJob: boolean;
+  /** As the person named it. */
+  readonly named: string;
+  /** The job file's text; null for a bare motif. */
+  readonly jobText: string | null;
   readonly job: Job;
   /** What has to be said about how the job was read. */
   readonly remarks: readonly string[];
@@ -31,16 +35,20 @@ export interface LoadOptions {
 export function load(named: string, options: LoadOptions): Loaded {
   const bytes = readBytes(named, 'job or the motif');
   if (isJobFile(named, bytes)) {
-    const { job, remarks } = readJob(decodeUtf8(bytes, named), readOptions(named, options));
+    const jobText = decodeUtf8(bytes, named);
+    const { job, remarks } = readJob(jobText, readOptions(named, options));
     const beside = (path: string) => (isAbsolute(path) ? path : resolve(dirname(named), path));
     const motifPath = beside(job.motif);
     const fontPaths = options.fonts ?? job.fonts.map(beside);
     const motifBytes = readBytes(motifPath, 'motif');
-    return gather({ isJob: true, job, remarks, motifPath, motifBytes, fontPaths }, [named]);
+    return gather({ isJob: true, named, jobText, job, remarks, motifPath, motifBytes, fontPaths }, [named]);
   }
   const { job, remarks } = jobForMotif(readOptions(named, options));
   const fontPaths = options.fonts ?? [];
-  return gather({ isJob: false, job, remarks, motifPath: named, motifBytes: bytes, fontPaths }, []);
+  return gather(
+    { isJob: false, named, jobText: null, job, remarks, motifPath: named, motifBytes: bytes, fontPaths },
+    [],
+  );
 }
 
 function readOptions(file: string, { overrides, date }: LoadOptions) {

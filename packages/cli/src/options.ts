@@ -60,6 +60,20 @@ const MOTIF_OPTIONS: readonly JobOption[] = [
   { flags: '--lap <length>', about: 'how far lead cuts run past the seam', path: ['lap'] },
 ];
 
+const PRACTICE_OPTIONS: readonly JobOption[] = [
+  { flags: '--hand <which>', about: 'the hand that holds the knife: right or left', path: ['hand'] },
+  {
+    flags: '--transfer <how>',
+    about: 'how the cartoon gets onto the paper: cut-through, carbon or lightbox',
+    path: ['transfer'],
+  },
+  { flags: '--grain <way>', about: "the paper's grain on the sheet: upright, level or unknown", path: ['grain'] },
+  { flags: '--gauze', about: 'gauze is stuck over the cut sheet', path: ['gauze'] },
+  { flags: '--no-gauze', about: 'no gauze', path: ['gauze'] },
+  { flags: '--soak', about: 'the sheet is soaked before it prints', path: ['soak'] },
+  { flags: '--no-soak', about: 'no soaking', path: ['soak'] },
+];
+
 const PAGE_OPTIONS: readonly JobOption[] = [
   { flags: '--paper <size>', about: 'printer paper: A4, Letter, … or "329mm x 483mm"', path: ['pages', 'paper'] },
   { flags: '--orientation <how>', about: 'auto, portrait or landscape', path: ['pages', 'orientation'] },
@@ -97,10 +111,11 @@ const CLOTH_OPTIONS: readonly JobOption[] = [
 ];
 
 /** Families of options; each command takes those that bear on what it makes. */
-export type OptionFamily = 'motif' | 'pages' | 'cloth';
+export type OptionFamily = 'motif' | 'practice' | 'pages' | 'cloth';
 
 const FAMILIES: Record<OptionFamily, readonly JobOption[]> = {
   motif: MOTIF_OPTIONS,
+  practice: PRACTICE_OPTIONS,
   pages: PAGE_OPTIONS,
   cloth: CLOTH_OPTIONS,
 };

@@ -6,6 +6,7 @@ import {
   InputError,
   type JobResult,
   printSheetDrawings,
+  type SheetChanges,
   stencilDrawings,
 } from '@okuri/core';
 import type * as writer from '@okuri/writer';
@@ -22,6 +23,8 @@ export interface MakeContext {
   readonly progress: ProgressLine;
   /** Asked for; null for as fine as `DEFAULT_PIXELS_PER_MM` and `DEFAULT_PIXELS` allow. */
   readonly pixelsPerMm: number | null;
+  /** What changed since an older job, for each sheet; null where none is compared. */
+  readonly changes: readonly (SheetChanges | null)[] | null;
 }
 
 /** Fine enough for a line of 0.3 mm to be seen on the picture of the cloth. */
@@ -80,9 +83,10 @@ export function pageFiles({ result, writer, progress }: MakeContext, folder: str
 }
 
 /** The cut guide of all stencils. */
-export async function guideFile({ result, writer, progress }: MakeContext, path: string): Promise<OutputFile> {
+export async function guideFile({ result, writer, progress, changes }: MakeContext, path: string): Promise<OutputFile> {
   progress.show('drawing the cut guide');
-  return { path, kind: 'pdf', content: await writer.toPdf(cutGuideDrawing(result, writer.fontMetrics())) };
+  const drawing = cutGuideDrawing(result, writer.fontMetrics(), changes === null ? {} : { changes });
+  return { path, kind: 'pdf', content: await writer.toPdf(drawing) };
 }
 
 /** The cutting drawing; with several stencils one each, numbered. */

@@ -39,10 +39,10 @@ function tooLarge(name: string, bytes: number): InputError {
   return new InputError(`${name} is ${size} MB: at most ${most} MB are read, so simplify the drawing first.`);
 }
 
-/** The text of a UTF-8 file (a mark at its start is left out); other bytes throw an `InputError`. */
+/** The text of a UTF-8 file, with the mark at its start where there is one; other bytes throw an `InputError`. */
 export function decodeUtf8(bytes: Uint8Array, path: string): string {
   try {
-    return new TextDecoder('utf-8', { fatal: true }).decode(bytes);
+    return new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(bytes);
   } catch {
     throw new InputError(`${shownPath(path)} is not UTF-8 text: save it as UTF-8.`);
   }

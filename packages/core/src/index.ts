@@ -1,4 +1,6 @@
+export { type Cartoon, type CartoonOptions, drawCartoon } from './drawing/cartoon.js';
 export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
+export { type LabelCheckOptions, type LabelFault, labelFaults } from './drawing/label-check.js';
 export { type PrintSheets, type PrintSheetsJob, type PrintSheetsOptions, printSheets } from './drawing/print-sheets.js';
 export { roundDrawing } from './drawing/round.js';
 export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './drawing/text.js';
@@ -39,19 +41,32 @@ export {
   worstFirst,
 } from './job/check-document.js';
 export { briefReport, checkReport, readLine } from './job/check-report.js';
-export { clothPicture, cutGuideDrawing, guidePaper, printSheetDrawings, stencilDrawings } from './job/drawings.js';
+export { type MarkedDone, markDone } from './job/done.js';
+export {
+  type CutGuideOptions,
+  changesSince,
+  clothPicture,
+  cutGuideDrawing,
+  guidePaper,
+  printSheetDrawings,
+  stencilDrawings,
+} from './job/drawings.js';
+export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
+export { numbersText, parseNumbers } from './job/number-list.js';
+export { mirroredFor, ONE_STENCIL } from './job/practice.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export type { JobResult, Progress } from './job/result.js';
 export { runJob } from './job/run.js';
 export { type JobFile, jobSchema } from './job/schema.js';
 export type { Job, Spill } from './job/types.js';
-export { newJobText } from './job/write.js';
+export { doneText, keptNumbers, newJobText } from './job/write.js';
 export { type AssignmentOptions, type PlacePair, pairInOrder } from './joins/assignment.js';
 export { checkJoins } from './joins/check-joins.js';
 export { gapAcross, gapLimits, kinkBetween, kinkLimit } from './joins/measure.js';
 export { JOIN_DEFAULTS, type JoinOptions } from './joins/options.js';
 export { ownPlace, partnerPlace, type Seam, seamsOf } from './joins/seam.js';
 export type { Join } from './joins/types.js';
+export type { JoinView } from './joins/view-types.js';
 export type { Finding, Severity } from './motif/finding.js';
 export { type FoldOptions, foldFindings } from './motif/fold-findings.js';
 export type { Clip, Frame, FrameSource, Ink, Motif, Notice, Shape, Stroke } from './motif/types.js';
@@ -93,6 +108,7 @@ export type {
   SeamStretch,
   WindingRank,
 } from './repeat/types.js';
+export { sheetChanges } from './stencil/changes.js';
 export {
   type DotPair,
   type NextSheets,
@@ -103,6 +119,7 @@ export {
   sheetSteps,
 } from './stencil/dots.js';
 export { sheetMeasures } from './stencil/measures.js';
+export { PUNCHES_MM, type ToolChoice, toolOf, type UncutStretch } from './stencil/tools.js';
 export type {
   CuttingTool,
   Dot,

@@ -1,8 +1,17 @@
 import { dirname, extname, join } from 'node:path';
-import { briefReport, checkDocument, InputError, mustMend } from '@okuri/core';
+import {
+  briefReport,
+  changesSince,
+  checkDocument,
+  InputError,
+  mustMend,
+  numbersText,
+  type SheetChanges,
+} from '@okuri/core';
 import type { Command } from 'commander';
-import { loadFor, runEngine } from '../engine.js';
-import { addJobOptions, type OptionFamily } from '../options.js';
+import { loadFor, numberedAfter, runEngine, runOlder } from '../engine.js';
+import { keepNumbers } from '../keep-numbers.js';
+import { addJobOptions, jobOverrides, type OptionFamily } from '../options.js';
 import {
   clothFile,
   guideFile,
@@ -27,6 +36,8 @@ interface Maker {
   readonly endings: Readonly<Record<string, FileKind>> | null;
   /** Whether a name without an ending is taken as a folder too. */
   readonly folderToo?: boolean;
+  /** It makes a guide, by which openings are cut: their numbers are kept in the job file, and an older job may be compared. */
+  readonly guide?: boolean;
   readonly make: (context: MakeContext, output: string) => OutputFile[] | Promise<OutputFile[]>;
 }
 
@@ -42,7 +53,7 @@ const MAKERS: readonly Maker[] = [
   {
     name: 'sheets',
     about: 'print sheets at true scale: a PDF, or a folder with one SVG a page',
-    families: ['motif', 'pages'],
+    families: ['motif', 'practice', 'pages'],
     target: 'FILE.pdf|DIR',
     endings: { '.pdf': 'pdf' },
     folderToo: true,
@@ -51,15 +62,16 @@ const MAKERS: readonly Maker[] = [
   {
     name: 'guide',
     about: 'the cut guide for an assistant',
-    families: ['motif', 'pages'],
+    families: ['motif', 'practice', 'pages'],
     target: 'FILE.pdf',
     endings: { '.pdf': 'pdf' },
+    guide: true,
     make: async (context, output) => [await guideFile(context, output)],
   },
   {
     name: 'stencil',
     about: 'the cutting drawing, in layers',
-    families: ['motif'],
+    families: ['motif', 'practice'],
     target: 'FILE.svg',
     endings: { '.svg': 'svg' },
     make: stencilFiles,
@@ -67,9 +79,10 @@ const MAKERS: readonly Maker[] = [
   {
     name: 'make',
     about: 'everything above, in one folder',
-    families: ['motif', 'pages', 'cloth'],
+    families: ['motif', 'practice', 'pages', 'cloth'],
     target: 'DIR',
     endings: null,
+    guide: true,
     make: makeEverything,
   },
 ];
@@ -85,12 +98,28 @@ export function addMakers(program: Command, run: Run): void {
       .requiredOption(`-o, --output <${maker.target}>`, 'what to write')
       .option('--force', "write over files that are not the tool's own");
     if (maker.families.includes('cloth')) command.option('--pixels-per-mm <n>', 'how fine the picture of the cloth is');
+    if (maker.guide) {
+      command
+        .option(
+          '--since <OLDJOB>',
+          'the job file of an older sheet: say what has to be cut again, patched and cut newly',
+        )
+        .option('--no-keep', "leave the job file alone: do not keep the openings' numbers in it");
+    }
     addJobOptions(command, maker.families).action((named: string) => produce(run, maker, command, named));
   }
 }
 
+interface MakerOptions {
+  readonly output: string;
+  readonly force?: boolean;
+  readonly pixelsPerMm?: string;
+  readonly since?: string;
+  readonly keep?: boolean;
+}
+
 async function produce(run: Run, maker: Maker, command: Command, named: string): Promise<void> {
-  const { output, force, pixelsPerMm } = command.opts<{ output: string; force?: boolean; pixelsPerMm?: string }>();
+  const { output, force, pixelsPerMm, since, keep } = command.opts<MakerOptions>();
   const kind = maker.endings?.[endingOf(output)];
   const folder = maker.endings === null || (kind === undefined && maker.folderToo === true && endingOf(output) === '');
   if (kind === undefined && !folder) {
@@ -99,19 +128,33 @@ async function produce(run: Run, maker: Maker, command: Command, named: string):
     );
   }
   const pixels = pixelsPerMm === undefined ? null : readPixelsPerMm(pixelsPerMm);
-  const loaded = loadFor(command, named);
-  const options = { force: force === true, inputs: loaded.inputs, makeFolders: folder };
+  const asked = loadFor(command, named);
+  const older = since === undefined ? null : runOlder(since, run.progress);
+  const loaded = older === null ? asked : numberedAfter(asked, older.result);
+  const inputs = [...loaded.inputs, ...(older?.loaded.inputs ?? [])];
+  const options = { force: force === true, inputs, makeFolders: folder };
   // What can be judged before the work is, so that nobody waits for a refusal; whose file it is may hang on the count of stencils.
   if (kind === undefined) checkFolder(output);
   else checkTarget({ path: output, kind }, { ...options, force: true });
   const result = runEngine(loaded, run.progress);
   const writer = await import('@okuri/writer');
-  const context: MakeContext = { result, writer, file: loaded.motifPath, progress: run.progress, pixelsPerMm: pixels };
+  const changes = older === null ? null : changesSince(older.result, result);
+  const context: MakeContext = {
+    result,
+    writer,
+    file: loaded.motifPath,
+    progress: run.progress,
+    pixelsPerMm: pixels,
+    changes,
+  };
   const files = await maker.make(context, output);
   run.progress.show('writing');
   writeFiles(files, { ...options, remove: stalePages(files) });
+  // Last of all: numbers that no guide shows need not be kept.
+  const remark = maker.guide && keep !== false ? keepNumbers(asked, result, jobOverrides(command)) : null;
   run.progress.clear();
-  run.streams.out(`${briefReport(result)}${writtenLines(files)}`);
+  const lines = [...(changes === null ? [] : changeLines(changes)), ...(remark === null ? [] : [remark])];
+  run.streams.out(`${briefReport(result)}${writtenLines(files)}${lines.map((line) => `${line}\n`).join('')}`);
   run.finish(mustMend(result.findings));
 }
 
@@ -127,6 +170,20 @@ async function makeEverything(context: MakeContext, folder: string): Promise<Out
     await guideFile(context, at('guide.pdf')),
     ...(await stencilFiles(context, at('stencil.svg'))),
   ];
+}
+
+/** What has to be done to the older sheets, a line for each. */
+function changeLines(changes: readonly (SheetChanges | null)[]): string[] {
+  return changes.map((change, k) => {
+    const name = changes.length > 1 ? `stencil ${k + 1}, since the older job` : 'since the older job';
+    if (change === null) return `${name}: all of it is new`;
+    const parts = [
+      ['cut again', change.cutAgain] as const,
+      ['patch', change.patch] as const,
+      ['new', change.fresh] as const,
+    ].flatMap(([word, numbers]) => (numbers.length > 0 ? [`${word} ${numbersText(numbers)}`] : []));
+    return `${name}: ${parts.length > 0 ? parts.join('; ') : 'nothing to cut and nothing to patch'}`;
+  });
 }
 
 /** A line for each file; pages are counted, a line for each of their folders. */

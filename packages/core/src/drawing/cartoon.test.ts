@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { evaluateCubic } from '../geometry/curve.js';
-import type { Box, Contour, Point } from '../geometry/types.js';
+import { insideContours } from '../geometry/point-tests.js';
+import type { Contour, Point } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { cartoonItems, drawCartoon, holdLine, paperOutline } from './cartoon.js';
+import { labelFaults } from './label-check.js';
 import { labelFont } from './label-font.test-help.js';
 import { COLOURS, GREY } from './palette.js';
 import { sampleSheet } from './sample-sheet.test-help.js';
@@ -27,13 +29,37 @@ function texts(items: readonly Item[]): TextItem[] {
   return items.flatMap((i) => (i.kind === 'text' ? [i] : i.kind === 'layer' ? texts(i.items) : []));
 }
 
-/** Where the letters of a text are, worked out apart from the code that placed it. */
-function inkBox(t: TextItem): Box {
+/** Middle, half sides and turn of the letters of a text, worked out apart from the code that placed it. */
+function inkOf(t: TextItem): { at: Point; u: number; v: number; angle: number } {
   const length = textWidthMm(t.text, t, font);
-  const start = t.anchor === 'middle' ? -length / 2 : t.anchor === 'end' ? -length : 0;
   const rise = 0.73 * t.sizeMm;
-  if (t.turn === -90) return { x0: t.x - rise, x1: t.x, y0: t.y - start - length, y1: t.y - start };
-  return { x0: t.x + start, x1: t.x + start + length, y0: t.y - rise, y1: t.y };
+  const along = t.anchor === 'middle' ? 0 : t.anchor === 'end' ? -length / 2 : length / 2;
+  const angle = ((t.turn ?? 0) * Math.PI) / 180;
+  const at = {
+    x: t.x + along * Math.cos(angle) + (rise / 2) * Math.sin(angle),
+    y: t.y + along * Math.sin(angle) - (rise / 2) * Math.cos(angle),
+  };
+  return { at, u: length / 2, v: rise / 2, angle };
+}
+
+function isOn(t: TextItem, p: Point): boolean {
+  const { at, u, v, angle } = inkOf(t);
+  const [dx, dy] = [p.x - at.x, p.y - at.y];
+  const along = dx * Math.cos(angle) + dy * Math.sin(angle);
+  const down = dy * Math.cos(angle) - dx * Math.sin(angle);
+  return Math.abs(along) < u && Math.abs(down) < v;
+}
+
+/** Corners, and points between them along the outline and the middle line. */
+function inkPoints(t: TextItem): Point[] {
+  const { at, u, v, angle } = inkOf(t);
+  const parts = [-1, -0.75, -0.5, -0.25, 0, 0.25, 0.5, 0.75, 1];
+  return parts.flatMap((p) =>
+    [-1, 0, 1].map((q) => ({
+      x: at.x + p * u * Math.cos(angle) - q * v * Math.sin(angle),
+      y: at.y + p * u * Math.sin(angle) + q * v * Math.cos(angle),
+    })),
+  );
 }
 
 function pointsOf(contours: readonly Contour[]): Point[] {
@@ -48,20 +74,19 @@ function pointsOf(contours: readonly Contour[]): Point[] {
   });
 }
 
-function meets(box: Box, other: Box): boolean {
-  return box.x0 < other.x1 && other.x0 < box.x1 && box.y0 < other.y1 && other.y0 < box.y1;
-}
-
 describe('cartoonItems', () => {
   it('has its layers in their order', () => {
     const layers = cartoonItems(SHEETS[0][1], { font });
     expect(layers.map((l) => l.id)).toEqual([
       'border',
+      'zones',
       'first-cut',
       'second-cut',
+      'done',
       'hold-line',
       'stops',
       'dots',
+      'leaders',
       'labels',
     ]);
   });
@@ -77,42 +102,58 @@ describe('cartoonItems', () => {
     expect((layer(sheet, 'first-cut', { tint: false }) as PathItem[]).every((i) => i.fill === undefined)).toBe(true);
   });
 
-  it.each(SHEETS)('writes every number once, and no word on a cut line: %s', (_, sheet) => {
-    const words = [...texts(layer(sheet, 'labels')), ...texts(layer(sheet, 'dots'))];
+  it.each(SHEETS)('writes every number once or names it as missing, and no word on a cut line: %s', (_, sheet) => {
+    const { layers, missingNumbers } = drawCartoon(sheet, { font });
+    const words = texts(layers);
     const numbers = words.map((t) => t.text.replace(/[()]/g, '')).filter((t) => /^\d+$/.test(t));
     const expected = sheet.openings.map((o) => `${o.number}`);
-    expect(numbers.sort()).toEqual(expected.sort());
+    expect([...numbers, ...missingNumbers.map(String)].sort()).toEqual(expected.sort());
     const lines = pointsOf([...sheet.openings.flatMap((o) => [...o.firstCut, ...o.secondCut]), ...holdLine(sheet)]);
     for (const word of words) {
-      const box = inkBox(word);
-      const hit = lines.find((p) => p.x > box.x0 && p.x < box.x1 && p.y > box.y0 && p.y < box.y1);
+      const hit = lines.find((p) => isOn(word, p));
       expect(hit, `“${word.text}” at ${word.x.toFixed(1)}, ${word.y.toFixed(1)}`).toBeUndefined();
     }
   });
 
   it.each(SHEETS)('keeps words on the paper and apart from each other: %s', (_, sheet) => {
-    const words = [...texts(layer(sheet, 'labels')), ...texts(layer(sheet, 'dots'))];
-    const boxes = words.map(inkBox);
-    boxes.forEach((box, k) => {
-      expect(box.x0 >= 0 && box.y0 >= 0 && box.x1 <= sheet.widthMm && box.y1 <= sheet.heightMm, words[k].text).toBe(
-        true,
-      );
-      const other = boxes.findIndex((b, n) => n > k && meets(b, box));
-      expect(other < 0 ? '' : `${words[k].text} on ${words[other].text}`).toBe('');
+    const words = texts(drawCartoon(sheet, { font }).layers);
+    words.forEach((word, k) => {
+      const points = inkPoints(word);
+      expect(
+        points.every((p) => p.x >= 0 && p.y >= 0 && p.x <= sheet.widthMm && p.y <= sheet.heightMm),
+        word.text,
+      ).toBe(true);
+      const other = words.find((w, n) => n !== k && points.some((p) => isOn(w, p)));
+      expect(other === undefined ? '' : `${word.text} on ${other.text}`).toBe('');
     });
+  });
+
+  it.each(SHEETS)('has no fault that the check of labels finds: %s', (_, sheet) => {
+    expect(labelFaults(sheet, drawCartoon(sheet, { font }).layers, { font })).toEqual([]);
+  });
+
+  it('writes digits of 4 mm at least, and zones by letters of 12 mm', () => {
+    for (const [, sheet] of SHEETS) {
+      for (const t of texts(layer(sheet, 'labels'))) {
+        if (/^[(ø]?\d/.test(t.text)) expect(t.sizeMm * 0.73, t.text).toBeGreaterThanOrEqual(4 - 1e-9);
+        if (/^Z\d/.test(t.text)) expect(t.sizeMm * 0.73, t.text).toBeCloseTo(12, 9);
+      }
+    }
   });
 
   it('brackets the number of what is second cut only', () => {
     const sheet = SHEETS[2][1];
-    const written = new Set(texts(layer(sheet, 'labels')).map((t) => t.text));
+    const { layers, missingNumbers } = drawCartoon(sheet, { font });
+    const written = new Set(texts(layers).map((t) => t.text));
     for (const o of sheet.openings) {
+      if (missingNumbers.includes(o.number)) continue;
       expect(written.has(o.firstCut.length > 0 ? `${o.number}` : `(${o.number})`)).toBe(true);
     }
   });
 
   it('leads to small waste with a thin grey line that crosses no outline but its own', () => {
     const sheet = SHEETS[2][1];
-    const leaders = (layer(sheet, 'labels') as PathItem[]).filter((i) => i.kind === 'path' && i.line !== undefined);
+    const leaders = (layer(sheet, 'leaders') as PathItem[]).filter((i) => i.line !== undefined);
     expect(leaders.length).toBeGreaterThan(0);
     for (const { contours, line } of leaders) {
       expect(line).toMatchObject({ colour: GREY });
@@ -122,7 +163,7 @@ describe('cartoonItems', () => {
         { x: coords[0], y: coords[1] },
         { x: coords[6], y: coords[7] },
       ];
-      const own = sheet.openings.find((o) => o.labelAt.x === from.x && o.labelAt.y === from.y);
+      const own = sheet.openings.find((o) => insideContours(o.firstCut.length > 0 ? o.firstCut : o.secondCut, from));
       expect(own).toBeDefined();
       for (const o of sheet.openings) {
         if (o !== own)
@@ -132,7 +173,7 @@ describe('cartoonItems', () => {
   });
 
   it('can leave the numbers out', () => {
-    const numbers = texts(layer(SHEETS[0][1], 'labels', { numbers: false })).filter((t) => /\d/.test(t.text));
+    const numbers = texts(layer(SHEETS[0][1], 'labels', { numbers: false })).filter((t) => /^\(?\d/.test(t.text));
     expect(numbers).toEqual([]);
   });
 
@@ -170,7 +211,8 @@ describe('cartoonItems', () => {
     const scale = 0.3;
     const { layers } = drawCartoon(SHEETS[1][1], { font, scale, leaderReachMm: 12 });
     const sizes = texts(layers).map((t) => t.sizeMm * scale);
-    expect(Math.min(...sizes)).toBeGreaterThanOrEqual(2.2 - 1e-9);
+    // Digits are 1.65 mm high at least, 0.73 em.
+    expect(Math.min(...sizes)).toBeGreaterThanOrEqual(1.65 / 0.73 - 1e-9);
   });
 
   it('tells which numbers it could not place', () => {

@@ -2,8 +2,11 @@ import { boxContour, polyline } from '../geometry/contour.js';
 import type { Contour } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
-import { placeNumbers } from './number-labels.js';
-import { lineStyle, WASTE_TINT } from './palette.js';
+import { doneContours, doneHatching } from './done-marks.js';
+import type { DigitSizes } from './number-inside.js';
+import { FULL_SIZE_DIGITS, PICTURE_DIGITS, placeNumbers } from './number-labels.js';
+import { GREY, lineStyle, WASTE_TINT } from './palette.js';
+import { isPunched, punchCrosses, punchSizes } from './punch-marks.js';
 import {
   clippedCorner,
   designEdgeWords,
@@ -11,10 +14,12 @@ import {
   dotLetters,
   faceUpItems,
   HOLD_RUN_OUT_MM,
-  heldMarginWords,
   holdLineWords,
 } from './sheet-words.js';
+import { notYetWords, stopBars, stopWords } from './stop-marks.js';
 import type { FontMetrics, Item, LayerItem } from './types.js';
+import { WasteIndex } from './waste-index.js';
+import { addZoneLines, zoneLetters, zoneOutlines } from './zone-marks.js';
 
 export interface CartoonOptions {
   readonly font: FontMetrics;
@@ -29,18 +34,27 @@ export interface CartoonOptions {
   readonly scale?: number;
   /** The longest leader from an opening to its number, mm on the page; 40 by default, 0 for none. */
   readonly leaderReachMm?: number;
+  /** Heights of the numbers' digits, mm on the page; by default 5 to 4 at full size, and 3.65 to 1.65 at any other scale. */
+  readonly digits?: DigitSizes;
+  /** Holes that are punched get the size of their punch (the default) or each its number. */
+  readonly punched?: 'sizes' | 'numbers';
+  /** Outlines and letters of the zones; by default they are drawn. */
+  readonly zones?: boolean;
 }
 
 /** A cartoon's layers, the openings whose number found no free place, and where lines and words stand. */
 export interface Cartoon {
   readonly layers: readonly LayerItem[];
+  /** In the order of the openings. Holes marked by the size of their punch have no number to miss. */
   readonly missingNumbers: readonly number[];
+  /** Letters of zones that found no free place. */
+  readonly missingZones: readonly string[];
   readonly space: ClearSpace;
 }
 
 /**
- * The full-size drawing of a sheet, in sheet mm, as layers from the lowest up: `border`, `first-cut`, `second-cut`, `hold-line`, `stops`,
- * `dots`, `labels`. No word stands on a line that is to be cut. A sheet without openings gives its border, dots and words.
+ * The full-size drawing of a sheet, in sheet mm, as layers from the lowest up: `border`, `zones`, `first-cut`, `second-cut`, `done`, `hold-line`,
+ * `stops`, `dots`, `leaders`, `labels`. No word stands on a line that is to be cut. A sheet without openings gives its border, dots and words.
  */
 export function cartoonItems(sheet: Sheet, options: CartoonOptions): readonly LayerItem[] {
   return drawCartoon(sheet, options).layers;
@@ -48,29 +62,56 @@ export function cartoonItems(sheet: Sheet, options: CartoonOptions): readonly La
 
 /** Like `cartoonItems`, and tells which numbers found no place. */
 export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
-  const { font, tint = true, numbers = true, scale = 1, leaderReachMm = 40 } = options;
+  const { font, tint = true, numbers = true, scale = 1, leaderReachMm = 40, punched = 'sizes', zones = true } = options;
+  const { digits = scale === 1 ? FULL_SIZE_DIGITS : PICTURE_DIGITS } = options;
   const words = { font, scale };
   const space = linesOf(sheet, scale);
+  const waste = new WasteIndex(sheet.openings);
+  space.seal();
+  const where = { space, waste };
   const letters = dotLetters(sheet, space, words);
   const labels: Item[] = [
     ...faceUpItems(sheet, space, words),
     ...holdLineWords(sheet, space, words),
     ...designEdgeWords(sheet, space, words),
   ];
-  const placed = numbers
-    ? placeNumbers(sheet, space, { font, scale, reachMm: leaderReachMm })
-    : { items: [], missing: [] };
-  labels.push(...placed.items, ...heldMarginWords(sheet, space, words));
+  let missingZones: readonly string[] = [];
+  // What has some choice of place comes after what has none, and before what has the most.
+  const between = (): void => {
+    if (zones) {
+      addZoneLines(sheet, space);
+      const placed = zoneLetters(sheet, where, words);
+      missingZones = placed.missing;
+      labels.push(...placed.items);
+    }
+    labels.push(...stopWords(sheet, where, words), ...notYetWords(sheet, space, words));
+  };
+  const bySize = punched === 'sizes';
+  const numbered = numbers ? sheet.openings.filter((o) => !(bySize && isPunched(o))) : [];
+  const number = { font, scale, reachMm: leaderReachMm, digits, between };
+  const placed = placeNumbers(numbered, sheet, where, number);
+  const punch =
+    numbers && bySize
+      ? punchSizes(sheet, where, { font, scale, reachMm: leaderReachMm, digitMm: digits.smallestMm })
+      : { labels: [], leaders: [] };
+  labels.push(...placed.labels, ...punch.labels);
   const layers = [
     layer('border', 'Edge of the paper and of the design', borderItems(sheet, scale)),
+    layer('zones', 'Zones', zones ? zoneOutlines(sheet, scale) : []),
     layer('first-cut', 'First cut', firstCutItems(sheet, { tint, scale })),
     layer('second-cut', 'Second cut, after the proof', secondCutItems(sheet, scale)),
+    layer('done', 'Done before', doneHatching(sheet.openings, scale)),
     layer('hold-line', 'Hold line', lineItems(holdLine(sheet, scale), lineStyle('hold-line', { scale }))),
-    layer('stops', 'Where the first cut stops', stopItems(sheet, scale)),
+    layer('stops', 'Where the first cut stops', stopBars(sheet, waste, scale)),
     layer('dots', 'Dots', [...dotItems(sheet, scale), ...letters]),
+    layer('leaders', 'From numbers to their openings', [
+      ...punchCrosses(sheet.openings, scale),
+      ...placed.leaders,
+      ...punch.leaders,
+    ]),
     layer('labels', 'Words and numbers', labels),
   ];
-  return { layers, missingNumbers: placed.missing, space };
+  return { layers, missingNumbers: placed.missing.map((o) => o.number), missingZones, space };
 }
 
 function layer(id: string, label: string, items: readonly Item[]): LayerItem {
@@ -102,14 +143,21 @@ function firstCutItems(sheet: Sheet, { tint, scale }: { tint: boolean; scale: nu
   const line = lineStyle('first-cut', { scale });
   return sheet.openings
     .filter((o) => o.firstCut.length > 0)
-    .map((o): Item => ({ kind: 'path', contours: o.firstCut, line, ...(tint ? { fill: WASTE_TINT } : {}) }));
+    .map((o): Item => {
+      // What is cut already is neither black nor filled: nothing of it comes out any more.
+      if (o.done) return { kind: 'path', contours: o.firstCut, line: { ...line, colour: GREY } };
+      return { kind: 'path', contours: o.firstCut, line, ...(tint ? { fill: WASTE_TINT } : {}) };
+    });
 }
 
 function secondCutItems(sheet: Sheet, scale: number): Item[] {
   const line = lineStyle('second-cut', { scale });
   return sheet.openings
     .filter((o) => o.secondCut.length > 0)
-    .map((o): Item => ({ kind: 'path', contours: o.secondCut, line }));
+    .map((o): Item => {
+      const done = doneContours(o) === o.secondCut;
+      return { kind: 'path', contours: o.secondCut, line: done ? { ...line, colour: GREY } : line };
+    });
 }
 
 function lineItems(contours: readonly Contour[], line: ReturnType<typeof lineStyle>): Item[] {
@@ -127,18 +175,6 @@ export function holdLine(sheet: Sheet, scale = 1): Contour[] {
   if (heldRight) return [polyline([top, corner], { closed: false })];
   if (heldBottom) return [polyline([corner, left], { closed: false })];
   return [];
-}
-
-/** A bar along each stop, with a short tick at either end that points into the held margin. */
-function stopItems(sheet: Sheet, scale: number): Item[] {
-  const tick = (scale < 1 ? 0.9 : 1.6) / scale;
-  const contours = sheet.stops.flatMap(({ from, to }) => {
-    const upright = Math.abs(from.x - to.x) < Math.abs(from.y - to.y);
-    const by = upright ? { x: tick, y: 0 } : { x: 0, y: tick };
-    const away = (p: typeof from) => ({ x: p.x + by.x, y: p.y + by.y });
-    return [polyline([away(from), from, to, away(to)], { closed: false })];
-  });
-  return lineItems(contours, lineStyle('stop', { scale }));
 }
 
 /** All lines of the drawing that no word may touch. */

@@ -54,6 +54,41 @@ describe('ClearSpace', () => {
     );
   });
 
+  it('answers alike once it is sealed, for boxes level and turned', () => {
+    fc.assert(
+      fc.property(
+        fc.array(fc.tuple(point, point), { maxLength: 12 }),
+        point,
+        fc.double({ min: 1, max: 20, noNaN: true }),
+        fc.double({ min: 1, max: 20, noNaN: true }),
+        fc.double({ min: -90, max: 90, noNaN: true }),
+        (lines, at, halfU, halfV, turn) => {
+          const [open, sealed] = [new ClearSpace(), new ClearSpace()];
+          for (const space of [open, sealed]) {
+            for (const [a, b] of lines) space.addLine(a.x, a.y, b.x, b.y, NO_OWNER);
+          }
+          sealed.seal();
+          const box = { x0: at.x - halfU, y0: at.y - halfV, x1: at.x + halfU, y1: at.y + halfV };
+          expect(sealed.isClear(box)).toBe(open.isClear(box));
+          const turned = { at, halfU, halfV, turn };
+          expect(sealed.isClearTurned(turned)).toBe(open.isClearTurned(turned));
+          expect(open.isClearTurned({ ...turned, turn: 0 })).toBe(open.isClear(box));
+          // A box within the turned one, level and small, is clear where the turned one is.
+          const small = Math.min(halfU, halfV) / 2;
+          const inner = { x0: at.x - small, y0: at.y - small, x1: at.x + small, y1: at.y + small };
+          if (open.isClearTurned(turned)) expect(open.isClear(inner)).toBe(true);
+        },
+      ),
+    );
+  });
+
+  it('bars a turned box that is taken', () => {
+    const space = new ClearSpace();
+    space.addTurnedBox({ at: { x: 50, y: 50 }, halfU: 20, halfV: 3, turn: 45 }, NO_OWNER);
+    expect(space.isClear({ x0: 59, y0: 59, x1: 61, y1: 61 })).toBe(false);
+    expect(space.isClear({ x0: 59, y0: 39, x1: 61, y1: 41 })).toBe(true);
+  });
+
   it('lets a leader cross its own outline and soft lines, no others', () => {
     const space = new ClearSpace();
     space.addLine(0, 10, 50, 10, 7);

@@ -1,9 +1,34 @@
+import type { Finding } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
+import { textBlocks } from './guide-blocks.js';
+import { findingsOf } from './guide-joins.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
-import { CAUTIONS, heldWords, repeatWords, sizeWords, stopWords, workingOrder } from './guide-words.js';
+import {
+  cutLengthWords,
+  grainWords,
+  handWords,
+  mirrorWords,
+  piecesWords,
+  punchWords,
+  transferWords,
+} from './guide-practice-words.js';
+import { smallSheet } from './guide-small-sheet.js';
+import { workStrip } from './guide-strip.js';
+import {
+  AFTER_A_SLIP,
+  CAUTIONS,
+  callTheDyer,
+  cuttingRules,
+  heldWords,
+  repeatWords,
+  sizeWords,
+  stopWords,
+  workSteps,
+} from './guide-words.js';
 import { groupMeasures, inchErrorWords, measureMm, measureName } from './measure-words.js';
 import { CORNER_CLIPPED, FACE_UP } from './sheet-words.js';
+import { missingCharacters } from './text.js';
 
 /** What the head of a guide says about the job. */
 export interface GuideHead {
@@ -14,49 +39,104 @@ export interface GuideHead {
   /** What is cut and how it is printed, in sentences. */
   readonly statements: readonly string[];
   readonly lattice: Lattice;
+  /** Left out of the head where it is not given. */
+  readonly method?: 'resist' | 'direct';
+  /** The print sheets are mirrored; by default they are not. */
+  readonly transferMirrored?: boolean;
 }
 
-/** The first pages of a sheet's guide: what it is, what to measure, how to work, where to stop, what to mind. */
-export function frontMatter(pages: GuidePages, head: GuideHead, sheet: Sheet): void {
-  const { title, revision, date, statements } = head;
+/** Width of the little picture beside the facts, and between the two, mm. */
+const PICTURE_MM = 46;
+const PICTURE_GAP_MM = 5;
+/** Narrower pages have the facts alone. */
+const PICTURE_FROM_MM = 150;
+
+/** Page one of a sheet's guide: all that has to be known before the first cut. */
+export function frontPage(pages: GuidePages, head: GuideHead, sheet: Sheet, findings: readonly Finding[]): void {
+  const { title, revision, date, statements, method } = head;
   pages.title(title);
-  pages.paragraph({
-    text: `Cut guide · revision ${revision} · ${date} · sheet ${sheet.index} of ${sheet.count} (ink ${sheet.ink})`,
-    bold: true,
-  });
-  pages.space(1.5);
-  for (const text of statements) pages.paragraph({ text });
-  pages.space(1.5);
+  const parts = [`sheet ${sheet.index} of ${sheet.count}`, `revision ${revision}`, date, `ink ${sheet.ink}`];
+  pages.paragraph({ text: ['Cut guide', ...parts, ...(method ? [method] : [])].join(' · '), bold: true });
+  if (statements.length > 0) pages.paragraph({ text: statements.join(' ') });
+  const lacking = lackingWords(head, pages);
+  if (lacking) pages.paragraph({ text: lacking });
+  pages.space(1);
   pages.notice(stopWords(sheet));
-  pages.heading('The sheet');
-  pages.facts(sheetFacts(head.lattice, sheet));
-  if (sheet.measures.length > 0) dotMeasures(pages, sheet);
+  const open = findingsOf(sheet, findings).filter((f) => f.severity === 'stop' || f.severity === 'fix').length;
+  if (open > 0) {
+    const things = open === 1 ? '1 thing' : `${open} things`;
+    pages.notice(`Not ready to cut: ${things} to settle first, named after the overview.`);
+  }
+  pages.space(1.5);
+  facts(pages, head, sheet);
   pages.heading('Working order');
-  pages.list(workingOrder(sheet), { numbered: true });
-  pages.heading('Take care');
-  pages.list(CAUTIONS);
+  workStrip(pages, workSteps(sheet));
+  textBlocks(pages, [
+    { heading: 'How to cut', texts: cuttingRules(sheet), mark: 'number' },
+    { heading: 'After a slip', texts: AFTER_A_SLIP, mark: 'bullet' },
+    { heading: 'Stop and call the dyer when', texts: callTheDyer(sheet), mark: 'bullet' },
+    { heading: 'Take care', texts: CAUTIONS, mark: 'bullet' },
+  ]);
 }
 
-function sheetFacts(lattice: Lattice, sheet: Sheet): (readonly [string, string])[] {
-  const { field, across, down, fitsPaper, widthMm, heightMm } = sheet;
-  const first = sheet.openings.filter((o) => o.firstCut.length > 0).length;
-  const second = sheet.openings.filter((o) => o.secondCut.length > 0).length;
-  const several = `${across} × ${down} units (across × down), ${sizeWords(field.x1 - field.x0, field.y1 - field.y0)}`;
+function facts(pages: GuidePages, head: GuideHead, sheet: Sheet): void {
+  const beside = pages.width >= PICTURE_FROM_MM;
+  const top = pages.y;
+  pages.facts(sheetFacts(head, sheet), {
+    labelMm: 25,
+    lessMm: beside ? PICTURE_MM + PICTURE_GAP_MM : 0,
+  });
+  if (!beside || pages.y < top) return;
+  const height = Math.max(40, pages.y - top);
+  pages.add(
+    ...smallSheet(sheet, { x0: pages.right - PICTURE_MM, y0: top, x1: pages.right, y1: top + height }, pages.font),
+  );
+  pages.y = Math.max(pages.y, top + 40);
+}
+
+function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, value: string])[] {
+  const { lattice } = head;
+  const { across, down, fitsPaper, widthMm, heightMm, practice } = sheet;
+  const mirrored = head.transferMirrored ?? false;
+  const punched = punchWords(sheet);
+  const units = across * down === 1 ? '' : `; ${across} × ${down} units (across × down) on this sheet`;
   return [
-    ['Repeat', repeatWords(lattice)],
-    ['Unit', sizeWords(lattice.widthMm, lattice.heightMm)],
-    ['Design', across * down === 1 ? 'one unit' : several],
+    ['Face', `${FACE_UP} towards you; ${CORNER_CLIPPED}`],
+    ['Knife hand', handWords(practice)],
+    ['Transfer', transferWords(practice, { mirrored })],
+    ['Print sheets', mirrorWords({ mirrored })],
+    ['Grain', grainWords(practice)],
     [
       'Paper',
-      `${sizeWords(widthMm, heightMm)}; ${fitsPaper ? `fits on ${fitsPaper}` : 'larger than the named papers: use the print sheets'}`,
+      `${sizeWords(widthMm, heightMm)}; ${fitsPaper ? `fits on ${fitsPaper}` : 'larger than the named papers'}`,
     ],
-    ['Face', `${FACE_UP}; ${CORNER_CLIPPED}`],
+    ['Unit', `${sizeWords(lattice.widthMm, lattice.heightMm)}, ${repeatWords(lattice)}${units}`],
     ['Held margin', heldWords(sheet)],
-    ['Openings', `${first} in the first cut; ${second} in the second cut, after the proof`],
+    ['Pieces', `${piecesWords(sheet)}${punched ? `; punched: ${punched}` : ''}`],
+    ['Length of cut', cutLengthWords(sheet)],
   ];
 }
 
-function dotMeasures(pages: GuidePages, sheet: Sheet): void {
+/** What to say where the head has characters that the font lacks; null where it has none. */
+function lackingWords({ title, revision, statements }: GuideHead, pages: GuidePages): string | null {
+  const all = [title, revision, ...statements].join(' ');
+  const missing = new Set(missingCharacters(all, pages.font));
+  if (missing.size === 0) return null;
+  const count = [...all].filter((c) => missing.has(c)).length;
+  return count === 1
+    ? 'One character of the job’s words is not in this font and stands as a sign for it: ask for it.'
+    : `${count} characters of the job’s words are not in this font and stand as signs for them: ask for them.`;
+}
+
+/** Height of the table of the dots' distances with its heading, mm. */
+export function dotMeasuresHeight(sheet: Sheet): number {
+  const rows = groupMeasures(sheet.measures).length;
+  return rows === 0 ? 0 : 13 + (rows + 1) * (LINE_MM + 0.8) + 1 + 2 * LINE_MM + 2;
+}
+
+/** The table of the dots' distances, to check the sheet by. */
+export function dotMeasures(pages: GuidePages, sheet: Sheet): void {
+  if (sheet.measures.length === 0) return;
   pages.heading('Dot measures, centre to centre', 5 * LINE_MM);
   pages.table(
     [

@@ -1,7 +1,11 @@
 import type { Join } from '../joins/types.js';
+import type { JoinView } from '../joins/view-types.js';
 import type { Finding, Severity } from '../motif/finding.js';
+import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
+import { joinPictures } from './guide-join-views.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
+import { proofSlides, vectorWords } from './guide-slides.js';
 
 /** Tables and lists stop at this many lines and say how many more there are. */
 const MOST_ROWS = 60;
@@ -14,27 +18,70 @@ const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
   note: 'Note',
 };
 
-/** The joins that do not meet, the openings that go on into the held margin, and what was found. */
-export function joinsThatMatter(
-  pages: GuidePages,
-  sheet: Sheet,
-  { joins, findings }: { joins: readonly Join[]; findings: readonly Finding[] },
-): void {
-  const own = joins.filter((j) => j.ink === sheet.ink);
-  const bad = own.filter((j) => j.state !== 'meets');
-  pages.space(3);
-  pages.heading('The joins that matter', 4 * LINE_MM);
-  pages.paragraph({ text: joinCount(own, bad) });
-  if (bad.length > 0) joinTable(pages, bad);
-  crossingNumbers(pages, sheet);
-  const shown = findings
+/** What must or should be settled before a sheet is cut, the gravest first; notes left out. */
+export function findingsOf(sheet: Sheet, findings: readonly Finding[]): Finding[] {
+  return findings
     .filter((f) => f.severity !== 'note' && (f.measure?.ink === undefined || f.measure.ink === sheet.ink))
     .sort((a, b) => RANK[a.severity] - RANK[b.severity]);
+}
+
+/** About the height of a short list of what is to be settled, mm; a long one runs on to the next page. */
+export function toSettleHeight(sheet: Sheet, findings: readonly Finding[]): number {
+  const shown = findingsOf(sheet, findings).length;
+  return shown === 0 ? 0 : 14 + Math.min(shown, 3) * (2 * LINE_MM + 0.5);
+}
+
+/** The list of what must be settled before cutting; nothing where there is nothing. */
+export function toSettle(pages: GuidePages, sheet: Sheet, findings: readonly Finding[]): void {
+  const shown = findingsOf(sheet, findings);
   if (shown.length === 0) return;
   pages.heading('To settle before cutting');
   pages.list(shown.slice(0, MOST_ROWS).map((f) => `${SEVERITY_WORDS[f.severity]}: ${f.message}`));
   if (shown.length > MOST_ROWS)
     pages.paragraph({ text: `And ${shown.length - MOST_ROWS} more, see the check report.` });
+}
+
+/** How the proof is slid from placement to placement, the joins that do not meet, and pictures of those that are still to be finished. */
+export function joinsThatMatter(
+  pages: GuidePages,
+  sheet: Sheet,
+  { joins, joinViews, lattice }: { joins: readonly Join[]; joinViews: readonly JoinView[] | null; lattice: Lattice },
+): void {
+  const own = joins.filter((j) => j.ink === sheet.ink);
+  const bad = own.filter((j) => j.state !== 'meets');
+  pages.newPage();
+  pages.heading('The proof and its joins', 4 * LINE_MM);
+  slides(pages, sheet, lattice);
+  pages.space(2);
+  pages.paragraph({ text: joinCount(own, bad), bold: true });
+  if (bad.length > 0) joinTable(pages, bad);
+  crossingNumbers(pages, sheet);
+  const views = (joinViews ?? []).filter((v) => v.join.ink === sheet.ink);
+  if (views.length === 0) return;
+  pages.space(1);
+  pages.paragraph({
+    text: 'The pictures that follow show the joins to finish, both sides as they come together. Ringed: where the outline meets the seam (thin dash and point).',
+  });
+  joinPictures(pages, views, lattice);
+}
+
+function slides(pages: GuidePages, sheet: Sheet, lattice: Lattice): void {
+  pages.paragraph({
+    text: 'Trace the printed proof on film, or print it twice on paper, and slide one over the other from dot to dot as listed. At each slide look along the seam: do the shapes of both sides meet?',
+  });
+  pages.space(1);
+  pages.table(
+    [
+      { head: 'slide', share: 0.1 },
+      { head: 'by', share: 0.5 },
+      { head: 'then these dots fall together', share: 0.4 },
+    ],
+    proofSlides(sheet, lattice).map(({ vector, pairs }, k) => [
+      `${k + 1}`,
+      vectorWords(vector),
+      pairs.length > 0 ? pairs.map((p) => `${p.from} on ${p.to}`).join(', ') : 'no dots for this slide: measure it',
+    ]),
+  );
 }
 
 function joinCount(all: readonly Join[], bad: readonly Join[]): string {

@@ -7,9 +7,9 @@ import type { Colour, FontMetrics, Item, Page, TextItem } from './types.js';
 export const BODY_MM = 3.3;
 export const HEADING_MM = 5;
 export const TITLE_MM = 7.5;
-const FOOTER_MM = 2.8;
+const FOOTER_MM = 3.2;
 /** Distance of baselines of body text, mm. */
-export const LINE_MM = 4.7;
+export const LINE_MM = 4.5;
 /** The page's margins, mm: the left one wide enough to punch. */
 const LEFT_MM = 20;
 const RIGHT_MM = 14;
@@ -46,8 +46,8 @@ export class GuidePages {
   private readonly pages: Item[][] = [[]];
 
   constructor(
-    private readonly paper: PaperSize,
-    private readonly font: FontMetrics,
+    readonly paper: PaperSize,
+    readonly font: FontMetrics,
   ) {
     this.right = paper.widthMm - RIGHT_MM;
     this.bottom = paper.heightMm - BOTTOM_MM;
@@ -60,6 +60,21 @@ export class GuidePages {
   /** Room left on the page, mm. */
   get room(): number {
     return this.bottom - this.y;
+  }
+
+  /** Number of the page that is being filled, from 1. */
+  get current(): number {
+    return this.pages.length;
+  }
+
+  /** Height of a page from its first line to its last, mm. */
+  get height(): number {
+    return this.bottom - TOP_MM;
+  }
+
+  /** Adds to a page that was filled before: what could not be known then. */
+  addTo(page: number, ...items: readonly Item[]): void {
+    this.pages[page - 1].push(...items);
   }
 
   /** Begins a new page, unless this one is still empty. */
@@ -75,7 +90,7 @@ export class GuidePages {
   }
 
   add(...items: readonly Item[]): void {
-    this.pages[this.pages.length - 1].push(...items);
+    this.addTo(this.current, ...items);
   }
 
   space(mm: number): void {
@@ -109,10 +124,10 @@ export class GuidePages {
     this.y += 1.4;
   }
 
-  /** A paragraph over the whole width, or indented. */
-  paragraph(words: Words, { indentMm = 0 } = {}): void {
+  /** A paragraph over the whole width, or indented, or `lessMm` short of the right edge. */
+  paragraph(words: Words, { indentMm = 0, lessMm = 0 } = {}): void {
     const { text, bold = false, colour = COLOURS.black } = words;
-    for (const line of wrapText(text, this.width - indentMm, { sizeMm: BODY_MM, bold }, this.font)) {
+    for (const line of wrapText(text, this.width - indentMm - lessMm, { sizeMm: BODY_MM, bold }, this.font)) {
       this.need(LINE_MM);
       this.y += LINE_MM;
       this.add(this.line(line, this.left + indentMm, this.y - LINE_MM * 0.28, { sizeMm: BODY_MM, bold, colour }));
@@ -133,14 +148,14 @@ export class GuidePages {
   }
 
   /** Label and value side by side, in one line each where they fit. */
-  facts(rows: readonly (readonly [label: string, value: string])[]): void {
-    const labelMm = 38;
+  facts(rows: readonly (readonly [label: string, value: string])[], { labelMm = 38, lessMm = 0 } = {}): void {
     for (const [label, value] of rows) {
-      const lines = wrapText(value, this.width - labelMm, { sizeMm: BODY_MM }, this.font);
+      const lines = wrapText(value, this.width - labelMm - lessMm, { sizeMm: BODY_MM }, this.font);
       this.need(LINE_MM * Math.max(1, lines.length));
-      this.add(this.line(label, this.left, this.y + LINE_MM * 0.72, { sizeMm: BODY_MM, colour: GREY }));
-      this.paragraph({ text: value }, { indentMm: labelMm });
+      this.add(this.line(label, this.left, this.y + LINE_MM * 0.72, { sizeMm: BODY_MM, bold: true }));
+      this.paragraph({ text: value }, { indentMm: labelMm, lessMm });
       if (lines.length === 0) this.y += LINE_MM;
+      this.y += 0.4;
     }
   }
 

@@ -6,20 +6,13 @@ import { cutsBeyondHoldLine } from './sheet-words.js';
 /** Sizes in inches are given to this part of an inch, as the dot measures are. */
 const RULER_PARTS = 32;
 
-/** The repeat in the trade's words: `half-drop`, `drop of 1/3: …`. */
+/** The repeat in the trade's words: `straight`, `half-drop`, `drop of 1/3`, `brick`. */
 export function repeatWords({ repeat }: Lattice): string {
   const { p, q } = repeat.step;
-  if (repeat.kind === 'straight' || p === 0) return 'straight';
-  const share = `${p}/${q}`;
+  if (repeat.kind === 'straight' || p === 0) return 'straight repeat';
   const half = p === 1 && q === 2;
-  if (repeat.kind === 'drop') {
-    return half
-      ? 'half-drop: every column lower than the one on its left by half the unit’s height'
-      : `drop of ${share}: every column lower than the one on its left by ${share} of the unit’s height`;
-  }
-  return half
-    ? 'brick: every row further right than the one above by half the unit’s width'
-    : `brick of ${share}: every row further right than the one above by ${share} of the unit’s width`;
+  if (repeat.kind === 'drop') return half ? 'half-drop repeat' : `drop repeat of ${p}/${q}`;
+  return half ? 'brick repeat' : `brick repeat of ${p}/${q}`;
 }
 
 /** `420 × 560 mm (16 17/32 × 22 1/16 in)`. */
@@ -43,30 +36,56 @@ export function heldWords({ heldRight, heldBottom }: Sheet): string {
   return [right, bottom].filter((s) => s !== null).join(', ') || 'none';
 }
 
-/** The order of work for a sheet, one step each. */
-export function workingOrder(sheet: Sheet): string[] {
+/** The steps of the work in their order; those that the job does not use fall away. */
+export function workSteps(sheet: Sheet): string[] {
+  const { gauze, soak } = sheet.practice;
+  const second = sheet.openings.some((o) => o.secondCut.length > 0);
+  return [
+    'first cut',
+    'proof',
+    ...(second ? ['second cut'] : []),
+    ...(gauze ? ['gauze', 'dry', 'release cut'] : []),
+    ...(soak ? ['soak'] : []),
+    'square',
+    'print',
+  ];
+}
+
+/** How to cut, one step each. */
+export function cuttingRules(sheet: Sheet): string[] {
   const held = sheet.heldRight !== null || sheet.heldBottom !== null;
   return [
-    'Lay the sheet with “THIS SIDE UP” facing you and clip its upper left corner off: turned sheets look alike.',
     sheet.dots.length > 0
-      ? 'Punch the dots, then check all dot measures with a ruler, diagonals too, before any cut.'
-      : 'Check the drawing with a ruler against the sizes above before any cut.',
-    'Cut the openings of the first cut in the order of the list, small ones before large ones, and tick each off. Turn the sheet, not the wrist; stop at corners and let two cuts meet there.',
-    'Cut on the middle of the solid black outline. The tinted side of it is the waste; lift it out only when it is free all around.',
-    ...(held
-      ? [
-          'Where a heavy bar with two ticks stands on the hold line, end the cut at the line and cut straight across along the bar, so that the waste comes out. The part beyond waits.',
-          'Stop. Print the proof, lay it against the drawing, and only then make the second cut: the dotted outlines, corrected to where the proof shows them.',
-        ]
-      : []),
+      ? 'Punch the dots, check every dot measure (page of the overview), diagonals too.'
+      : 'Check the sheet’s sizes with a ruler.',
+    'Work zone by zone, in the order of each list; tick off. Turn the sheet, not the wrist.',
+    'Cut on the middle of the solid line; grey comes out. Two cuts meet in a corner; lift only what is free all around.',
+    ...(held ? ['At a bar marked “stop” end the cut and cut across along the bar. Dotted waits for the proof.'] : []),
+  ];
+}
+
+/** What to do after a slip of the knife. */
+export const AFTER_A_SLIP: readonly string[] = [
+  'Into the grey: no harm, cut on.',
+  'Into the paper: press flat, stick a piece of the same paper on from the back, 5 mm larger all around, let dry, cut the outline again through both.',
+  'Note the number and tell the dyer.',
+];
+
+/** When the assistant must not go on alone. */
+export function callTheDyer(sheet: Sheet): string[] {
+  const second = sheet.openings.some((o) => o.secondCut.length > 0);
+  return [
+    'a dot measure is off by more than 0.5 mm, or the paper buckles;',
+    'a strip of paper tears, or a piece falls out that is not grey;',
+    'page and guide disagree, or a number can’t be found;',
+    second ? 'the first cut is done: the proof comes before the second.' : 'all is cut: the proof comes next.',
   ];
 }
 
 /** The usual cautions. */
 export const CAUTIONS: readonly string[] = [
-  'The blade is sharp. Keep the hand that holds the paper behind the blade and out of its path, and cut away from that hand. Use a mat larger than the work, and a safety ruler for straight cuts.',
-  'Change the blade as soon as it drags; a blunt one needs force and slips. Used blades go into a closed, puncture-proof box, never loose into the bin. Cap the knife when it is set down.',
-  'Dye, pigment, lime and soda: read the safety data sheet of each before opening it. Wear gloves, see to ventilation, and wear a dust mask when handling powders. No food or drink at the table, and no kitchen tools.',
-  'Printing on treated, oiled or waxed paper: follow the guidance of the printer’s and the paper’s makers. In doubt print on plain paper and fix that over the sheet.',
+  'Blade: keep the holding hand behind it and cut away from that hand. A mat larger than the work, a safety ruler. Change a blade that drags; used ones go into a closed, puncture-proof box.',
+  'Dye, pigment, lime, soda: read each safety data sheet first; gloves, ventilation, a dust mask for powders. No food or drink at the table.',
+  'Treated, oiled or waxed paper: follow the printer’s and the paper maker’s guidance before printing on it.',
   'Local rules and qualified advice come before anything said here.',
 ];

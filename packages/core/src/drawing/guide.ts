@@ -1,15 +1,16 @@
 import type { Join } from '../joins/types.js';
+import type { JoinView } from '../joins/view-types.js';
 import type { Finding } from '../motif/finding.js';
-import type { Sheet } from '../stencil/types.js';
+import type { Sheet, SheetChanges } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
-import { frontMatter, type GuideHead } from './guide-front.js';
-import { joinsThatMatter } from './guide-joins.js';
+import { changeMarks, revisionPage } from './guide-changes.js';
+import { dotMeasures, dotMeasuresHeight, frontPage, type GuideHead } from './guide-front.js';
+import { joinsThatMatter, toSettle, toSettleHeight } from './guide-joins.js';
 import { GuidePages, type PaperSize } from './guide-layout.js';
-import { openingLists } from './guide-openings.js';
-import { partPages } from './guide-part-pages.js';
-import { sheetPicture } from './guide-picture.js';
+import { nameZones, overviewPage } from './guide-overview.js';
+import { zonePages } from './guide-zone-pages.js';
 import { roundDrawing } from './round.js';
-import type { Drawing, FontMetrics, Item, Page } from './types.js';
+import type { Drawing, FontMetrics } from './types.js';
 
 /** Narrower or lower pages than these do not hold the guide's grid, mm (A5). */
 const LEAST_WIDTH_MM = 148;
@@ -19,6 +20,10 @@ export interface GuideInput extends GuideHead {
   /** One guide follows the other where there are several. */
   readonly sheets: readonly Sheet[];
   readonly joins: readonly Join[];
+  /** Joins to show both sides of; none by default. */
+  readonly joinViews?: readonly JoinView[];
+  /** What changed since an older revision, one a sheet, null where no older one is told; by default none is. */
+  readonly changes?: readonly (SheetChanges | null)[];
   readonly findings: readonly Finding[];
   readonly font: FontMetrics;
   /** The guide's own paper, upright: A4 or Letter as a rule. */
@@ -26,29 +31,32 @@ export interface GuideInput extends GuideHead {
 }
 
 /**
- * The cut guide: for every sheet its head, the picture of the whole (and of its parts, where the numbers are many), the lists to tick off and the joins that matter, on numbered pages.
+ * The cut guide, on numbered pages: for every sheet page one with all that must be known before the first cut, the overview with its zones and dot measures, what changed
+ * since an older revision, the zones with their lists to tick off, and the joins to finish.
  * Throws an `InputError` for paper smaller than A5, which does not hold it.
  */
 export function guideDrawing(input: GuideInput): Drawing {
-  const { title, date, revision, sheets, font, paper } = input;
+  const { title, date, revision, sheets, font, paper, joins, joinViews = null, lattice, findings } = input;
   if (!(paper.widthMm >= LEAST_WIDTH_MM && paper.heightMm >= LEAST_HEIGHT_MM)) {
     throw new InputError(
       `The cut guide needs paper of ${LEAST_WIDTH_MM} × ${LEAST_HEIGHT_MM} mm or larger, and got ${paper.widthMm} × ${paper.heightMm} mm; choose A4 or Letter.`,
     );
   }
-  const pages = new GuidePages(paper, font);
-  const groups: Record<string, readonly Item[]> = {};
+  const pages = new GuidePages({ widthMm: paper.widthMm, heightMm: paper.heightMm }, font);
   sheets.forEach((sheet, k) => {
-    const group = `sheet-${k + 1}`;
+    const changes = input.changes?.[k] ?? null;
     pages.newPage();
-    frontMatter(pages, input, sheet);
-    const { items, parts } = sheetPicture(pages, sheet, { font, group });
-    groups[group] = items;
-    const larger = `${group}-parts`;
-    if (parts) groups[larger] = partPages(pages, sheet, parts, { font, group: larger });
-    openingLists(pages, sheet, font);
-    joinsThatMatter(pages, sheet, input);
+    frontPage(pages, input, sheet, findings);
+    const overview = overviewPage(pages, sheet, {
+      belowMm: dotMeasuresHeight(sheet) + toSettleHeight(sheet, findings),
+    });
+    dotMeasures(pages, sheet);
+    toSettle(pages, sheet, findings);
+    if (changes !== null) revisionPage(pages, sheet, changes, revision);
+    const places = zonePages(pages, sheet, changeMarks(changes));
+    nameZones(pages, sheet, overview, places);
+    joinsThatMatter(pages, sheet, { joins, joinViews, lattice });
   });
-  const finished: Page[] = pages.finish(title, ` · cut guide · revision ${revision} · ${date}`);
-  return roundDrawing({ title: `${title} – cut guide`, date, groups, pages: finished });
+  const finished = pages.finish(title, ` · cut guide · revision ${revision} · ${date}`);
+  return roundDrawing({ title: `${title} – cut guide`, date, groups: {}, pages: finished });
 }

@@ -4,7 +4,9 @@ import { apply, invert } from '../geometry/matrix.js';
 import type { Contour, Matrix, Point } from '../geometry/types.js';
 import { layPages } from '../pages/lay-pages.js';
 import type { PagePlan, PlannedPage } from '../pages/types.js';
+import { ClearSpace, NO_OWNER, turnedCorners } from './clear-space.js';
 import { joinMarks } from './join-marks.js';
+import { textTurnedBox } from './label-box.js';
 import { sampleFont } from './sample-font.test-help.js';
 import type { Item, TextItem } from './types.js';
 
@@ -76,6 +78,63 @@ describe('joinMarks', () => {
       { paper: { widthMm: 210, heightMm: 297 }, marginMm: 5, overlapMm: 10 },
     );
     expect(joinMarks(one, one.pages[0], font)).toEqual([]);
+  });
+
+  it('moves marks along the overlap until their codes are clear, the same for both pages, and leaves out a code that has no place', () => {
+    const space = new ClearSpace();
+    // Lines 3 mm apart across the upper half of the sheet's left two thirds: no code fits between them.
+    for (let y = 0; y < 300; y += 3) space.addLine(0, y, 330, y, NO_OWNER);
+    const codesOn = (name: string) => {
+      const one = page(name);
+      const back = invert(one.toPage) as Matrix;
+      return seen(
+        joinMarks(plan, one, font, { all: space, dots: new ClearSpace(), words: new ClearSpace() }),
+      ).codes.map((code) => ({
+        code,
+        at: apply(back, code),
+      }));
+    };
+    const all = plan.pages.flatMap(({ name }) => codesOn(name));
+    expect(all.length).toBeGreaterThan(0);
+    expect(all.length).toBeLessThan(
+      plan.pages.reduce((sum, { name }) => sum + seen(joinMarks(plan, page(name), font)).codes.length, 0),
+    );
+    for (const { code, at } of all) {
+      const back = { ...code, ...at };
+      const corners = turnedCorners(textTurnedBox(back, font));
+      const box = {
+        x0: Math.min(...corners.map(({ x }) => x)),
+        y0: Math.min(...corners.map(({ y }) => y)),
+        x1: Math.max(...corners.map(({ x }) => x)),
+        y1: Math.max(...corners.map(({ y }) => y)),
+      };
+      expect(space.isClear(box), code.text).toBe(true);
+    }
+    // Every code that one page shows, its neighbour shows at the same place.
+    const key = ({ code, at }: { code: TextItem; at: Point }) => `${code.text} ${at.x.toFixed(6)} ${at.y.toFixed(6)}`;
+    const counts = new Map<string, number>();
+    for (const one of all) counts.set(key(one), (counts.get(key(one)) ?? 0) + 1);
+    expect([...counts.values()].every((n) => n === 2)).toBe(true);
+  });
+
+  it('keeps marks off words where there is a place for them', () => {
+    const free = seen(joinMarks(plan, page('A1'), font)).marks.map((c) => onDrawing(page('A1'), c));
+    const words = new ClearSpace();
+    // A word where the first mark of A1·A2 would stand.
+    const { y0, y1, x1 } = page('A1').windowMm;
+    const at = { x: x1 - 5, y: y0 + 0.22 * (y1 - y0) };
+    words.addBox({ x0: at.x - 4, y0: at.y - 2, x1: at.x + 4, y1: at.y + 2 }, NO_OWNER);
+    const moved = seen(
+      joinMarks(plan, page('A1'), font, { all: new ClearSpace(), dots: new ClearSpace(), words }),
+    ).marks;
+    const back = invert(page('A1').toPage) as Matrix;
+    expect(moved.map((c) => onDrawing(page('A1'), c))).not.toEqual(free);
+    for (const { coords } of moved) {
+      for (let k = 0; k + 1 < coords.length; k += 2) {
+        const p = apply(back, { x: coords[k], y: coords[k + 1] });
+        expect(Math.abs(p.x - at.x) < 4 && Math.abs(p.y - at.y) < 2).toBe(false);
+      }
+    }
   });
 
   it('sets the marks of two neighbours on the same places of the drawing', () => {

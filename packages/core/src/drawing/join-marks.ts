@@ -2,7 +2,9 @@ import { boxContour, polyline } from '../geometry/contour.js';
 import { apply } from '../geometry/matrix.js';
 import type { Contour, Point } from '../geometry/types.js';
 import type { PagePlan, PlannedPage } from '../pages/types.js';
+import type { ClearSpace } from './clear-space.js';
 import { COLOURS } from './palette.js';
+import { textWidthMm } from './text.js';
 import type { FontMetrics, Item, LineStyle } from './types.js';
 
 /** Where along an overlap its marks stand, as shares of its length: two fix the place and the turn. */
@@ -10,12 +12,31 @@ const MARK_SHARES = [0.22, 0.78] as const;
 /** Half of a lozenge's diagonal, mm; smaller where the overlap is narrow. */
 const LOZENGE_MM = 3;
 const CODE_EM_MM = 3;
+/** Between the hair line and its code, and around the code, mm. */
+const CODE_GAP_MM = 1.2;
+const CODE_CLEAR_MM = 0.5;
+/**
+ * How far along the overlap a mark may be moved so that its code stands on free paper, as a share of the length (each mark keeps to its half), and in
+ * steps of, mm.
+ */
+const MOVE_SHARE = 0.26;
+const MOVE_STEP_MM = 0.8;
 /** How far trim lines run out of the picture, mm. */
 const RUN_OUT_MM = 2.5;
 
 const TRIM: LineStyle = { colour: COLOURS.black, widthMm: 0.2, dashMm: [4, 1.5], cap: 'butt' };
 const LAY: LineStyle = { colour: COLOURS.black, widthMm: 0.2, dashMm: [0.9, 0.9], cap: 'butt' };
 const MARK: LineStyle = { colour: COLOURS.black, widthMm: 0.18, join: 'miter' };
+
+/**
+ * Where things stand on the drawing, drawing mm: lines and words, which no code may touch; dots and their letters, which no mark may cover, as the sheet is
+ * measured by them; all words, which no mark should cover.
+ */
+export interface JoinSpace {
+  readonly all: ClearSpace;
+  readonly dots: ClearSpace;
+  readonly words: ClearSpace;
+}
 
 /** An overlap of two pages: `low` lies under `high`, whose trimmed edge comes to lie on `start`. Drawing mm. */
 interface Overlap {
@@ -32,9 +53,15 @@ interface Overlap {
  * What a page shows for joining, page mm: a dashed trim line on its left and top edges where it has neighbours there, a line of short dashes
  * where the neighbour's trimmed edge comes to lie, and on both edges of every overlap lozenges, halved by the edge, with a hair line
  * through both and the code of the two pages (`A1·A2`). Both pages show the same marks at the same places of the drawing; laid
- * over one another, the halves make whole lozenges.
+ * over one another, the halves make whole lozenges. The marks move along the overlap to where their code stands clear of what `space` (drawing mm)
+ * holds; where there is no such place a mark has no code.
  */
-export function joinMarks(plan: PagePlan, page: PlannedPage, font: FontMetrics): Item[] {
+export function joinMarks(
+  plan: PagePlan,
+  page: PlannedPage,
+  font: FontMetrics,
+  space: JoinSpace | null = null,
+): Item[] {
   const { x0, y0, x1, y1 } = plan.contentMm;
   const trims: Contour[] = [];
   if (page.column > 0) trims.push(line({ x: x0, y: y0 - RUN_OUT_MM }, { x: x0, y: y1 + RUN_OUT_MM }));
@@ -48,7 +75,7 @@ export function joinMarks(plan: PagePlan, page: PlannedPage, font: FontMetrics):
       apply(page.toPage, overlap.upright ? { x: across, y: along } : { x: along, y: across });
     if (own) lays.push(line(at(overlap.start, overlap.from), at(overlap.start, overlap.to)));
     for (const share of MARK_SHARES) {
-      const along = overlap.from + share * (overlap.to - overlap.from);
+      const { along, across } = codePlace(overlap, share, { space, font });
       marks.push(
         ...lozenges(overlap, along).map((points) =>
           polyline(
@@ -59,7 +86,7 @@ export function joinMarks(plan: PagePlan, page: PlannedPage, font: FontMetrics):
       );
       const reach = LOZENGE_MM + 2;
       marks.push(line(at(overlap.start - reach, along), at(overlap.end + reach, along)));
-      codes.push(codeItem(overlap, at((overlap.start + overlap.end) / 2, along), font));
+      if (across !== null) codes.push(codeItem(overlap, at(across, along), font));
     }
   }
   const clip = boxContour(plan.contentMm);
@@ -70,6 +97,48 @@ export function joinMarks(plan: PagePlan, page: PlannedPage, font: FontMetrics):
       ? [{ kind: 'clip', contours: [clip], items: [{ kind: 'path', contours: marks, line: MARK }, ...codes] } as const]
       : []),
   ];
+}
+
+/**
+ * Where a mark stands along its overlap, and how far across it the middle of its code is: as near to the wanted share as the code is clear. `across` is
+ * null where it is nowhere clear.
+ */
+function codePlace(
+  { code, upright, start, end, from, to }: Overlap,
+  share: number,
+  { space, font }: { space: JoinSpace | null; font: FontMetrics },
+): { along: number; across: number | null } {
+  const length = to - from;
+  const wanted = from + share * length;
+  const middle = (start + end) / 2;
+  if (space === null) return { along: wanted, across: middle };
+  const wide = textWidthMm(code, { sizeMm: CODE_EM_MM }, font);
+  const half = (CODE_EM_MM * font.regular.capHeight) / font.regular.unitsPerEm / 2 + CODE_CLEAR_MM;
+  const covers = (what: ClearSpace, along: number): boolean => {
+    const [a, b] = [start - LOZENGE_MM - 2, end + LOZENGE_MM + 2];
+    const [c, d] = [along - LOZENGE_MM, along + LOZENGE_MM];
+    return !what.isClear(upright ? { x0: a, y0: c, x1: b, y1: d } : { x0: c, y0: a, x1: d, y1: b });
+  };
+  const aside = Math.max(0, (end - start) / 2 - half - CODE_CLEAR_MM);
+  let covering: { along: number; across: number } | null = null;
+  for (let k = 0; k * MOVE_STEP_MM <= MOVE_SHARE * length; k++) {
+    for (const along of k === 0 ? [wanted] : [wanted + k * MOVE_STEP_MM, wanted - k * MOVE_STEP_MM]) {
+      // Upward on an upright overlap, to the right on a level one: as the code runs.
+      const [a, b] = upright
+        ? [along - CODE_GAP_MM - wide - CODE_CLEAR_MM, along - CODE_GAP_MM + CODE_CLEAR_MM]
+        : [along + CODE_GAP_MM - CODE_CLEAR_MM, along + CODE_GAP_MM + wide + CODE_CLEAR_MM];
+      if (a < from + CODE_GAP_MM || b > to - CODE_GAP_MM) continue;
+      for (const across of [0, -0.5, 0.5, -1, 1].map((part) => middle + part * aside)) {
+        const box = upright
+          ? { x0: across - half, y0: a, x1: across + half, y1: b }
+          : { x0: a, y0: across - half, x1: b, y1: across + half };
+        if (!space.all.isClear(box) || covers(space.dots, along)) continue;
+        if (!covers(space.words, along)) return { along, across };
+        covering ??= { along, across };
+      }
+    }
+  }
+  return covering ?? { along: wanted, across: null };
 }
 
 /** The overlaps that a page shares with its four neighbours, each the same from either page. */
@@ -107,11 +176,10 @@ function lozenges({ start, end }: Overlap, along: number): [number, number][][] 
 /** The code beside the hair line, within the overlap, running along it. */
 function codeItem(overlap: Overlap, at: Point, font: FontMetrics): Item {
   const rise = (CODE_EM_MM * font.regular.capHeight) / font.regular.unitsPerEm / 2;
-  const gap = 1.2;
   const style = { kind: 'text', text: overlap.code, sizeMm: CODE_EM_MM, colour: COLOURS.black } as const;
   return overlap.upright
-    ? { ...style, x: at.x + rise, y: at.y - gap, turn: -90 }
-    : { ...style, x: at.x + gap, y: at.y + rise };
+    ? { ...style, x: at.x + rise, y: at.y - CODE_GAP_MM, turn: -90 }
+    : { ...style, x: at.x + CODE_GAP_MM, y: at.y + rise };
 }
 
 function line(from: Point, to: Point): Contour {

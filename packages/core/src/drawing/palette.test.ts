@@ -34,6 +34,15 @@ describe('lineStyle', () => {
     expect(lineStyle('first-cut').dashMm).toBeUndefined();
   });
 
+  it('has the widths of the trade: 0.25 mm for the first cut, long dashes of 0.8 mm for the hold line, round dots for the second cut', () => {
+    expect(lineStyle('first-cut').widthMm).toBe(0.25);
+    expect(lineStyle('hold-line').widthMm).toBe(0.8);
+    expect((lineStyle('hold-line').dashMm ?? [])[0]).toBeGreaterThanOrEqual(6);
+    const { cap, dashMm = [], widthMm } = lineStyle('second-cut');
+    expect(cap).toBe('round');
+    expect(dashMm[0]).toBeLessThan(widthMm / 4);
+  });
+
   it('is drawn larger where it will be seen smaller', () => {
     const full = lineStyle('hold-line');
     const reduced = lineStyle('hold-line', { scale: 0.25 });
@@ -53,8 +62,11 @@ describe('contrast', () => {
     expect(contrast(ink, ground)).toBeGreaterThanOrEqual(least);
   });
 
-  it('of the waste against the paper is light, so that the outline rules', () => {
-    expect(contrast(PAPER, WASTE_TINT)).toBeLessThan(1.3);
+  it('of the waste against the paper is 20 % black: seen on any printer, and light enough that the outline rules', () => {
+    // 20 % black: 255 less a fifth is 204, cc in hexadecimal digits.
+    expect(WASTE_TINT).toBe('#cccccc');
+    expect(contrast(PAPER, WASTE_TINT)).toBeLessThan(2);
+    expect(contrast(COLOURS.black, WASTE_TINT)).toBeGreaterThan(10);
     expect(contrast(PAPER, RULE_GREY)).toBeGreaterThan(1.5);
   });
 });

@@ -16,10 +16,12 @@ export const COLOURS = {
 
 /** The paper of every drawing. */
 export const PAPER: Colour = '#ffffff';
-/** Light orange under the waste: about 90 % grey value, so that outlines and numbers stand on it in black and white too. */
-export const WASTE_TINT: Colour = '#faecd0';
+/** Under the waste: 20 % black, which every printer makes, and on which outlines and numbers stand out. */
+export const WASTE_TINT: Colour = '#cccccc';
 /** For words and rules that say nothing about cutting. */
 export const GREY: Colour = '#595959';
+/** For zones: large letters and thin outlines that step back behind what is cut. */
+export const ZONE_GREY: Colour = '#808080';
 /** Thin rules between rows of a table. */
 export const RULE_GREY: Colour = '#b3b3b3';
 
@@ -33,19 +35,25 @@ export type Meaning =
   | 'border'
   | 'seam'
   | 'leader'
+  | 'zone'
+  | 'done'
+  | 'punch'
   | 'finding';
 
 /** A line that nobody may take for a cut is never solid and black at once. All lengths in mm at full size. */
 const STYLES: Readonly<Record<Meaning, LineStyle>> = {
   'first-cut': { colour: COLOURS.black, widthMm: 0.25, join: 'round' },
   // Round dots: next to nothing long, with round ends.
-  'second-cut': { colour: COLOURS.blue, widthMm: 0.4, dashMm: [0.02, 0.98], cap: 'round', join: 'round' },
+  'second-cut': { colour: COLOURS.blue, widthMm: 0.45, dashMm: [0.02, 0.98], cap: 'round', join: 'round' },
   'hold-line': { colour: COLOURS.vermillion, widthMm: 0.8, dashMm: [8, 3], cap: 'butt' },
-  stop: { colour: COLOURS.vermillion, widthMm: 0.8, cap: 'butt' },
+  stop: { colour: COLOURS.vermillion, widthMm: 1.2, cap: 'butt' },
   dot: { colour: COLOURS.green, widthMm: 0.2 },
   border: { colour: GREY, widthMm: 0.5, join: 'miter' },
   seam: { colour: COLOURS.purple, widthMm: 0.2, dashMm: [5, 1, 0.5, 1], cap: 'butt' },
   leader: { colour: GREY, widthMm: 0.15 },
+  zone: { colour: ZONE_GREY, widthMm: 0.2, dashMm: [6, 1.5, 0.5, 1.5, 0.5, 1.5], cap: 'butt' },
+  done: { colour: GREY, widthMm: 0.18 },
+  punch: { colour: GREY, widthMm: 0.13 },
   finding: { colour: COLOURS.vermillion, widthMm: 0.5, dashMm: [1.5, 1], cap: 'butt' },
 };
 
@@ -66,13 +74,16 @@ export function lineStyle(meaning: Meaning, { scale = 1 }: { scale?: number } = 
 
 /** The styles in words, for legends. */
 export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
-  'first-cut': 'first cut: solid black outline, the waste tinted',
-  'second-cut': 'second cut: dotted blue outline, no tint; waits for the proof',
+  'first-cut': 'first cut: thin solid outline; grey comes out',
+  'second-cut': 'second cut: dotted outline, not grey, number in brackets; not yet, it waits for the proof',
   'hold-line': 'hold line: heavy long dashes',
-  stop: 'stop: heavy bar where a first cut ends at the hold line',
-  dot: 'dots: ringed in green, with a letter; punched, not cut',
+  stop: 'stop: heavy bar where a first cut ends; no cut crosses it yet',
+  dot: 'dots: ringed, with a letter; punched, not cut',
   border: 'edge of the paper: grey, upper left corner clipped',
   seam: 'edge of the design: thin dash and point; not cut',
   leader: 'thin grey line: leads from a number to its waste; not cut',
+  zone: 'zone: thin dash and two points, corners bracketed, letter Z1, Z2, …; not cut',
+  done: 'done: hatched, with a tick; cut before',
+  punch: 'round hole with a cross: punch it, ø is the size of the punch in mm',
   finding: 'marks of findings: dashed ring with a number',
 };

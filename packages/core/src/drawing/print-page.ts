@@ -1,6 +1,7 @@
 import { boxContour, polyline } from '../geometry/contour.js';
 import type { PagePlan, PageStrip, PlannedPage } from '../pages/types.js';
-import { joinMarks } from './join-marks.js';
+import { type JoinSpace, joinMarks } from './join-marks.js';
+import { type LegendEntry, pageLegend, pageLegendHeight } from './page-legend.js';
 import { COLOURS } from './palette.js';
 import { BAR_HALF_MM, testBar } from './test-bar.js';
 import { fitText, type TextStyle, textWidthMm, wrapText } from './text.js';
@@ -14,28 +15,44 @@ export interface PageWords {
   /** In words how it is drawn and printed. */
   readonly statement: string;
   readonly mirrored: boolean;
+  /** What the legend at the foot explains. */
+  readonly legend: readonly LegendEntry[];
+  /** The longest note that any page may carry. */
+  readonly longestNote: string;
 }
 
 const NAME: TextStyle = { sizeMm: 12, bold: true };
 const TITLE: TextStyle = { sizeMm: 3.4, bold: true };
 const BODY: TextStyle = { sizeMm: 3.1 };
-const LEADING_MM = 4.1;
+const LEADING_MM = 3.9;
 const GAP_MM = 1;
 /** Between the page's name and the words beside it, mm. */
 const NAME_GAP_MM = 4;
 /** The arrow before the second line, mm. */
 const ARROW_MM = 3.6;
-/** Room for the longest name that is likely, in characters. */
-const NAME_SAMPLE = 'AA10';
+/** Room is kept for a name like this beside the words; longer ones move them. */
+const NAME_SAMPLE = 'A10';
+/** Lines that a statement may add; a longer one is shortened. */
 const STATEMENT_LINES_MAX = 4;
+/** Between the title and the date beside it, mm. */
+const DATE_GAP_MM = 3;
 
 /** The strips that a page's words and bars take, for paper whose shorter side leaves `shortMm` between the margins. */
 export function pageStrip(words: PageWords, shortMm: number, font: FontMetrics): PageStrip {
-  const longest = { words, progress: 'page 400 of 400', trim: trimWords(NAME_SAMPLE, NAME_SAMPLE) };
-  const lines = wordLines(longest, shortMm - nameRoomMm(font), font).length;
+  const longest = {
+    words,
+    progress: 'page 400 of 400',
+    trim: trimWords(NAME_SAMPLE, NAME_SAMPLE),
+    note: words.longestNote,
+  };
+  const lines = 1 + wordLines(longest, shortMm - nameRoomMm(font), font).length;
   return {
     leftMm: 2 * BAR_HALF_MM + GAP_MM,
-    bottomMm: 2 * GAP_MM + 2 * BAR_HALF_MM + Math.max(NAME.sizeMm, lines * LEADING_MM),
+    bottomMm:
+      2 * GAP_MM +
+      2 * BAR_HALF_MM +
+      Math.max(NAME.sizeMm, lines * LEADING_MM) +
+      pageLegendHeight(words.legend, shortMm, font),
   };
 }
 
@@ -44,9 +61,11 @@ export function pageStrip(words: PageWords, shortMm: number, font: FontMetrics):
  * words. `ordinal` counts the pages that are printed.
  */
 export function printPage(plan: PagePlan, page: PlannedPage, options: PrintPageOptions): Item[] {
-  const { font } = options;
+  const { font, words } = options;
   const { paper, marginMm, strip, contentMm } = plan;
   const stripTop = paper.heightMm - marginMm - strip.bottomMm;
+  const legendWidthMm = paper.widthMm - 2 * marginMm;
+  const legendMm = pageLegendHeight(words.legend, legendWidthMm, font);
   const across = testBar({
     at: { x: marginMm, y: stripTop + GAP_MM + BAR_HALF_MM },
     roomMm: paper.widthMm - 2 * marginMm,
@@ -67,10 +86,16 @@ export function printPage(plan: PagePlan, page: PlannedPage, options: PrintPageO
       contours: [boxContour(contentMm)],
       items: [{ kind: 'place', group: 'cartoon', at: [page.toPage] }],
     },
-    ...joinMarks(plan, page, font),
+    ...joinMarks(plan, page, font, options.space),
     { kind: 'layer', id: 'test-bars', label: 'Test bars', items: [...across.items, ...along.items] },
     ...(options.blank ? blankItems(plan, font) : []),
-    ...wordItems(plan, page, options, stripTop + 2 * GAP_MM + 2 * BAR_HALF_MM),
+    ...wordItems(plan, page, options, stripTop + 2 * GAP_MM + 2 * BAR_HALF_MM + legendMm),
+    {
+      kind: 'layer',
+      id: 'legend',
+      label: 'What the lines mean',
+      items: pageLegend(words.legend, { x: marginMm, y: stripTop + GAP_MM + 2 * BAR_HALF_MM }, legendWidthMm, font),
+    },
   ];
 }
 
@@ -79,11 +104,15 @@ export interface PrintPageOptions {
   readonly ordinal: number;
   readonly count: number;
   readonly blank: boolean;
+  /** What has to be said of this page alone; empty for nothing. */
+  readonly note: string;
+  /** Where lines and words of the cartoon stand; null for a cartoon without any. */
+  readonly space: JoinSpace | null;
   readonly font: FontMetrics;
 }
 
 function wordItems(plan: PagePlan, page: PlannedPage, options: PrintPageOptions, top: number): Item[] {
-  const { words, ordinal, count, font } = options;
+  const { words, ordinal, count, note, font } = options;
   const left = plan.marginMm;
   const cap = (NAME.sizeMm * font.bold.capHeight) / font.bold.unitsPerEm;
   const x = left + Math.max(nameRoomMm(font), textWidthMm(page.name, NAME, font) + NAME_GAP_MM);
@@ -91,7 +120,10 @@ function wordItems(plan: PagePlan, page: PlannedPage, options: PrintPageOptions,
     plan.pages.find((one) => one.row === row && one.column === column)?.name ?? null;
   const trim = trimWords(name(page.row, page.column - 1), name(page.row - 1, page.column));
   const roomMm = plan.paper.widthMm - plan.marginMm - x;
-  const lines = wordLines({ words, progress: `page ${ordinal} of ${count}`, trim }, roomMm, font);
+  const lines = wordLines({ words, progress: `page ${ordinal} of ${count}`, trim, note }, roomMm, font);
+  const dated = fitText(words.dated, roomMm, BODY, font);
+  const title = fitText(words.title, Math.max(0, roomMm - DATE_GAP_MM - textWidthMm(dated, BODY, font)), TITLE, font);
+  const datedX = x + (title === '' ? 0 : textWidthMm(title, TITLE, font) + DATE_GAP_MM);
   const up = polyline(
     [
       { x: x + 1.2, y: top + LEADING_MM + 0.7 },
@@ -104,27 +136,34 @@ function wordItems(plan: PagePlan, page: PlannedPage, options: PrintPageOptions,
   return [
     { ...style, text: page.name, x: left, y: top + cap + 0.4, sizeMm: NAME.sizeMm, bold: true },
     { kind: 'path', contours: [up], fill: COLOURS.black },
+    { ...style, text: title, x, y: top + 3.1, sizeMm: TITLE.sizeMm, bold: true },
+    { ...style, text: dated, x: datedX, y: top + 3.1, sizeMm: BODY.sizeMm },
     ...lines.map((text, k): Item => {
-      const size = k === 0 ? { sizeMm: TITLE.sizeMm, bold: true } : { sizeMm: BODY.sizeMm };
-      return { ...style, text, x: k === 1 ? x + ARROW_MM : x, y: top + k * LEADING_MM + 3.1, ...size };
+      return {
+        ...style,
+        text,
+        x: k === 0 ? x + ARROW_MM : x,
+        y: top + (k + 1) * LEADING_MM + 3.1,
+        sizeMm: BODY.sizeMm,
+      };
     }),
   ];
 }
 
-/** The words of a page in lines: the title in one, then which side is up (after the arrow), the progress, the trimming, the statement. */
+/** The running words of a page in lines: which side is up (after the arrow), the progress, the trimming, the note, the statement. */
 function wordLines(
-  { words, progress, trim }: { words: PageWords; progress: string; trim: string },
+  { words, progress, trim, note }: { words: PageWords; progress: string; trim: string; note: string },
   roomMm: number,
   font: FontMetrics,
 ): string[] {
   const up = words.mirrored ? 'mirrored: the back of the sheet, this edge up' : 'this side up';
-  const [upLine, ...rest] = wrapText(`${up} · ${progress} · ${words.dated}`, roomMm - ARROW_MM, BODY, font);
-  const statement = wrapText(words.statement, roomMm, BODY, font);
-  const shown = statement.slice(0, STATEMENT_LINES_MAX);
-  if (statement.length > shown.length) {
-    shown[shown.length - 1] = fitText(`${shown[shown.length - 1]} ${statement[shown.length]}`, roomMm, BODY, font);
-  }
-  return [fitText(words.title, roomMm, TITLE, font), upLine, ...rest, ...wrapText(trim, roomMm, BODY, font), ...shown];
+  // As if all lines began after the arrow: it costs a line at most.
+  const widthMm = roomMm - ARROW_MM;
+  const needed = [`${up} · ${progress} · ${trim}`, note].filter((text) => text !== '').join(' ');
+  const lines = wrapText(`${needed} ${words.statement}`, widthMm, BODY, font);
+  const most = wrapText(needed, widthMm, BODY, font).length + STATEMENT_LINES_MAX;
+  if (lines.length <= most) return lines;
+  return [...lines.slice(0, most - 1), fitText(lines.slice(most - 1).join(' '), widthMm, BODY, font)];
 }
 
 /** What to cut off a page, and on which pages to lay it. */

@@ -240,6 +240,61 @@ describe('printSheets', () => {
     }
   });
 
+  it('explains on every page what its lines mean', () => {
+    const named = pages.filter(({ name }) => !name.startsWith('map'));
+    for (const page of named) {
+      const legend = page.items.find((item) => item.kind === 'layer' && item.id === 'legend');
+      if (legend?.kind !== 'layer') throw new Error('no legend');
+      const all = textsOf({ ...page, items: legend.items }).join(' ');
+      for (const part of ['grey comes out', 'not yet', 'hold line', 'stop: the cut ends here', 'dot: punch', 'zone']) {
+        expect(all).toContain(part);
+      }
+      const grey = flatten(legend.items).filter((item) => item.kind === 'path' && item.fill === '#cccccc');
+      expect(grey).toHaveLength(1);
+    }
+  });
+
+  it('writes a title in another script as far as the font goes, and says how many characters are missing', () => {
+    const { drawing: own } = printSheets(sheet, {
+      job: { ...job, title: '型紙 willow' },
+      cartoon,
+      font,
+      paper: findPaper('A4'),
+      statements,
+    });
+    const all = textsOf(own.pages[0]).join(' ');
+    expect(all).toContain('\ufffd\ufffd willow');
+    expect(all).toContain("2 characters of the title can't be written in this font");
+    expect(own.title).toContain('型紙 willow');
+  });
+
+  it('names on each page how many numbers it does not carry, and their zones', () => {
+    const labels: Item = {
+      kind: 'layer',
+      id: 'labels',
+      label: '',
+      items: [{ kind: 'text', text: '1', x: 60, y: 70, sizeMm: 6, colour: '#000000' }],
+    };
+    const { drawing: own, plan: laid } = printSheets(sheet, {
+      job,
+      cartoon: [...cartoon, labels],
+      font,
+      paper: findPaper('A4'),
+      statements,
+    });
+    expect(textsOf(own.pages[0]).join(' ')).toContain(
+      `Numbers of ${sheet.openings.length - 1} small openings stand on the enlarged zone pages of the guide: Z1.`,
+    );
+    for (const { name, windowMm: w } of laid.pages) {
+      const page = own.pages.find((one) => one.name === name) as Page;
+      const there = sheet.openings.filter(
+        ({ number, labelAt: { x, y } }) => number !== 1 && x >= w.x0 && x <= w.x1 && y >= w.y0 && y <= w.y1,
+      ).length;
+      const found = /Numbers? of (\d+) small openings?: see the guide, zones Z1\./.exec(textsOf(page).join(' '));
+      expect(Number(found?.[1] ?? 0), name).toBe(there);
+    }
+  });
+
   it('refuses paper that leaves no room', () => {
     expect(() => sheetsWith({ marginMm: 80 })).toThrow(InputError);
     expect(() => sheetsWith({}, '60mm x 60mm')).toThrow(InputError);

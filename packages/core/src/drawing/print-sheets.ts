@@ -1,11 +1,13 @@
 import type { Box } from '../geometry/types.js';
 import { layPages } from '../pages/lay-pages.js';
-import type { PagePlan } from '../pages/types.js';
+import type { PagePlan, PlannedPage } from '../pages/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import type { Paper } from '../units/paper-sizes.js';
 import { drawnMarks, isBlank } from './drawn-marks.js';
+import { dotSpace, drawnSpace, wordSpace } from './drawn-space.js';
 import { mirrorItems } from './mirror-items.js';
+import { pageLegendEntries } from './page-legend.js';
 import { pageMap } from './page-map.js';
 import { COLOURS } from './palette.js';
 import { type PageWords, pageStrip, printPage } from './print-page.js';
@@ -14,6 +16,8 @@ import { roundDrawing } from './round.js';
 import { fitText, wrapText } from './text.js';
 import { flowText } from './text-flow.js';
 import type { Drawing, FontMetrics, Item, Page } from './types.js';
+import { openingsIn, unwrittenNote, unwrittenNumbers, unwrittenWords } from './unwritten-numbers.js';
+import { replacedWords, writableText } from './writable-text.js';
 
 /** What print sheets take of a job. */
 export interface PrintSheetsJob {
@@ -73,12 +77,18 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   const { mirror, skipBlank } = job.pages;
   const cartoon = mirror ? mirrorItems(options.cartoon, sheet.widthMm) : options.cartoon;
   const marks = drawnMarks(cartoon);
+  const space = { all: drawnSpace(cartoon, font), dots: dotSpace(cartoon, font), words: wordSpace(cartoon, font) };
+  const unwritten = unwrittenNumbers(sheet, cartoon);
+  const title = writableText(job.title, font);
+  const revision = writableText(job.revision, font);
   const words: PageWords = {
-    title: sheet.count > 1 ? `${job.title} · stencil ${sheet.index} of ${sheet.count} (${sheet.ink})` : job.title,
+    title: titleOf(title.text, sheet),
     dated:
-      job.revision === ''
+      revision.text === ''
         ? job.date
-        : `revision ${fitText(job.revision, REVISION_MM, { sizeMm: 3 }, font)} · ${job.date}`,
+        : `revision ${fitText(revision.text, REVISION_MM, { sizeMm: 3 }, font)} · ${job.date}`,
+    legend: pageLegendEntries(sheet),
+    longestNote: unwrittenNote(unwritten, sheet),
     statement: statements[0] ?? '',
     mirrored: mirror,
   };
@@ -88,6 +98,9 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   const blankNames = new Set(blank);
   const printed = plan.pages.filter(({ name }) => !(skipBlank && blankNames.has(name)));
   const size = { widthMm: plan.paper.widthMm, heightMm: plan.paper.heightMm };
+  // Openings are where the sheet has them; a mirrored page shows the window's mirror image.
+  const shownBy = ({ windowMm: w }: PlannedPage): Box =>
+    mirror ? { ...w, x0: sheet.widthMm - w.x1, x1: sheet.widthMm - w.x0 } : w;
   const pages = printed.map(
     (page, k): Page => ({
       name: page.name,
@@ -97,13 +110,20 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
         ordinal: k + 1,
         count: printed.length,
         blank: blankNames.has(page.name),
+        note: unwrittenNote(openingsIn(unwritten, shownBy(page)), sheet),
+        space,
         font,
       }),
     }),
   );
-  const first = firstPages(plan, sheet, { ...options, words, blank: blankNames, printed: printed.length });
+  const remarks = [
+    ...replacedWords('title', title),
+    ...replacedWords('revision', revision),
+    ...unwrittenWords(unwritten, sheet),
+  ];
+  const first = firstPages(plan, sheet, { ...options, words, remarks, blank: blankNames, printed: printed.length });
   const drawing: Drawing = {
-    title: `${words.title} – print sheets`,
+    title: `${titleOf(job.title, sheet)} – print sheets`,
     date: job.date,
     groups: { cartoon },
     pages: [...first, ...pages],
@@ -111,15 +131,22 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   return { drawing: roundDrawing(drawing), plan, blank };
 }
 
+function titleOf(title: string, { count, index, ink }: Sheet): string {
+  return count > 1 ? `${title} · stencil ${index} of ${count} (${ink})` : title;
+}
+
 interface FirstPageOptions extends PrintSheetsOptions {
   readonly words: PageWords;
+  /** What has to be said of these pages beside the statements. */
+  readonly remarks: readonly string[];
   readonly blank: ReadonlySet<string>;
   readonly printed: number;
 }
 
 /** The map and the instructions; they go on over more pages where the paper is small. */
 function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Page[] {
-  const { job, font, paper, statements, words, blank, printed } = options;
+  const { job, font, paper, words, remarks, blank, printed } = options;
+  const statements = [...options.statements, ...remarks];
   const { widthMm, heightMm } = plan.paper;
   const m = Math.max(plan.marginMm, 6);
   const inner: Box = { x0: m, y0: m, x1: widthMm - m, y1: heightMm - m };

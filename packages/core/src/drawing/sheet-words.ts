@@ -2,7 +2,7 @@ import { circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Dot, Sheet } from '../stencil/types.js';
 import { type ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
-import { capHeight, textBox } from './number-labels.js';
+import { capHeight, wordBox } from './label-box.js';
 import { COLOURS, GREY, lineStyle } from './palette.js';
 import { textWidthMm } from './text.js';
 import type { FontMetrics, Item, TextItem } from './types.js';
@@ -104,7 +104,7 @@ export function dotLetters(sheet: Sheet, space: ClearSpace, { font, scale }: Wor
         for (const turn of [0, 0.5, -0.5, 1, -1, 1.6, -1.6, 2.4, -2.4, Math.PI]) {
           const d = r + far * (em / 2);
           const at = { x: dot.at.x + d * Math.cos(out + turn), y: dot.at.y + d * Math.sin(out + turn) };
-          const box = grow(textBox(at, dot.name, em, font), 0.4 / scale);
+          const box = grow(wordBox(at, { text: dot.name, em, bold: true }, font), 0.4 / scale);
           if (!isOnPaper(box, sheet) || !space.isClear(box)) continue;
           space.addBox(box, NO_OWNER);
           return word(dot.name, { at, em, font, colour: COLOURS.green, bold: true });
@@ -186,7 +186,7 @@ function placeAlong(
         : { x0: end.x - length, y0: end.y - out - em * 0.8, x1: end.x, y1: end.y - out + em * 0.25 };
       if (!isOnPaper(box, sheet) || !space.isClear(grow(box, 0.4 / scale))) continue;
       space.addBox(box, NO_OWNER);
-      const style = { text: words, sizeMm: em, colour: COLOURS.vermillion, bold: true } as const;
+      const style = { text: words, sizeMm: em, colour: COLOURS.black, bold: true } as const;
       return upward
         ? { kind: 'text', ...style, x: end.x - out, y: end.y, turn: -90 }
         : { kind: 'text', ...style, x: end.x, y: end.y - out, anchor: 'end' };
@@ -208,33 +208,6 @@ export function designEdgeWords(sheet: Sheet, space: ClearSpace, { font, scale }
     return [{ kind: 'text', text: DESIGN_EDGE, x, y, sizeMm: em, colour: GREY }];
   }
   return [];
-}
-
-/** "held margin" once in each band, where there is free paper or waste enough for it. */
-export function heldMarginWords(sheet: Sheet, space: ClearSpace, { font, scale }: WordOptions): Item[] {
-  const em = WORD_EM_MM / scale;
-  const text = 'held margin';
-  const half = textWidthMm(text, { sizeMm: em, bold: true }, font) / 2;
-  return [sheet.heldRight, sheet.heldBottom].flatMap((band): Item[] => {
-    if (!band) return [];
-    const turned = band.y1 - band.y0 > band.x1 - band.x0;
-    for (let k = 0; k < 400; k++) {
-      // Places spread over the band in an even, repeatable order (multiples of the golden section).
-      const u = (k * 0.618034) % 1;
-      const v = (k * 0.754878) % 1;
-      const at = { x: band.x0 + u * (band.x1 - band.x0), y: band.y0 + v * (band.y1 - band.y0) };
-      const box = turned
-        ? { x0: at.x - em / 2, y0: at.y - half, x1: at.x + em / 2, y1: at.y + half }
-        : { x0: at.x - half, y0: at.y - em / 2, x1: at.x + half, y1: at.y + em / 2 };
-      const within = box.x0 > band.x0 && box.x1 < band.x1 && box.y0 > band.y0 && box.y1 < band.y1;
-      if (!within || !space.isClear(grow(box, 0.6 / scale))) continue;
-      space.addBox(box, NO_OWNER);
-      const rise = capHeight(em, font) / 2;
-      const style = { kind: 'text', text, sizeMm: em, colour: COLOURS.blue, bold: true, anchor: 'middle' } as const;
-      return [turned ? { ...style, x: at.x + rise, y: at.y, turn: -90 } : { ...style, x: at.x, y: at.y + rise }];
-    }
-    return [];
-  });
 }
 
 function word(

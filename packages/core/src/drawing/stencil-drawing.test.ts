@@ -30,11 +30,14 @@ describe('stencilDrawing', () => {
     expect(page.items.every((i) => i.kind === 'layer')).toBe(true);
     expect(page.items.map((i) => (i.kind === 'layer' ? i.id : ''))).toEqual([
       'border',
+      'zones',
       'first-cut',
       'second-cut',
+      'done',
       'hold-line',
       'stops',
       'dots',
+      'leaders',
       'labels',
       'title',
     ]);

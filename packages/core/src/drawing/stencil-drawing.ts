@@ -6,6 +6,7 @@ import { roundDrawing } from './round.js';
 import { faceUpBaseline } from './sheet-words.js';
 import { textBlock } from './text-block.js';
 import type { Drawing, FontMetrics, LayerItem, TextItem } from './types.js';
+import { replacedWords, writableText } from './writable-text.js';
 
 export interface StencilDrawingOptions {
   readonly title: string;
@@ -20,6 +21,8 @@ export interface StencilDrawingOptions {
 const SIZES_MM = [3.2, 2.8, 2.4, 2, 1.6];
 /** Kept free next to the design for letters, rings and the words along the hold line, mm. */
 const BESIDE_DESIGN_MM = 10;
+/** Numbers without a place that are named one by one. */
+const NAMED_MISSING = 24;
 /** Kept free along the edge of the paper, mm. */
 const EDGE_MM = 3;
 
@@ -54,18 +57,29 @@ function titleBlock(
     x1: widthMm - EDGE_MM,
     y1: field.y0 - BESIDE_DESIGN_MM,
   };
+  const written = writableText(title, font);
   const size = `Full size, ${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}.`;
   return textBlock(
     [
-      { text: title, bold: true },
+      { text: written.text, bold: true },
       { text: `Sheet ${index} of ${count}, ink ${ink}. ${date}. ${size}` },
       ...statements.map((text) => ({ text })),
-      { text: 'Solid black outline, tinted: first cut. Dotted blue outline: second cut, after the proof.' },
-      ...(missing.length > 0 ? [{ text: `No room for the numbers ${missing.join(', ')}: see the cut guide.` }] : []),
+      {
+        text: 'Solid outline: first cut, grey comes out. Dotted outline: second cut, not yet: it waits for the proof.',
+      },
+      ...replacedWords('title', written).map((text) => ({ text })),
+      ...(missing.length > 0 ? [{ text: missingWords(missing) }] : []),
     ],
     box,
     { font, sizesMm: SIZES_MM },
   );
+}
+
+/** Numbers without a place: one by one while they are few. */
+function missingWords(missing: readonly number[]): string {
+  return missing.length <= NAMED_MISSING
+    ? `No room for the numbers ${missing.join(', ')}: see the cut guide.`
+    : `No room for ${missing.length} of the numbers: see the cut guide.`;
 }
 
 function measuresBlock(sheet: Sheet, font: FontMetrics): TextItem[] {

@@ -128,6 +128,7 @@ const result: CheckedJob = {
       fitsPaper: 'A2',
     },
   ],
+  kept: {},
   findings: [finding('note', 'first'), finding('look', 'second'), finding('fix', 'third'), finding('look', 'fourth')],
   statements: ['The dark of the drawing is what the knife cuts out.'],
   inks: ['#000000'],

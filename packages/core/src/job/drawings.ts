@@ -6,9 +6,12 @@ import { stencilDrawing } from '../drawing/stencil-drawing.js';
 import type { Drawing, FontMetrics } from '../drawing/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { clothTile } from '../repeat/pattern.js';
+import { sheetChanges } from '../stencil/changes.js';
 import { sheetRepeat } from '../stencil/dots.js';
+import type { SheetChanges } from '../stencil/types.js';
 import { findPaper, isAmericanPaper, type Paper } from '../units/paper-sizes.js';
 import { worstFirst } from './check-document.js';
+import { joinViews } from './join-views.js';
 import type { JobResult } from './result.js';
 
 /** The picture of the job's cloth, with seams, dots and findings as the job shows them. */
@@ -62,8 +65,13 @@ export function stencilDrawings({ job, sheets, statements }: JobResult, font: Fo
   return sheets.map((sheet) => stencilDrawing(sheet, { title: job.title, date: job.date, statements, font }));
 }
 
+export interface CutGuideOptions {
+  /** What changed since an older revision, for each sheet; null for a sheet that is new. */
+  readonly changes?: readonly (SheetChanges | null)[];
+}
+
 /** The cut guide: one drawing for all stencils, on `guidePaper`. */
-export function cutGuideDrawing(result: JobResult, font: FontMetrics): Drawing {
+export function cutGuideDrawing(result: JobResult, font: FontMetrics, { changes }: CutGuideOptions = {}): Drawing {
   const { job, lattice, sheets, joins, findings, statements } = result;
   return guideDrawing({
     title: job.title,
@@ -76,6 +84,22 @@ export function cutGuideDrawing(result: JobResult, font: FontMetrics): Drawing {
     findings,
     font,
     paper: guidePaper(job.pages.paper),
+    joinViews: joinViews(result),
+    ...(changes === undefined ? {} : { changes }),
+  });
+}
+
+/** What changed from an older result of the job to a newer one, for each of the newer's sheets by its ink; null where the older has none. */
+export function changesSince(
+  old: Pick<JobResult, 'sheets'>,
+  result: Pick<JobResult, 'sheets'>,
+): (SheetChanges | null)[] {
+  return result.sheets.map((sheet) => {
+    const was =
+      old.sheets.find(({ ink }) => ink === sheet.ink) ??
+      // The only stencil stays the same one under another ink.
+      (old.sheets.length === 1 && result.sheets.length === 1 ? old.sheets[0] : undefined);
+    return was === undefined ? null : sheetChanges(was, sheet);
   });
 }
 

@@ -41,7 +41,9 @@ export function explainIssue(
         ? `${where} is missing: it must be ${KINDS[issue.expected] ?? issue.expected}`
         : `${where} must be ${KINDS[issue.expected] ?? issue.expected}, not ${found}`;
     case 'invalid_union':
-      return `${where} must be "all" or a list of colours such as ["#000000"], not ${found}`;
+      return `${where} must be ${CHOICES[String(issue.path[issue.path.length - 1])] ?? 'of another kind'}, not ${found}`;
+    case 'invalid_key':
+      return `${where} can't be read: its keys are colours such as "#000000"`;
     case 'too_big':
       return `${where} is too long: at most ${issue.maximum} are read`;
     case 'too_small':
@@ -51,6 +53,13 @@ export function explainIssue(
   }
 }
 
+/** Keys whose value may be of several kinds, and what those are. */
+const CHOICES: Record<string, string> = {
+  cut: '"all" or a list of colours such as ["#000000"]',
+  mirror: '"auto", true or false',
+  done: 'numbers such as "1-20, 24", or such a text for each ink',
+};
+
 const KINDS: Record<string, string> = {
   string: 'text in quotes (a length with its unit: "250mm")',
   number: 'a number',
@@ -58,6 +67,8 @@ const KINDS: Record<string, string> = {
   boolean: 'true or false',
   array: 'a list',
   object: 'a group of keys in braces',
+  record: 'a group with a key for each ink',
+  tuple: 'a list of number, x, y and area',
 };
 
 /** Longest stretch of a value that a sentence shows. */

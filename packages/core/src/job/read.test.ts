@@ -41,6 +41,9 @@ it('fills every default', () => {
     paperColour: '#ffffff',
     cut: null,
     joins: { reachMm: 3, gapShare: 0.2, gapMinMm: 0.2, gapMaxMm: 0.8, kinkFineDeg: 6, kinkBroadDeg: 12, broadMm: 4 },
+    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
+    numbers: {},
+    done: {},
     hold: { mode: 'band', widthMm: null },
     lapMm: null,
     sheet: { borderMm: 40, trailingMm: 25, dotMm: 1 },
@@ -71,6 +74,43 @@ it('reads lengths in any unit', () => {
   expect(size.widthMm).toBeCloseTo(250.825, 9);
   expect(size.heightMm).toBeCloseTo(360, 9);
   expect(cloth.widthMm).toBeCloseTo(1500, 9);
+});
+
+it('reads how the sheet is worked, and mirrors by the transfer unless told', () => {
+  const own = read(job({ hand: 'left', transfer: 'carbon', grain: 'level', gauze: false, soak: false })).job;
+  expect(own.practice).toEqual({ hand: 'left', transfer: 'carbon', grain: 'level', gauze: false, soak: false });
+  for (const transfer of ['cut-through', 'carbon', 'lightbox']) {
+    const mirror = (pages: object) => read(job({ transfer, pages })).job.pages.mirror;
+    expect([mirror({}), mirror({ mirror: 'auto' }), mirror({ mirror: true }), mirror({ mirror: false })]).toEqual([
+      false,
+      false,
+      true,
+      false,
+    ]);
+  }
+});
+
+it('reads kept numbers and what is done, and writes them again', () => {
+  const numbers = {
+    '#000': [
+      [1, 10, 20.5, 100],
+      [3, 0, 0, 0],
+    ],
+  };
+  const own = read(job({ numbers, done: '1-3 7; 12 – 14' })).job;
+  expect(own.numbers).toEqual({
+    '#000000': [
+      { number: 1, x: 10, y: 20.5, areaMm2: 100 },
+      { number: 3, x: 0, y: 0, areaMm2: 0 },
+    ],
+  });
+  expect(own.done).toEqual({ all: [1, 2, 3, 7, 12, 13, 14] });
+  const written = newJobText(own);
+  expect(JSON.parse(written).done).toBe('1-3, 7, 12-14');
+  expect(read(written).job).toEqual(own);
+  const several = read(job({ done: { '#000000': '2', '#0000ff': '4, 5' } })).job;
+  expect(several.done).toEqual({ '#000000': [2], '#0000ff': [4, 5] });
+  expect(read(newJobText(several)).job).toEqual(several);
 });
 
 it('reads the repeats and their steps', () => {
@@ -117,6 +157,28 @@ it.each([
   [job({ repeat: 'drop', step: '1/0' }), /"step"/],
   [job({ repeat: 'drop', step: 'halfway' }), /"step"/],
   [job({ across: 0 }), /"across" is 0/],
+  [job({ hand: 'both' }), /"hand" must be one of right, left, not "both"/],
+  [job({ gauze: 'yes' }), /"gauze" must be true or false, not "yes"/],
+  [job({ pages: { mirror: 'yes' } }), /"pages\.mirror" must be "auto", true or false, not "yes"/],
+  [job({ done: 'a few' }), /"done": "a" is no number of an opening/],
+  [job({ done: '9-3' }), /"done": "9-3" runs backwards/],
+  [job({ done: '1-9999999' }), /"done": "1-9999999" is no number.*1000000/],
+  [job({ done: '1-200000' }), /"done": more than 100000 numbers/],
+  [job({ done: { black: '3' } }), /"done\.black" is "black": write a colour/],
+  [job({ done: [3] }), /"done" must be numbers such as "1-20, 24"/],
+  [job({ numbers: [1, 2] }), /"numbers" must be a group with a key for each ink, not a list/],
+  [job({ numbers: { '#000000': [[1, 2, 3]] } }), /"numbers\.#000000\[0\]"/],
+  [
+    job({
+      numbers: {
+        '#000000': [
+          [1, 2, 3, 4],
+          [1, 5, 6, 7],
+        ],
+      },
+    }),
+    /"numbers\.#000000" has the number 1 twice/,
+  ],
   [job({ across: 1.5 }), /"across" must be a whole number, not 1\.5/],
   [job({ across: 1e300 }), /"across"/],
   [job({ across: 9, down: 8 }), /72: at most 64/],

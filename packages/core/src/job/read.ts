@@ -1,15 +1,15 @@
 import type { z } from 'zod';
-import type { Ink } from '../motif/types.js';
 import { fractionText, parseFraction } from '../repeat/fraction.js';
 import type { Repeat } from '../repeat/types.js';
-import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
-import { parseLength } from '../units/length.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { explainIssue, type JobPath, pathName } from './explain.js';
 import { LIMITS } from './limits.js';
+import { mirroredFor } from './practice.js';
+import { readDone, readNumbers } from './read-numbers.js';
 import { type FilledJobFile, JOB_VERSION, jobFileSchema } from './schema.js';
 import type { Job } from './types.js';
+import { Values } from './values.js';
 
 /** A value that stands in place of the job file's own; `name` is what a sentence calls it (`--width`). */
 export interface JobOverride {
@@ -66,51 +66,6 @@ function readJobData(data: unknown, options: ReadJobOptions): JobReading {
   return fillJob(parsed.data, options, new Values(nameOf, fail));
 }
 
-/** Reads single values, naming each in its error. */
-class Values {
-  constructor(
-    private readonly nameOf: (path: JobPath) => string,
-    readonly fail: (sentence: string) => never,
-  ) {}
-
-  at(path: string, sentence: string): never {
-    return this.fail(`${this.nameOf(path.split('.'))} ${sentence}`);
-  }
-
-  number(path: string, value: number, { min, max }: { min: number; max: number }, unit = ''): number {
-    if (value >= min && value <= max) return value;
-    return this.at(path, `is ${Number(value.toFixed(4))}${unit}: it must be from ${min} to ${max}${unit}.`);
-  }
-
-  /** What `read` makes of the text; its refusal, with the place named before it. */
-  parsed<T>(path: string, text: string, read: (text: string) => T): T {
-    try {
-      return read(text);
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      const { message } = error;
-      return this.fail(`${this.nameOf(path.split('.'))}: ${message[0].toLowerCase()}${message.slice(1)}`);
-    }
-  }
-
-  length(path: string, text: string, bounds: { min: number; max: number }): number {
-    const mm = this.parsed(path, text, parseLength);
-    if (mm >= bounds.min && mm <= bounds.max) return mm;
-    return this.at(path, `is ${formatMm(mm)}: it must be from ${formatMm(bounds.min)} to ${formatMm(bounds.max)}.`);
-  }
-
-  lengthOrAuto(path: string, text: string, bounds: { min: number; max: number }): number | null {
-    return text.trim().toLowerCase() === 'auto' ? null : this.length(path, text, bounds);
-  }
-
-  colour(path: string, text: string): Ink {
-    const hex = text.trim().toLowerCase();
-    if (/^#[0-9a-f]{6}$/.test(hex)) return hex;
-    if (/^#[0-9a-f]{3}$/.test(hex)) return `#${[...hex.slice(1)].map((digit) => digit + digit).join('')}`;
-    return this.at(path, `is ${JSON.stringify(text)}: write a colour as "#rrggbb", such as "#000000".`);
-  }
-}
-
 function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): JobReading {
   const remarks: string[] = [];
   const repeat = readRepeat(raw, values, remarks);
@@ -152,9 +107,15 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       kinkBroadDeg: values.number('joins.kinkBroadDeg', joins.kinkBroadDeg, { min: 0, max: 90 }, '°'),
       broadMm: values.length('joins.broad', joins.broad, LIMITS.broadMm),
     },
-    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-    numbers: {},
-    done: {},
+    practice: {
+      hand: raw.hand,
+      transfer: raw.transfer,
+      grain: raw.grain === 'unknown' ? null : raw.grain,
+      gauze: raw.gauze,
+      soak: raw.soak,
+    },
+    numbers: readNumbers(raw.numbers, values),
+    done: readDone(raw.done, values),
     hold: { mode: raw.hold.mode, widthMm: values.lengthOrAuto('hold.width', raw.hold.width, LIMITS.holdMm) },
     lapMm: values.lengthOrAuto('lap', raw.lap, LIMITS.lapMm),
     sheet: {
@@ -167,7 +128,7 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       orientation: pages.orientation,
       marginMm: values.length('pages.margin', pages.margin, LIMITS.marginMm),
       overlapMm: values.length('pages.overlap', pages.overlap, LIMITS.overlapMm),
-      mirror: pages.mirror,
+      mirror: pages.mirror === 'auto' ? mirroredFor(raw.transfer) : pages.mirror,
       skipBlank: pages.skipBlank,
       scaleAcross: values.number('pages.scaleAcross', pages.scaleAcross, LIMITS.scale),
       scaleAlong: values.number('pages.scaleAlong', pages.scaleAlong, LIMITS.scale),

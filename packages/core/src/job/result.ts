@@ -3,7 +3,7 @@ import type { Finding } from '../motif/finding.js';
 import type { Ink, Motif } from '../motif/types.js';
 import type { Cell } from '../repeat/cell.js';
 import type { Lattice, Opening } from '../repeat/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { KeptNumber, Sheet } from '../stencil/types.js';
 import type { Job } from './types.js';
 
 /** Everything the engine knows of a job: what the report, the drawings and the JSON document are made from. */
@@ -16,6 +16,8 @@ export interface JobResult {
   readonly joins: readonly Join[];
   /** One sheet an ink, in the order of `inks`. */
   readonly sheets: readonly Sheet[];
+  /** What to store of the openings' numbers, by ink, so that they keep them in the next run. */
+  readonly kept: Readonly<Record<Ink, readonly KeptNumber[]>>;
   /** The cut inks laid on the repeat: what the cloth's picture is made from. */
   readonly cell: Cell;
   readonly findings: readonly Finding[];

@@ -11,6 +11,7 @@ import { seamStretches } from '../repeat/seam-stretches.js';
 import { dotFindings } from '../stencil/dot-findings.js';
 import { cutSheet } from '../stencil/sheet.js';
 import { findPaper } from '../units/paper-sizes.js';
+import { doneOf } from './practice.js';
 import type { JobResult, Progress } from './result.js';
 import { statementsOf } from './statements.js';
 import type { Job } from './types.js';
@@ -43,7 +44,8 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
   const sideJoinMeetsNothing = oneWide && job.across === 1;
   const joined = checkJoins(seamStretches(cell), lattice, { ...job.joins, sideJoinMeetsNothing });
   step('cutting the sheet', 0.8);
-  const sheets = cell.inks.map((_, k) =>
+  const inks = cell.inks.map((i) => i.ink);
+  const cut = inks.map((ink, k) =>
     cutSheet(cell, k, openings, {
       across: job.across,
       down: job.down,
@@ -53,11 +55,13 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
       lapMm: job.lapMm ?? LAP_MM[job.method],
       hold: job.hold,
       practice: job.practice,
+      numbers: job.numbers[ink] ?? [],
+      done: doneOf(job, ink, inks),
       paper: findPaper(job.pages.paper),
       sideJoinMeetsNothing: oneWide,
     }),
   );
-  const inks = cell.inks.map((i) => i.ink);
+  const sheets = cut.map(({ sheet }) => sheet);
   const findings = [
     ...joined.findings,
     ...foldFindings([...sized.notices.map(noticeFinding), ...spillFindings, ...sheets.flatMap(dotFindings)], {
@@ -72,6 +76,7 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
     openings,
     joins: joined.joins,
     sheets,
+    kept: Object.fromEntries(cut.map(({ kept }, k) => [inks[k], kept])),
     cell,
     findings,
     statements: statementsOf(job, inks),

@@ -6,6 +6,10 @@ export const JOB_VERSION = 1;
 /** Longest string taken for any value of a job file: a guard, not a rule of the trade. */
 const TEXT_MAX = 2_000;
 
+/** Most openings that a sheet may have numbers for, and the highest number: guards. */
+const OPENINGS_MAX = 200_000;
+export const NUMBER_MAX = 1_000_000;
+
 const text = (about: string) => z.string().max(TEXT_MAX).describe(about);
 const length = (about: string) => text(`${about} A length with its unit, such as "250mm", "36cm" or "9 7/8in".`);
 const colour = (about: string) => text(`${about} "#rrggbb" or "#rgb".`);
@@ -48,6 +52,22 @@ export const jobFileSchema = z
       .describe('How a closed hairline without a fill is read: as the area inside it, or as a line.')
       .default('area'),
     paperColour: colour('The colour of the drawing that is paper, not ink.').default('#ffffff'),
+    hand: z
+      .enum(['right', 'left'])
+      .describe('The hand that holds the knife: the sheet is worked from the upper left, or from the upper right.')
+      .default('right'),
+    transfer: z
+      .enum(['cut-through', 'carbon', 'lightbox'])
+      .describe(
+        'How the cartoon gets onto the stencil paper: pages fixed on its face and cut through, traced through carbon paper, or seen through on a light table.',
+      )
+      .default('cut-through'),
+    grain: z
+      .enum(['upright', 'level', 'unknown'])
+      .describe("How the stencil paper's grain runs on the sheet.")
+      .default('unknown'),
+    gauze: z.boolean().describe('Gauze is stuck over the cut sheet before it prints.').default(true),
+    soak: z.boolean().describe('The sheet is soaked before it prints.').default(true),
     cut: z
       .union([z.literal('all'), z.array(colour('An ink of the drawing.')).min(1).max(64)])
       .describe('The inks to cut, one stencil each; "all" takes all but the paper colour.')
@@ -90,7 +110,12 @@ export const jobFileSchema = z
         orientation: z.enum(['auto', 'portrait', 'landscape']).default('auto'),
         margin: length('What the printer leaves blank along every edge.').default('6.35mm'),
         overlap: length('How far neighbouring pages overlap.').default('10mm'),
-        mirror: z.boolean().describe('Mirror the artwork, not the text.').default(false),
+        mirror: z
+          .union([z.literal('auto'), z.boolean()])
+          .describe(
+            'Mirror the artwork, not the text. "auto" goes by the transfer, and none of them needs mirrored pages: pages are cut through, traced or seen through from the face of the stencil paper. Say true to work from its back.',
+          )
+          .default('auto'),
         skipBlank: z.boolean().describe('Leave out pages with no artwork on them.').default(false),
         scaleAcross: z.number().describe('Printer correction across the page.').default(1),
         scaleAlong: z.number().describe('Printer correction along the page.').default(1),
@@ -107,6 +132,22 @@ export const jobFileSchema = z
         findings: z.boolean().describe('Draw where the findings are.').default(false),
       })
       .prefault({}),
+    numbers: z
+      .record(
+        z.string().max(TEXT_MAX),
+        z.array(z.tuple([z.int().min(1).max(NUMBER_MAX), z.number(), z.number(), z.number().min(0)])).max(OPENINGS_MAX),
+      )
+      .describe(
+        'Numbers that openings keep from run to run, by ink: number, place (mm from the upper left of the field) and area (mm²). The command writes them.',
+      )
+      .optional(),
+    done: z
+      .union([
+        text('Numbers and ranges: "1-20, 24".'),
+        z.record(z.string().max(TEXT_MAX), text('Numbers and ranges: "1-20, 24".')),
+      ])
+      .describe('What is cut already and drawn as done: "1-20, 24", or such a list for each ink.')
+      .optional(),
   })
   .describe('A job: one motif, how it repeats, and the sheets that are cut for it.');
 

@@ -1,4 +1,6 @@
 import { fractionText } from '../repeat/fraction.js';
+import { numbersText } from './number-list.js';
+import { mirroredFor, ONE_STENCIL } from './practice.js';
 import { type FilledJobFile, JOB_VERSION } from './schema.js';
 import type { Job } from './types.js';
 
@@ -28,6 +30,11 @@ export function newJobText(job: Job): string {
     method: job.method,
     hairlines: job.hairlines,
     paperColour: job.paperColour,
+    hand: job.practice.hand,
+    transfer: job.practice.transfer,
+    grain: job.practice.grain ?? 'unknown',
+    gauze: job.practice.gauze,
+    soak: job.practice.soak,
     cut: job.cut === null ? 'all' : [...job.cut],
     joins: {
       reach: length(job.joins.reachMm),
@@ -50,7 +57,7 @@ export function newJobText(job: Job): string {
       orientation: job.pages.orientation,
       margin: length(job.pages.marginMm),
       overlap: length(job.pages.overlapMm),
-      mirror: job.pages.mirror,
+      mirror: job.pages.mirror === mirroredFor(job.practice.transfer) ? 'auto' : job.pages.mirror,
       skipBlank: job.pages.skipBlank,
       scaleAcross: job.pages.scaleAcross,
       scaleAlong: job.pages.scaleAlong,
@@ -64,8 +71,28 @@ export function newJobText(job: Job): string {
       dots: job.cloth.dots,
       findings: job.cloth.findings,
     },
+    ...(Object.keys(job.numbers).length > 0 ? { numbers: keptNumbers(job.numbers) } : {}),
+    ...(Object.keys(job.done).length > 0 ? { done: doneText(job.done) } : {}),
   };
   return `${JSON.stringify(file, null, 2)}\n`;
+}
+
+/** Numbers as the job file keeps them, by ink: number, x, y, area. */
+export function keptNumbers(numbers: Job['numbers']): NonNullable<FilledJobFile['numbers']> {
+  return Object.fromEntries(
+    Object.entries(numbers).map(([ink, list]) => [
+      ink,
+      list.map(({ number, x, y, areaMm2 }): [number, number, number, number] => [number, x, y, areaMm2]),
+    ]),
+  );
+}
+
+/** What is done as the job file says it: one list of numbers where the job has one stencil, else a list for each ink. */
+export function doneText(done: Job['done']): NonNullable<FilledJobFile['done']> {
+  const inks = Object.keys(done);
+  if (inks.length === 0) return '';
+  if (inks.length === 1 && inks[0] === ONE_STENCIL) return numbersText(done[ONE_STENCIL]);
+  return Object.fromEntries(inks.map((ink) => [ink, numbersText(done[ink])]));
 }
 
 /** What a person calls the repeat: a drop of 1/2 is a half-drop. */

@@ -1,23 +1,21 @@
 import { contourArea, contoursBox } from '../geometry/contour.js';
-import { boxToGrid, pathsBox, ringArea } from '../geometry/grid.js';
+import { type GridPoint, ringArea, toGrid } from '../geometry/grid.js';
 import { labelPlace } from '../geometry/label-place.js';
-import type { MarkBook } from '../geometry/marks.js';
-import { areaPaths, type GridArea, unionAreas } from '../geometry/polygons.js';
-import { stretchesOnLine } from '../geometry/sides.js';
+import type { GridArea } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
-import type { Cell, CellInk } from '../repeat/cell.js';
+import type { Cell } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
-import { areaContours, clipArea, type PatternArea, patternIn } from '../repeat/pattern.js';
+import { areaContours } from '../repeat/pattern.js';
 import type { Paper } from '../units/paper-sizes.js';
 import { cuttingOrder } from './cutting-order.js';
 import { sheetDots, sheetRepeat } from './dots.js';
 import { heldBands } from './held-margin.js';
 import { sheetMeasures } from './measures.js';
 import { fittingPaper } from './named-paper.js';
-import type { Practice, Sheet, SheetOpening, StopMark } from './types.js';
-
-/** In `crossing` mode, what lies nearer than this to a shape that crosses a held seam waits with it, mm. */
-const NEAR_CROSSING_MM = 3;
+import { numberOpenings } from './numbers.js';
+import { innerParts, type Part, partPlace, sheetParts } from './opening-parts.js';
+import { toolOf } from './tools.js';
+import type { KeptNumber, Practice, Sheet, SheetOpening, StopMark } from './types.js';
 
 export interface SheetOptions {
   readonly across: number;
@@ -28,45 +26,58 @@ export interface SheetOptions {
   readonly lapMm: number;
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
   readonly practice: Practice;
+  /** Numbers that openings keep from an earlier run. */
+  readonly numbers: readonly KeptNumber[];
+  /** Numbers that are ticked off. */
+  readonly done: readonly number[];
   /** The printer's paper: sheets are named after its kin. */
   readonly paper: Paper;
   /** The cloth is one sheet wide: the side join never meets anything, so nothing is held along the right. */
   readonly sideJoinMeetsNothing: boolean;
 }
 
-/** A part of an opening on the sheet, in the field's own mm, before it is numbered. */
-interface Part {
-  readonly openingId: string;
-  readonly first: readonly PatternArea[];
-  readonly second: readonly PatternArea[];
-  readonly book: MarkBook;
-}
-
 /**
  * The sheet of one ink: border, field of `across × down` units, held margin, dots, and every opening as it is cut: the first cut up to the
  * hold line (and past the lead seams by the lap), the second cut in the held margin.
  */
-export function cutSheet(cell: Cell, inkIndex: number, openings: readonly CellOpening[], options: SheetOptions): Sheet {
+export function cutSheet(
+  cell: Cell,
+  inkIndex: number,
+  openings: readonly CellOpening[],
+  options: SheetOptions,
+): { sheet: Sheet; kept: readonly KeptNumber[] } {
   const ink = cell.inks[inkIndex];
   const { lattice } = cell;
   const { across, down, borderMm, trailingMm, lapMm } = options;
   const fieldSize = { x0: 0, y0: 0, x1: across * lattice.widthMm, y1: down * lattice.heightMm };
   const bands = heldBands(fieldSize, { widthMm: options.hold.widthMm, right: !options.sideJoinMeetsNothing });
-  const parts = openings
-    .filter((o) => o.ink === ink.ink)
-    .flatMap((o) => openingParts(cell, ink, o, fieldSize, bands, options));
-  const held = options.hold.mode === 'crossing' ? releaseFarParts(parts, fieldSize, cell) : parts;
+  const parts = sheetParts(cell, ink, openings, { field: fieldSize, bands, lapMm, mode: options.hold.mode });
   const origin = { x: borderMm, y: borderMm };
-  const numbered = cuttingOrder(held.map((p) => sheetOpening(p, cell, origin)));
   const field = moveBox(fieldSize, origin);
   const repeat = sheetRepeat(lattice.repeat, across, down);
   const dots = sheetDots(field, repeat, {
     diameterMm: options.dotMm,
     sides: { right: !options.sideJoinMeetsNothing, bottom: true },
   });
+  const unnumbered = parts.map((part) => sheetOpening(part, cell, origin));
+  const inside = unnumbered.map(({ labelAt: p }) => toGrid({ x: p.x - origin.x, y: p.y - origin.y }, cell.grid));
+  const inner = innerParts(parts, inside);
+  const { zones, order, letters } = cuttingOrder(
+    unnumbered.map((o, k) => ({ ...o, inner: inner[k] })),
+    { area: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm }, hand: options.practice.hand },
+  );
+  const { numbers, kept } = numberOpenings(
+    parts.map((part) => partPlace(part, cell)),
+    order,
+    options.numbers,
+  );
+  const done = new Set(options.done);
+  const numbered = unnumbered
+    .map((o, k): SheetOpening => ({ number: numbers[k], ...o, zone: letters[k], done: done.has(numbers[k]) }))
+    .sort((a, b) => a.number - b.number);
   const widthMm = field.x1 + trailingMm;
   const heightMm = field.y1 + trailingMm;
-  return {
+  const sheet: Sheet = {
     ink: ink.ink,
     index: inkIndex + 1,
     count: cell.inks.length,
@@ -80,70 +91,25 @@ export function cutSheet(cell: Cell, inkIndex: number, openings: readonly CellOp
     lapMm,
     dots,
     measures: sheetMeasures(dots, field),
-    openings: numbered.map((o) => o.opening),
-    zones: [],
+    openings: numbered,
+    zones: zones.map((zone) => ({
+      ...zone,
+      firstCut: zone.firstCut.map((k) => numbers[k]),
+      secondCut: zone.secondCut.map((k) => numbers[k]),
+    })),
     practice: options.practice,
-    stops: numbered.flatMap((o) => stopMarks(held[o.source], o.opening.number, bands, cell, origin)),
+    stops: parts
+      .flatMap((part, k) => stopLines(part, cell, origin).map((stop) => ({ number: numbers[k], ...stop })))
+      .sort((a, b) => a.number - b.number),
     fitsPaper: fittingPaper(widthMm, heightMm, options.paper),
   };
+  return { sheet, kept };
 }
 
-/** One opening of the pattern as the connected parts in which it lies on the sheet, each cut in first and second. */
-function openingParts(
-  cell: Cell,
-  ink: CellInk,
-  opening: CellOpening,
-  field: Box,
-  bands: ReturnType<typeof heldBands>,
-  { lapMm }: SheetOptions,
-): Part[] {
-  const reach = { x0: -lapMm, y0: -lapMm, x1: field.x1, y1: field.y1 };
-  const { areas, book } = patternIn(
-    cell,
-    ink,
-    opening.pieces.map((k) => ink.pieces[k]),
-    reach,
-  );
-  const right = bands.heldRight?.x0 ?? field.x1;
-  const bottom = bands.heldBottom.y0;
-  const firstBox = boxToGrid({ ...reach, x1: right, y1: bottom }, cell.grid);
-  const whole = boxToGrid(reach, cell.grid);
-  return areas.map((area) => {
-    const first = clipArea(area, firstBox, book);
-    // The held margin as two boxes that do not overlap: below the hold line, and right of it above that.
-    const below = clipArea(area, { ...whole, y0: firstBox.y1 }, book);
-    const beside = clipArea(area, { ...whole, x0: firstBox.x1, y1: firstBox.y1 }, book);
-    return { openingId: opening.id, first, second: joinBands(below, beside, book), book };
-  });
-}
+/** An opening of the sheet as far as it is known before the order and the numbers are. */
+type Unnumbered = Omit<SheetOpening, 'number' | 'zone' | 'done'>;
 
-function joinBands(below: readonly PatternArea[], beside: readonly PatternArea[], book: MarkBook): PatternArea[] {
-  if (below.length === 0 || beside.length === 0) return [...below, ...beside];
-  return unionAreas(areaPaths([...below, ...beside]), { book });
-}
-
-/** In `crossing` mode only parts that reach the right or bottom seam wait, and what lies near those; all others are cut at once. */
-function releaseFarParts(parts: readonly Part[], field: Box, cell: Cell): Part[] {
-  const end = boxToGrid(field, cell.grid);
-  const near = NEAR_CROSSING_MM * cell.grid.sx;
-  const boxes = parts.map((p) => pathsBox(areaPaths(p.second)));
-  const crosses = parts.map((_, k) => {
-    const b = boxes[k];
-    return b !== null && (b.x1 >= end.x1 || b.y1 >= end.y1);
-  });
-  return parts.map((part, k) => {
-    const own = boxes[k];
-    if (!own || crosses[k]) return part;
-    const close = boxes.some(
-      (b, n) =>
-        crosses[n] && b && b.x0 - near < own.x1 && own.x0 < b.x1 + near && b.y0 - near < own.y1 && own.y0 < b.y1 + near,
-    );
-    if (close) return part;
-    return { ...part, first: unionAreas(areaPaths([...part.first, ...part.second]), { book: part.book }), second: [] };
-  });
-}
-
-function sheetOpening(part: Part, cell: Cell, origin: Point): Omit<SheetOpening, 'number'> {
+function sheetOpening(part: Part, cell: Cell, origin: Point): Unnumbered {
   const firstCut = areaContours(part.first, part.book, cell, origin);
   const secondCut = areaContours(part.second, part.book, cell, origin);
   const main = largestArea(part.first.length > 0 ? part.first : part.second);
@@ -157,42 +123,18 @@ function sheetOpening(part: Part, cell: Cell, origin: Point): Omit<SheetOpening,
     box: contoursBox(all) as Box,
     labelAt: { x: at.x + origin.x, y: at.y + origin.y },
     labelRoomMm: roomMm,
-    tool: 'knife',
-    punchMm: null,
-    cutLengthMm: 0,
-    zone: 'Z1',
-    done: false,
+    ...toolOf(all, { uncut: stopLines(part, cell, origin) }),
   };
+}
+
+/** Where the first cut of a part stops, sheet mm. */
+function stopLines({ stops }: Part, { grid }: Cell, origin: Point): Omit<StopMark, 'number'>[] {
+  const place = (p: GridPoint): Point => ({ x: p.x / grid.sx + origin.x, y: p.y / grid.sy + origin.y });
+  return stops.map(({ from, to }) => ({ from: place(from), to: place(to) }));
 }
 
 function largestArea(areas: readonly GridArea[]): GridArea {
   return areas.reduce((a, b) => (ringArea(b.outer) > ringArea(a.outer) ? b : a));
-}
-
-/** Where a first cut ends at the hold line: the stretches of its outline on it. */
-function stopMarks(
-  part: Part,
-  number: number,
-  bands: ReturnType<typeof heldBands>,
-  cell: Cell,
-  origin: Point,
-): StopMark[] {
-  if (part.second.length === 0) return [];
-  const { grid } = cell;
-  const lines: { axis: 'x' | 'y'; mm: number }[] = [{ axis: 'y', mm: bands.heldBottom.y0 }];
-  if (bands.heldRight) lines.push({ axis: 'x', mm: bands.heldRight.x0 });
-  return lines.flatMap(({ axis, mm }) => {
-    const scale = axis === 'x' ? grid.sx : grid.sy;
-    const at = Math.round(mm * scale);
-    const place = (along: number): Point =>
-      axis === 'x'
-        ? { x: at / grid.sx + origin.x, y: along / grid.sy + origin.y }
-        : { x: along / grid.sx + origin.x, y: at / grid.sy + origin.y };
-    return part.first
-      .flatMap((area) => stretchesOnLine(area, axis, at))
-      .filter((s) => s.side === 'low')
-      .map((s) => ({ number, from: place(s.from.at), to: place(s.to.at) }));
-  });
 }
 
 function moveBox(box: Box, by: Point): Box {

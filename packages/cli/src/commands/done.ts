@@ -1,0 +1,42 @@
+import { InputError, keptNumbers, markDone, numbersText } from '@okuri/core';
+import type { Command } from 'commander';
+import { loadFor, runEngine } from '../engine.js';
+import { replaceJob, withKey } from '../job-file.js';
+import { shownPath } from '../read-file.js';
+import type { Run } from './run.js';
+
+/** `okuri done JOB NUMBERS... [--not]`. */
+export function addDone(program: Command, run: Run): void {
+  const command = program
+    .command('done')
+    .summary('mark openings as cut already, so that they are drawn as done')
+    .description('Marks openings in the job file as cut already: print sheets and guide draw them as done.')
+    .argument('<JOB>', 'a job file')
+    .argument('<NUMBERS...>', 'numbers of openings and ranges of them, such as 14 15 20-30')
+    .option('--not', 'take the marks back')
+    .option('--stencil <n>', 'which stencil, where the job has several');
+  command.action((named: string, numbers: readonly string[]) => {
+    const { not, stencil } = command.opts<{ not?: boolean; stencil?: string }>();
+    const loaded = loadFor(command, named);
+    if (loaded.jobText === null) {
+      throw new InputError(`${shownPath(named)} is a drawing: marks are kept in a job file; okuri new makes one.`);
+    }
+    const result = runEngine(loaded, run.progress);
+    const marked = markDone(result, numbers.join(' '), { not: not === true, sheet: readStencil(stencil) });
+    let text = withKey(loaded.jobText, 'done', marked.value);
+    // Marks are by number: from now on the numbers have to stay.
+    if (Object.keys(loaded.job.numbers).length === 0) text = withKey(text, 'numbers', keptNumbers(result.kept));
+    if (text !== loaded.jobText) replaceJob(named, { was: loaded.jobText, text });
+    run.progress.clear();
+    const list = marked.numbers.length === 0 ? 'nothing' : numbersText(marked.numbers);
+    run.streams.out(`done now: ${list}\nwrote ${shownPath(named)}\n`);
+    run.finish(false);
+  });
+}
+
+function readStencil(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const value = /^\d{1,3}$/.test(text.trim()) ? Number(text) : 0;
+  if (value >= 1) return value;
+  throw new InputError(`--stencil is ${JSON.stringify(text)}: give its number, from 1.`);
+}

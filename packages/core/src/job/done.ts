@@ -1,0 +1,54 @@
+import { InputError } from '../units/input-error.js';
+import { parseNumbers } from './number-list.js';
+import { ONE_STENCIL } from './practice.js';
+import type { JobResult } from './result.js';
+import type { FilledJobFile } from './schema.js';
+import { doneText } from './write.js';
+
+/** What `markDone` makes: the value for the job file's key `done`, and the numbers that are done now. */
+export interface MarkedDone {
+  readonly value: NonNullable<FilledJobFile['done']>;
+  readonly numbers: readonly number[];
+}
+
+/**
+ * Marks openings of one stencil as done, or with `not` takes that back. `text` names them: `14 15 20-30`. With several stencils `sheet` says which (1-based). A
+ * number that the sheet does not have throws an `InputError`, except that marks of openings that are gone may be taken back.
+ */
+export function markDone(
+  { job, sheets }: Pick<JobResult, 'job' | 'sheets'>,
+  text: string,
+  { not = false, sheet: which = null }: { not?: boolean; sheet?: number | null } = {},
+): MarkedDone {
+  if (which === null && sheets.length > 1) {
+    throw new InputError(
+      `The job has ${sheets.length} stencils: say which with --stencil, from 1 to ${sheets.length}.`,
+    );
+  }
+  const sheet = sheets[(which ?? 1) - 1];
+  if (sheet === undefined) {
+    const have =
+      sheets.length === 0 ? 'no stencil' : `${sheets.length} ${sheets.length === 1 ? 'stencil' : 'stencils'}`;
+    throw new InputError(`There is no stencil ${which ?? 1}: the job has ${have}.`);
+  }
+  const named = parseNumbers(text);
+  if (named.length === 0) throw new InputError('No opening is named: write their numbers, such as 14 15 20-30.');
+  const plain = job.done[ONE_STENCIL];
+  const done = new Set(plain ?? job.done[sheet.ink] ?? []);
+  const known = new Set(sheet.openings.map(({ number }) => number));
+  const strange = named.find((n) => !known.has(n) && !(not && done.has(n)));
+  if (strange !== undefined) {
+    throw new InputError(`There is no opening ${strange} on the sheet: look at the numbers on its guide.`);
+  }
+  for (const n of named) {
+    if (not) done.delete(n);
+    else done.add(n);
+  }
+  const numbers = [...done].sort((a, b) => a - b);
+  // One stencil needs no ink, unless the file gives it one.
+  const value =
+    sheets.length === 1 && job.done[sheet.ink] === undefined
+      ? doneText({ [ONE_STENCIL]: numbers })
+      : doneText({ ...job.done, [sheet.ink]: numbers });
+  return { value, numbers };
+}

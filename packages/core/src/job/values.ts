@@ -1,0 +1,50 @@
+import type { Ink } from '../motif/types.js';
+import { formatMm } from '../units/format.js';
+import { InputError } from '../units/input-error.js';
+import { parseLength } from '../units/length.js';
+import type { JobPath } from './explain.js';
+
+/** Reads single values, naming each in its error. */
+export class Values {
+  constructor(
+    private readonly nameOf: (path: JobPath) => string,
+    readonly fail: (sentence: string) => never,
+  ) {}
+
+  at(path: string, sentence: string): never {
+    return this.fail(`${this.nameOf(path.split('.'))} ${sentence}`);
+  }
+
+  number(path: string, value: number, { min, max }: { min: number; max: number }, unit = ''): number {
+    if (value >= min && value <= max) return value;
+    return this.at(path, `is ${Number(value.toFixed(4))}${unit}: it must be from ${min} to ${max}${unit}.`);
+  }
+
+  /** What `read` makes of the text; its refusal, with the place named before it. */
+  parsed<T>(path: string, text: string, read: (text: string) => T): T {
+    try {
+      return read(text);
+    } catch (error) {
+      if (!(error instanceof InputError)) throw error;
+      const { message } = error;
+      return this.fail(`${this.nameOf(path.split('.'))}: ${message[0].toLowerCase()}${message.slice(1)}`);
+    }
+  }
+
+  length(path: string, text: string, bounds: { min: number; max: number }): number {
+    const mm = this.parsed(path, text, parseLength);
+    if (mm >= bounds.min && mm <= bounds.max) return mm;
+    return this.at(path, `is ${formatMm(mm)}: it must be from ${formatMm(bounds.min)} to ${formatMm(bounds.max)}.`);
+  }
+
+  lengthOrAuto(path: string, text: string, bounds: { min: number; max: number }): number | null {
+    return text.trim().toLowerCase() === 'auto' ? null : this.length(path, text, bounds);
+  }
+
+  colour(path: string, text: string): Ink {
+    const hex = text.trim().toLowerCase();
+    if (/^#[0-9a-f]{6}$/.test(hex)) return hex;
+    if (/^#[0-9a-f]{3}$/.test(hex)) return `#${[...hex.slice(1)].map((digit) => digit + digit).join('')}`;
+    return this.at(path, `is ${JSON.stringify(text)}: write a colour as "#rrggbb", such as "#000000".`);
+  }
+}
