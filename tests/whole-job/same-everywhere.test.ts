@@ -10,11 +10,12 @@ import {
   runJob,
   stencilDrawings,
 } from '@okuri/core';
-import { fontMetrics, type Pixels, renderPixels, toPdf, toPng, toSvg } from '@okuri/writer';
+import { fontMetrics, renderPixels, toPdf, toPng, toSvg } from '@okuri/writer';
 import { Resvg } from '@resvg/resvg-js';
 import pixelmatch from 'pixelmatch';
 import sharp from 'sharp';
 import { beforeAll, describe, expect, it } from 'vitest';
+import { perimeter } from '../support/flatten.js';
 import { inkCoverage } from '../support/render.js';
 import { box, demoJob, disc, runShapes, stroke } from './support.js';
 
@@ -67,11 +68,11 @@ describe('a drawing as SVG, drawn by a general renderer (resvg 2.6.2), and as ou
   const PIXELS_PER_MM = 3;
 
   /**
-   * pixelmatch's own default. Softened pixels along the edges of copies fall apart by the renderers' rounding, on cloth also by its
-   * pitch, which is bent by up to 1/1000: they alone may differ, on less than this share of all.
+   * The two renderers soften edges differently, on hair lines and small letters by up to a fifth of full contrast. At pixelmatch's own
+   * threshold less than these shares of all pixels differ; by three times as much, none does.
    */
-  const THRESHOLD = 0.1;
-  const DIFFERENT_SHARE = { cloth: 2e-3, stencil: 0 };
+  const THRESHOLD = { usual: 0.1, none: 0.3 };
+  const DIFFERENT_SHARE = { cloth: 1e-4, stencil: 5e-3 };
 
   it.each([{ repeat: 'straight' }, { repeat: 'half-drop' }, { repeat: 'brick', step: '1/3' }] as const)(
     'the cloth: $repeat $step',
@@ -84,11 +85,12 @@ describe('a drawing as SVG, drawn by a general renderer (resvg 2.6.2), and as ou
 
   it('the cutting drawing', async () => {
     const [drawing] = stencilDrawings(runShapes(shapes, [190, 120]), FONT);
-    const { differ } = await compared(drawing, PIXELS_PER_MM);
-    expect(differ).toBeLessThanOrEqual(DIFFERENT_SHARE.stencil);
+    const { share, grossly } = await compared(drawing, PIXELS_PER_MM);
+    expect(share).toBeLessThan(DIFFERENT_SHARE.stencil);
+    expect(grossly).toBe(0);
   });
 
-  async function compared(drawing: Drawing, pixelsPerMm: number): Promise<{ differ: number; pixels: Pixels }> {
+  async function compared(drawing: Drawing, pixelsPerMm: number): Promise<{ share: number; grossly: number }> {
     const pixels = await renderPixels(drawing, 0, { pixelsPerMm });
     // What the PNG says is what was compared: decoded by libvips.
     const png = await toPng(drawing, 0, { pixelsPerMm });
@@ -98,8 +100,11 @@ describe('a drawing as SVG, drawn by a general renderer (resvg 2.6.2), and as ou
       font: { loadSystemFonts: false },
     }).render();
     expect([image.width, image.height]).toEqual([pixels.width, pixels.height]);
-    const options = { threshold: THRESHOLD, includeAA: true };
-    return { differ: pixelmatch(own, image.pixels, undefined, image.width, image.height, options), pixels };
+    const { width, height } = image;
+    const [usual, grossly] = [THRESHOLD.usual, THRESHOLD.none].map((threshold) =>
+      pixelmatch(own, image.pixels, undefined, width, height, { threshold, includeAA: true }),
+    );
+    return { share: usual / (width * height), grossly };
   }
 });
 
@@ -119,11 +124,13 @@ describe('the cutting drawing, measured by another renderer (resvg 2.6.2)', () =
         const [widthPx, heightPx] = [Math.round(sheet.widthMm * 4), Math.round(sheet.heightMm * 4)];
         const { inkPx2 } = inkCoverage(inPixels(toSvg({ ...drawing, pages: [page] }, 0), widthPx, heightPx), widthPx);
         const mm2 = inkPx2 * (sheet.widthMm / widthPx) * (sheet.heightMm / heightPx);
-        console.log(id, mm2, want0(sheet, cut));
-        const want = sheet.openings.flatMap((o) => o[cut]).reduce((sum, contour) => sum + contourArea(contour), 0);
+        const contours = sheet.openings.flatMap((o) => o[cut]);
+        const want = contours.reduce((sum, contour) => sum + contourArea(contour), 0);
         expect(want).toBeGreaterThan(100);
-        // Coverage is good to about 1/64 of a pixel along an outline, either way.
-        expect(Math.abs(mm2 / want - 1)).toBeLessThan(2e-3);
+        // The renderer's coverage is good to 1/32 of a pixel for every pixel of outline; pixels are a quarter of a millimetre.
+        const boundMm2 = (perimeter(contours) / 4) * (1 / 32);
+        expect(boundMm2 / want).toBeLessThan(1e-2);
+        expect(Math.abs(mm2 - want)).toBeLessThan(boundMm2);
       }
     }
   });
@@ -139,7 +146,6 @@ describe('the cutting drawing, measured by another renderer (resvg 2.6.2)', () =
   });
 });
 
-const want0 = (sheet: any, cut: any) => sheet.openings.flatMap((o: any) => o[cut]).reduce((sum: number, c: any) => sum + contourArea(c), 0);
 /** The same SVG with its size in pixels instead of mm: from mm the renderer rounds the size before it fits it. */
 function inPixels(svg: string, width: number, height: number): string {
   const sized = svg.replace(/width="[\d.]+mm" height="[\d.]+mm"/, `width="${width}" height="${height}"`);

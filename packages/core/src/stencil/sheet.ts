@@ -7,7 +7,7 @@ import { stretchesOnLine } from '../geometry/sides.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
-import { areaContours, clipArea, type PatternArea, patternIn } from '../repeat/pattern.js';
+import { areaContours, clipArea, copiesOnto, type PatternArea, patternIn } from '../repeat/pattern.js';
 import type { Paper } from '../units/paper-sizes.js';
 import { cuttingOrder } from './cutting-order.js';
 import { sheetDots, sheetRepeat } from './dots.js';
@@ -51,9 +51,11 @@ export function cutSheet(cell: Cell, inkIndex: number, openings: readonly CellOp
   const { across, down, borderMm, trailingMm, lapMm } = options;
   const fieldSize = { x0: 0, y0: 0, x1: across * lattice.widthMm, y1: down * lattice.heightMm };
   const bands = heldBands(fieldSize, { widthMm: options.hold.widthMm, right: !options.sideJoinMeetsNothing });
+  const reach = { x0: -lapMm, y0: -lapMm, x1: fieldSize.x1, y1: fieldSize.y1 };
+  const copies = copiesOnto(cell, reach);
   const parts = openings
     .filter((o) => o.ink === ink.ink)
-    .flatMap((o) => openingParts(cell, ink, o, fieldSize, bands, options));
+    .flatMap((o) => openingParts(cell, ink, o, reach, copies, bands));
   const held = options.hold.mode === 'crossing' ? releaseFarParts(parts, fieldSize, cell) : parts;
   const origin = { x: borderMm, y: borderMm };
   const numbered = cuttingOrder(held.map((p) => sheetOpening(p, cell, origin)));
@@ -90,18 +92,18 @@ function openingParts(
   cell: Cell,
   ink: CellInk,
   opening: CellOpening,
-  field: Box,
+  reach: Box,
+  copies: ReturnType<typeof copiesOnto>,
   bands: ReturnType<typeof heldBands>,
-  { lapMm }: SheetOptions,
 ): Part[] {
-  const reach = { x0: -lapMm, y0: -lapMm, x1: field.x1, y1: field.y1 };
   const { areas, book } = patternIn(
     cell,
     ink,
     opening.pieces.map((k) => ink.pieces[k]),
     reach,
+    copies,
   );
-  const right = bands.heldRight?.x0 ?? field.x1;
+  const right = bands.heldRight?.x0 ?? reach.x1;
   const bottom = bands.heldBottom.y0;
   const firstBox = boxToGrid({ ...reach, x1: right, y1: bottom }, cell.grid);
   const whole = boxToGrid(reach, cell.grid);
