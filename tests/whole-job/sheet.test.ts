@@ -22,7 +22,7 @@ import { artwork, box, demoJob, disc, openAreaOf, REPEATS, repeats, runShapes } 
 const size: readonly [number, number] = [96, 90];
 /** Corners lie on a grid of 0.1 µm. */
 const GRID_MM = 1e-4;
-/** The bar of the unit in the closed forms lies this far from the upper left. */
+/** How far lead cuts run past the seams here. */
 const LAP_MM = 0.4;
 
 let demo: JobResult;
@@ -118,7 +118,7 @@ describe('first cut and second cut', () => {
           const result = runShapes(shapes, size, { ...repeat, across, down, spill: 'carry', lap: `${LAP_MM}mm` });
           const [sheet] = result.sheets;
           const { first, second, outlineMm } = cutArea(sheet);
-          // Twelve chords a curve: an error of a share of under 1e-3 of the outline times its smallest radius of bend; see the bound below.
+          // What twelve chords a curve cost, contour by contour.
           const chords = sheet.openings.reduce(
             (sum, o) =>
               sum + [...o.firstCut, ...o.secondCut].reduce((s, c) => s + Math.abs(contourArea(c) - chordArea(c)), 0),

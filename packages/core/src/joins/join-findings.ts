@@ -40,10 +40,13 @@ export function judgePair(pair: Pair, options: JoinOptions): JudgedPair {
   return { pair, widthMm, flush, severity, gaps };
 }
 
+/** Each end is measured against its own side: near a point where seams meet, the two may lie on different ones. */
 function slants(pair: Pair): boolean {
   const limit = Math.sin((SLANTING_DEG * Math.PI) / 180);
-  const { along } = pair.seam;
-  return [pair.own, pair.partner].every(({ tangent }) => Math.abs(tangent.x * along.x + tangent.y * along.y) > limit);
+  return [pair.own, pair.partner].every(({ side, tangent }) => {
+    const along = side === 'left' || side === 'right' ? tangent.y : tangent.x;
+    return Math.abs(along) > limit;
+  });
 }
 
 /** What to say about a pair; null where it meets. */

@@ -78,15 +78,15 @@ export function decideSpill(
   const ends = sideEnds(seamStretches(trimmedCell));
   const search = partnerSearch(ends);
   const evidence = new Map<number, { ends: number; partners: number }>();
-  // Families of copies that meet other artwork where none of their own copies lies: carried, they would be laid over it and hide a bad join.
+  // Families of copies that meet other artwork, near but not exactly opposite: carried, they would be laid over it and hide a bad join.
   const met = new Set<CopyFamily>();
   for (const e of ends) {
     const tally = evidence.get(e.end.owner) ?? { ends: 0, partners: 0 };
-    const partners = search.all(e, lattice, reachMm);
+    const found = search.has(e, lattice, reachMm);
     const family = familyOf.get(e.end.owner);
     tally.ends++;
-    if (partners.length > 0) tally.partners++;
-    if (family && partners.length > 0 && !partners.some((p) => familyOf.get(p.end.owner) === family)) met.add(family);
+    if (found) tally.partners++;
+    if (family && found && !search.has(e, lattice, SEAM_SNAP_MM)) met.add(family);
     evidence.set(e.end.owner, tally);
   }
   for (const family of families) {
