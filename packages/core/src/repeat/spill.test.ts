@@ -65,6 +65,19 @@ describe('artwork that pokes out of the unit', () => {
     expect(codes).toContain('outside-carried-along');
   });
 
+  it('keeps drawn copies where all is trimmed: each shows its own half', () => {
+    const { openings } = lay([disc('leaf', 98, 50, 10), disc('copy', -2, 50, 10)], 'trim');
+    expect(openings).toHaveLength(1);
+    expect(openings[0].areaMm2).toBeCloseTo(Math.PI * 100, 1);
+  });
+
+  it('trims copies that meet other artwork beside the exact place: carried, they would hide the fault', () => {
+    // The half leaf at the left is drawn twice one step apart; what it meets at the right stands 1 mm lower.
+    const shapes = [half('left', -10, 20, 40), half('left again', 90, 120, 40), half('right', 70, 112, 41.5)];
+    const { codes } = lay(shapes);
+    expect(codes).not.toContain('spill-carried');
+  });
+
   it('does what the job says instead', () => {
     expect(lay([disc('leaf', 98, 50, 10)], 'trim').openings[0].areaMm2).toBeLessThan(Math.PI * 100 - 50);
     expect(lay([half('left', -10, 20, 40), half('right', 80, 110, 40.3)], 'carry').codes).toContain('spill-carried');
