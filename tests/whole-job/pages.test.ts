@@ -35,7 +35,7 @@ const PIXELS_PER_MM = 2;
 interface Case {
   readonly name: string;
   readonly result: () => JobResult;
-  readonly pages: JobFile['pages'];
+  readonly pages: NonNullable<JobFile['pages']>;
 }
 
 let demo: JobResult;
@@ -204,7 +204,7 @@ describe('numbers of pages', () => {
 });
 
 /** The print sheets of a job's first stencil, with the plan by which they were laid. */
-function sheetsOf(result: JobResult, pages: JobFile['pages']): { drawing: Drawing; plan: PagePlan } {
+function sheetsOf(result: JobResult, pages: NonNullable<JobFile['pages']>): { drawing: Drawing; plan: PagePlan } {
   const job = { ...result.job, pages: { ...result.job.pages, ...mmOf(pages) } };
   const [drawing] = printSheetDrawings({ ...result, job }, FONT);
   // The plan does not hang on what is drawn.

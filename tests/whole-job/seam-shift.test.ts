@@ -37,8 +37,6 @@ interface Crosser {
   /** Places along the line where the outline crosses it; null where only their number is known. */
   readonly places: readonly number[] | null;
   readonly count: number;
-  /** Nodes of a bent stroke's outline, outward and along. */
-  readonly nodes: readonly (readonly [number, number])[];
 }
 
 const size: readonly [number, number] = [96, 90];
@@ -61,7 +59,6 @@ function discCrosser(radius: number, away: number): Crosser {
     shape: (id) => disc(id, { x: away, y: 0 }, radius),
     places: [-half, half],
     count: 2,
-    nodes: [],
   };
 }
 
@@ -73,12 +70,6 @@ function ringCrosser(radius: number, away: number, width: number): Crosser {
     shape: (id) => stroke(id, [circleContour({ x: away, y: 0 }, radius)], width),
     places: [-outer, -inner, inner, outer],
     count: 4,
-    nodes: [-1, 1].flatMap((side) => {
-      const r = radius + (side * width) / 2;
-      return Array.from({ length: 8 }, (_, k): [number, number] => {
-        return [away + r * Math.cos((k * Math.PI) / 4), r * Math.sin((k * Math.PI) / 4)];
-      });
-    }),
   };
 }
 
@@ -99,7 +90,6 @@ function barCrosser(degrees: number, away: number, width: number, drawn: 'fill' 
         : stroke(id, [openLine([on(-5, 0), on(5, 0)])], width),
     places: [at(-width / 2), at(width / 2)],
     count: 2,
-    nodes: [],
   };
 }
 
@@ -111,7 +101,6 @@ function waveCrosser(bend: number, width: number): Crosser {
     shape: (id) => stroke(id, [{ closed: false, coords }], width),
     places: null,
     count: 2,
-    nodes: [],
   };
 }
 
@@ -195,26 +184,18 @@ function wrap(value: number, period: number): number {
 
 /** Places of a wave, whose crossings are not computed: it stays clear of the corners as a whole. */
 const ALL_OF_A_WAVE = Array.from({ length: 41 }, (_, k) => -4 + 0.2 * k);
-/** How far the nodes of bent strokes stay from the seams here, mm; those nearer have their own check. */
-const NODE_CLEAR_MM = 0.03;
 
 /** No outline goes through a corner of the unit itself: which seam it crosses there is a matter of rounding. */
 function clearOfCorners({ repeat, line, placed, d }: Scene): boolean {
   const shift = shiftOf(repeat, line);
-  const clear = (place: number, mm: number): boolean => {
-    const near = wrap(place, line.lengthMm);
-    return near > mm && near < line.lengthMm - mm;
-  };
-  return placed.every(({ crosser, at, moved }) => {
-    const halves = [at, at - shift + (moved ? d : 0)];
-    return (
-      (crosser.places ?? ALL_OF_A_WAVE).every((place) => halves.every((half) => clear(half + place, 0.1))) &&
-      crosser.nodes.every(
-        ([out, along]) =>
-          Math.abs(out) > NODE_CLEAR_MM && [...halves, at - shift].every((half) => clear(half + along, NODE_CLEAR_MM)),
-      )
-    );
-  });
+  return placed.every(({ crosser, at, moved }) =>
+    [at, at - shift + (moved ? d : 0)].every((half) =>
+      (crosser.places ?? ALL_OF_A_WAVE).every((place) => {
+        const near = wrap(half + place, line.lengthMm);
+        return near > 0.1 && near < line.lengthMm - 0.1;
+      }),
+    ),
+  );
 }
 
 /** How far along the seam the neighbour across it sits. */
@@ -314,7 +295,7 @@ describe('one side of a seam shifted along it by d, both halves drawn past the s
         const { joins } = runShapes(drawn(scene), size, scene.repeat);
         expectShifts(joins, scene);
       }),
-      { numRuns: 250 },
+      { numRuns: 250, endOnFailure: true },
     );
   });
 
@@ -327,7 +308,7 @@ describe('one side of a seam shifted along it by d, both halves drawn past the s
         expect(many.joins).toEqual(one.joins);
         expectShifts(many.joins, scene);
       }),
-      { numRuns: 25 },
+      { numRuns: 25, endOnFailure: true },
     );
   });
 
@@ -396,6 +377,8 @@ describe('two outlines that bend where they meet', () => {
     const bars = fc.tuple(real(-40, 40), real(-12, 12), fc.constantFrom('fill' as const, 'stroke' as const));
     fc.assert(
       fc.property(bars, real(0.8, 3), ([degrees, turn, how], width) => {
+        // Bars alike to 0.02 mm are copies of one another.
+        fc.pre(Math.abs(turn) > 0.5);
         const line = lineOf('right');
         const [own, far] = [degrees, degrees + turn].map((angle) => barCrosser(angle, 0, width, how));
         const shapes = [
@@ -410,10 +393,16 @@ describe('two outlines that bend where they meet', () => {
           expect(Math.abs((join.kinkDeg ?? Number.NaN) - Math.abs(turn))).toBeLessThan(KINK_DEG);
         });
       }),
-      { numRuns: 60 },
+      { numRuns: 60, endOnFailure: true },
     );
   });
 });
+
+/**
+ * What one shape's touches of the seams may cost: an outline that passes a seam by less than 0.02 mm is taken to lie on it, and which of the
+ * copies is followed decides on which side it does. A circle of 13 mm radius dips 0.02 mm deep over 1.5 mm: two thirds of that twice.
+ */
+const TOUCHES_MM2 = 0.05;
 
 describe('copies that the artist drew around the unit', () => {
   it('are recognised: the pattern is that of the artwork alone', () => {
@@ -425,13 +414,15 @@ describe('copies that the artist drew around the unit', () => {
         const around = [-1, 0, 1].flatMap((i) => [-1, 0, 1].map((j) => latticePoint(alone.lattice, { i, j })));
         const copies = around.flatMap((v) => shapes.map((shape) => moved(shape, v)));
         const { openings, joins, findings } = runShapes(copies, size, repeat);
-        const area = (list: typeof openings) => list.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
-        expect(Math.abs(area(openings) - area(alone.openings))).toBeLessThan(1e-3);
+        const sum = (list: typeof openings, of: 'areaMm2' | 'areaBoundMm2') => list.reduce((s, o) => s + o[of], 0);
+        expect(Math.abs(sum(openings, 'areaMm2') - sum(alone.openings, 'areaMm2'))).toBeLessThan(
+          sum(openings, 'areaBoundMm2') + sum(alone.openings, 'areaBoundMm2') + TOUCHES_MM2 * shapes.length,
+        );
         expect(findings.filter(({ severity }) => severity === 'fix')).toEqual([]);
         expect(findings.map(({ code }) => code)).toContain('copies-left-out');
         expect(joins.filter(({ state }) => state !== 'meets')).toEqual([]);
       }),
-      { numRuns: 40 },
+      { numRuns: 40, endOnFailure: true },
     );
   });
 });

@@ -15,7 +15,7 @@ export const MAX_ENTITY_TOTAL = 1_000_000;
 /** Curves of all shapes together, copies included: 48 bytes each, held twice while they are scaled. */
 export const MAX_SEGMENTS = 2_000_000;
 /** Characters of one path's data: more than that many curves need at the usual precision. */
-export const MAX_PATH_CHARS = 32_000_000;
+export const MAX_PATH_CHARS = 16_000_000;
 /** Elements visited while drawing, copies included. */
 export const MAX_VISITS = 1_000_000;
 /** Copies made by `use`, nested ones included. */

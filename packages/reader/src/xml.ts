@@ -1,7 +1,7 @@
 import { InputError } from '@okuri/core';
 import { SaxesParser, type SaxesTagNS } from 'saxes';
 import type { INode } from 'svgson';
-import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_ENTITY_TOTAL, MAX_NODES } from './caps.js';
+import { MAX_ATTRIBUTES, MAX_DEPTH, MAX_ENTITY_TOTAL, MAX_NODES, MAX_PATH_CHARS } from './caps.js';
 import { decodeSource } from './decode.js';
 import { readEntities } from './entities.js';
 
@@ -32,6 +32,7 @@ const KNOWN_PREFIXES: Record<string, string> = {
  */
 export function readSvgTree(source: string | Uint8Array): INode {
   const text = decodeSource(source);
+  refuseLongOutlines(text);
   const parser = new SaxesParser({ xmlns: true, additionalNamespaces: KNOWN_PREFIXES });
   const stack: INode[] = [];
   const declared = new Map<string, string>();
@@ -187,5 +188,22 @@ function openBefore(text: string, from: number, at: number): number | null {
     if (end < 0) return -1;
     if (end > at) return end + 3;
     k = end + 3;
+  }
+}
+
+/**
+ * Refuses outlines of absurd length before the XML reader, which looks at every character, spends its time on them. What looks like one in a
+ * comment counts too: nobody has 16 MB of that.
+ */
+function refuseLongOutlines(text: string): void {
+  if (text.length <= MAX_PATH_CHARS) return;
+  for (const { 0: start, 1: name, 2: quote, index } of text.matchAll(/\s(d|points)\s*=\s*(["'])/g)) {
+    const end = text.indexOf(quote, index + start.length);
+    const length = (end < 0 ? text.length : end) - index - start.length;
+    if (length <= MAX_PATH_CHARS) continue;
+    const line = text.slice(0, index).split('\n').length;
+    throw new InputError(
+      `The outline "${name}" in line ${line} of the drawing is ${Math.round(length / 1e6)} MB long, and at most ${Math.round(MAX_PATH_CHARS / 1e6)} MB are read: simplify it.`,
+    );
   }
 }

@@ -16,7 +16,7 @@ export function flatteningSteps(coords: Float64Array, o: number, toleranceMm: nu
   const bx = coords[o + 2] - 2 * coords[o + 4] + coords[o + 6];
   const by = coords[o + 3] - 2 * coords[o + 5] + coords[o + 7];
   const bend = Math.max(Math.hypot(ax, ay), Math.hypot(bx, by));
-  return Math.min(MAX_SIDES, Math.max(1, Math.ceil(Math.sqrt((0.75 * bend) / toleranceMm - 1e-9))));
+  return Math.min(MAX_SIDES, Math.max(1, Math.ceil(Math.sqrt(Math.max(0, (0.75 * bend) / toleranceMm - 1e-9)))));
 }
 
 /**

@@ -75,6 +75,12 @@ export class MarkBook {
       [a, b],
       [c, d],
     ]) {
+      // Where the cut is a corner already, it stays what it was: two curves may meet there.
+      const corner = [p, q].find((end) => end.x === at.x && end.y === at.y);
+      if (corner) {
+        found.push(...this.refs(corner.z));
+        continue;
+      }
       const side = this.curveAlong(p, q);
       if (!side) continue;
       const length = (q.x - p.x) ** 2 + (q.y - p.y) ** 2;

@@ -85,6 +85,8 @@ export function cutGuideDrawing(result: JobResult, font: FontMetrics, { changes 
     font,
     paper: guidePaper(job.pages.paper),
     joinViews: joinViews(result),
+    method: job.method,
+    transferMirrored: job.pages.mirror,
     ...(changes === undefined ? {} : { changes }),
   });
 }

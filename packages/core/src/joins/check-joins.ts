@@ -134,7 +134,7 @@ function unpairedEntries(
   seams: readonly [right: Seam, bottom: Seam],
   options: JoinOptions,
 ): readonly Entry[] {
-  return unpairedFindings(ends, lattice, seams).flatMap(({ seam, ends: group, finding }) =>
+  return unpairedFindings(ends, lattice, seams, options).flatMap(({ seam, ends: group, finding }) =>
     group.map((end, k) => ({
       join: {
         seam: seam.name,

@@ -2,7 +2,7 @@ import type { Point, Side } from '../geometry/types.js';
 import type { Finding, Severity } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
 import { gapLimits, kinkLimit } from './measure.js';
-import type { JoinOptions } from './options.js';
+import { FIX_FACTOR, type JoinOptions } from './options.js';
 import type { Pair } from './pair.js';
 import type { Run, RunEnd } from './runs.js';
 import { ownPlace, partnerPlace, pointOnSide, type Seam } from './seam.js';
@@ -40,10 +40,13 @@ export function judgePair(pair: Pair, options: JoinOptions): JudgedPair {
   return { pair, widthMm, flush, severity, gaps };
 }
 
+/** Each end is measured against its own side: near a point where seams meet, the two may lie on different ones. */
 function slants(pair: Pair): boolean {
   const limit = Math.sin((SLANTING_DEG * Math.PI) / 180);
-  const { along } = pair.seam;
-  return [pair.own, pair.partner].every(({ tangent }) => Math.abs(tangent.x * along.x + tangent.y * along.y) > limit);
+  return [pair.own, pair.partner].every(({ side, tangent }) => {
+    const along = side === 'left' || side === 'right' ? tangent.y : tangent.x;
+    return Math.abs(along) > limit;
+  });
 }
 
 /** What to say about a pair; null where it meets. */
@@ -90,17 +93,18 @@ export function unpairedFindings(
   ends: readonly RunEnd[],
   lattice: Lattice,
   seams: readonly [right: Seam, bottom: Seam],
+  options: JoinOptions,
 ): readonly UnpairedGroup[] {
   const byRun = new Map<Run, RunEnd[]>();
   for (const end of ends) byRun.set(end.run, [...(byRun.get(end.run) ?? []), end]);
   return [...byRun.values()].map((group) => {
     const side = group[0].side;
     const seam = side === 'left' || side === 'right' ? seams[0] : seams[1];
-    return { seam, ends: group, finding: unpairedFinding(group, seam, lattice) };
+    return { seam, ends: group, finding: unpairedFinding(group, seam, lattice, options) };
   });
 }
 
-function unpairedFinding(group: readonly RunEnd[], seam: Seam, lattice: Lattice): Finding {
+function unpairedFinding(group: readonly RunEnd[], seam: Seam, lattice: Lattice, options: JoinOptions): Finding {
   const [end] = group;
   const { side, run } = end;
   const across = side === seam.ownSide ? seam.partnerSide : seam.ownSide;
@@ -110,23 +114,31 @@ function unpairedFinding(group: readonly RunEnd[], seam: Seam, lattice: Lattice)
   const here = `At the ${edge(side)} ${along(side, end.atMm)}`;
   const there = `the ${edge(across)}, ${along(across, opposite)}`;
   const whole = group.length > 1;
+  const measure = {
+    widthMm: rounded(run.widthMm),
+    ends: group.length,
+    seam: seam.name,
+    placeMm: rounded(onOwn),
+    ink: end.ink,
+  };
   const what = whole ? `an opening ${mm(run.widthMm)} wide` : `one side of an opening ${mm(run.widthMm)} wide`;
+  // Carried artwork meets itself by construction: an end without a partner has come to lie within other artwork there.
+  const buried = group.every((e) => !e.runsOn || e.carried);
+  if (runsOn && buried) {
+    const message = `${here} ${what} is carried over the edge and ends within other artwork on ${there}: leave it if it is meant to end so.`;
+    return { code: 'join-buried', severity: 'look', message, atMm: pointOnSide(lattice, side, end.atMm), measure };
+  }
   const message = runsOn
     ? `${here} ${what} runs on past the edge and no outline meets it on ${there}: draw what is missing there, or end it at the edge.`
     : `${here} ${what} ends flush with the edge and no outline meets it on ${there}: leave it if it is meant to end so, else draw its other half.`;
-  const severity: Severity = runsOn ? 'fix' : 'look';
+  // A tip so narrow that even its whole width is no gap to mend only touches the seam.
+  const severity: Severity = runsOn && run.widthMm >= FIX_FACTOR * options.gapMinMm ? 'fix' : 'look';
   return {
     code: runsOn ? 'join-open' : 'join-flush',
     severity,
     message,
     atMm: pointOnSide(lattice, side, end.atMm),
-    measure: {
-      widthMm: rounded(run.widthMm),
-      ends: group.length,
-      seam: seam.name,
-      placeMm: rounded(onOwn),
-      ink: end.ink,
-    },
+    measure,
   };
 }
 

@@ -86,8 +86,9 @@ function runFrom(stretch: SeamStretch, from: SeamEnd | null, to: SeamEnd | null,
     point: widthMm < POINT_MM,
   };
   // `kind` follows from which end it is, so that a run joined round the corner can't contradict itself.
-  if (from !== null) run.from = { ...pick(from), side, ink, kind: 'begin', carried: stretch.carried, run };
-  if (to !== null) run.to = { ...pick(to), side, ink, kind: 'end', carried: stretch.carried, run };
+  if (from !== null)
+    run.from = { ...pick(from), side, ink, kind: 'begin', carried: from.carried ?? stretch.carried, run };
+  if (to !== null) run.to = { ...pick(to), side, ink, kind: 'end', carried: to.carried ?? stretch.carried, run };
   return run;
 }
 

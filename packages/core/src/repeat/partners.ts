@@ -22,7 +22,6 @@ export function sideEnds(stretches: readonly TracedStretch[]): SideEnd[] {
 /** Ends by side and place, ready to be asked for partners across the seam. */
 export function partnerSearch(ends: readonly SideEnd[]): {
   has: (of: SideEnd, lattice: Lattice, reachMm: number) => boolean;
-  all: (of: SideEnd, lattice: Lattice, reachMm: number) => SideEnd[];
 } {
   const bySide = new Map<string, SideEnd[]>();
   for (const e of ends) {
@@ -32,14 +31,14 @@ export function partnerSearch(ends: readonly SideEnd[]): {
     else bySide.set(key, [e]);
   }
   for (const list of bySide.values()) list.sort((a, b) => a.end.atMm - b.end.atMm);
-  const all = (of: SideEnd, lattice: Lattice, reachMm: number): SideEnd[] => {
+  const has = (of: SideEnd, lattice: Lattice, reachMm: number): boolean => {
     const list = bySide.get(`${opposite(of.side)} ${of.ink} ${of.end.kind}`);
-    if (!list) return [];
-    return placesAcross(of, lattice).flatMap((place) =>
-      within(list, place, reachMm).filter((other) => sameLine(of.end.tangent, other.end.tangent)),
+    if (!list) return false;
+    return placesAcross(of, lattice).some((place) =>
+      within(list, place, reachMm).some((other) => sameLine(of.end.tangent, other.end.tangent)),
     );
   };
-  return { all, has: (of, lattice, reachMm) => all(of, lattice, reachMm).length > 0 };
+  return { has };
 }
 
 /** Where on the opposite side a place on a side comes to lie under the step; several where it may be the neighbour after next. */

@@ -23,19 +23,28 @@ export interface PatternAreas {
   readonly book: MarkBook;
 }
 
+/** The copies of the cell that reach into a box of the cloth (mm): where each lies, in mm and on the grid. */
+export function copiesOnto(cell: Cell, boxMm: Box): readonly { readonly at: Point; readonly v: Point }[] {
+  const steps = stepsOnto(cell.lattice, mmBox(unitBox(cell.grid), cell.grid), boxMm);
+  // The unit where it lies comes first: its marks need no renumbering, its rings no copy.
+  steps.sort((a, b) => Math.abs(a.i) + Math.abs(a.j) - Math.abs(b.i) - Math.abs(b.j));
+  return steps.map((step) => ({ at: latticePoint(cell.lattice, step), v: gridStep(cell.lattice, cell.grid, step) }));
+}
+
 /**
- * The pattern of some pieces of an ink over a box of the cloth (mm, the unit's upper left is the origin): all copies that reach in, joined
- * across the seams and clipped to the box. Pieces that touch no seam are copied as they are.
+ * The pattern of some pieces of an ink over a box of the cloth (mm, the unit's upper left is the origin): all copies that reach in (as
+ * `copiesOnto` gives them), joined across the seams and clipped to the box. Pieces that touch no seam are copied as they are.
  */
-export function patternIn(cell: Cell, ink: CellInk, pieces: readonly GridArea[], boxMm: Box): PatternAreas {
-  const { lattice, grid } = cell;
+export function patternIn(
+  cell: Cell,
+  ink: CellInk,
+  pieces: readonly GridArea[],
+  boxMm: Box,
+  copies = copiesOnto(cell, boxMm),
+): PatternAreas {
   const book = new MarkBook();
-  const steps = stepsOnto(lattice, mmBox(unitBox(grid), grid), boxMm);
-  const placed = steps.map((step) => {
-    const at = latticePoint(lattice, step);
-    return { at, v: gridStep(lattice, grid, step), base: book.include(cell.book, at.x, at.y) };
-  });
-  const target = boxToGrid(boxMm, grid);
+  const placed = copies.map(({ at, v }) => ({ at, v, base: book.include(cell.book, at.x, at.y) }));
+  const target = boxToGrid(boxMm, cell.grid);
   const parts: UnionPart[] = [];
   const whole: PatternArea[] = [];
   for (const piece of pieces) {
@@ -44,7 +53,8 @@ export function patternIn(cell: Cell, ink: CellInk, pieces: readonly GridArea[],
     for (const { at, v, base } of placed) {
       const box = { x0: own.x0 + v.x, y0: own.y0 + v.y, x1: own.x1 + v.x, y1: own.y1 + v.y };
       if (box.x1 <= target.x0 || box.x0 >= target.x1 || box.y1 <= target.y0 || box.y0 >= target.y1) continue;
-      const [outer, ...holes] = areaPaths([piece]).map((p) => movePath(p, v.x, v.y, base));
+      const stays = v.x === 0 && v.y === 0 && base === 0;
+      const [outer, ...holes] = stays ? areaPaths([piece]) : areaPaths([piece]).map((p) => movePath(p, v.x, v.y, base));
       if (complete) whole.push({ outer, holes, copyOf: { piece, by: at } });
       else parts.push({ paths: [outer, ...holes], box });
     }

@@ -30,7 +30,7 @@ export function traceEnd(
   const frame = seamFrame(side, grid);
   const polygonAt = end.at / (frame.axis === 'x' ? grid.sy : grid.sx);
   const corner = polygonAt < CORNER_MM || polygonAt > frame.lengthMm - CORNER_MM;
-  const traced = traceSide(end.inner, end.corner, book, grid);
+  const traced = traceSide(end.inner, end.corner, book, grid) ?? traceSnapped(end, book, grid);
   if (!traced) {
     const tangent = unitVector((end.corner.x - end.inner.x) / grid.sx, (end.corner.y - end.inner.y) / grid.sy);
     return { atMm: polygonAt, kind, tangent, runsOn: false, corner, owner: -1 };
@@ -115,6 +115,22 @@ function goOn(side: TracedSide, frame: SeamFrame, book: MarkBook, corner: GridPo
     for (const to of [k + 1, k - 1]) {
       const next = { curve, dx, dy, from: k, to };
       if (inBounds(curve, to) && reach(next, k) <= 0 && reach(next, to) >= 0) return next;
+    }
+  }
+  return null;
+}
+
+/**
+ * The curve of a side whose corner was moved onto the seam: it lies off the chord then, and where two curves meet it may be marked with the
+ * other one only. Null where no neighbour of the inner corner on its curve lies within the snap.
+ */
+function traceSnapped({ inner, corner }: LineEnd, book: MarkBook, grid: Grid): TracedSide | null {
+  for (const { curve, dx, dy, k } of book.refs(inner.z)) {
+    for (const to of [Math.floor(k) + 1, Math.ceil(k) - 1]) {
+      if (!curve.closed && !inBounds(curve, to)) continue;
+      const p = evaluateCurve(curve, wrapped(curve, parameterAround(curve, to)));
+      const away = Math.hypot(p.x + dx - corner.x / grid.sx, p.y + dy - corner.y / grid.sy);
+      if (away <= SEAM_SNAP_MM) return { curve, dx, dy, from: k, to };
     }
   }
   return null;

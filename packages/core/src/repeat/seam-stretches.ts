@@ -64,8 +64,12 @@ function mergeStretches(stretches: readonly LineStretch[]): LineStretch[] {
 }
 
 function traceStretch(s: LineStretch, ink: Ink, side: Side, cell: Cell): TracedStretch {
-  const from = traceEnd(s.from, 'begin', side, cell);
-  const to = traceEnd(s.to, 'end', side, cell);
+  const end = (at: LineStretch['from'], kind: 'begin' | 'end'): TracedEnd => {
+    const traced = traceEnd(at, kind, side, cell);
+    return { ...traced, carried: cell.carried.has(traced.owner) };
+  };
+  const from = end(s.from, 'begin');
+  const to = end(s.to, 'end');
   // A corner of the unit is no outline's end: whose it is says nothing.
   const carried = [from, to].every((end) => end.corner || cell.carried.has(end.owner));
   return { side, ink, from, to, carried };

@@ -2,6 +2,7 @@ import type { Grid } from '../geometry/grid.js';
 import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
+import { belongings } from './belongings.js';
 import { layCell, mmBox, type Reading, SEAM_SNAP_MM } from './cell.js';
 import { type CopyFamily, drawnCopies } from './copies.js';
 import { makeLattice } from './lattice.js';
@@ -34,7 +35,8 @@ const CLEARLY = { other: 0.8, chosen: 0.5, ends: 4 };
 /**
  * Decides shape by shape what happens to artwork that pokes out of the unit. Seen with everything trimmed at the unit: where a shape's
  * outline has partners on the opposite side under the step, both halves were drawn, and it is trimmed so that a bad join shows;
- * else its other half was left to be carried. Exact copies one step away, and what lies wholly outside, are left out.
+ * else its other half was left to be carried, along with what lies outside but belongs to it. Exact copies one step away, and all else that
+ * lies wholly outside, are left out.
  */
 export function decideSpill(
   shapes: readonly Shape[],
@@ -76,15 +78,15 @@ export function decideSpill(
   const ends = sideEnds(seamStretches(trimmedCell));
   const search = partnerSearch(ends);
   const evidence = new Map<number, { ends: number; partners: number }>();
-  // Families of copies that meet other artwork where none of their own copies lies: carried, they would be laid over it and hide a bad join.
+  // Families of copies that meet other artwork, near but not exactly opposite: carried, they would be laid over it and hide a bad join.
   const met = new Set<CopyFamily>();
   for (const e of ends) {
     const tally = evidence.get(e.end.owner) ?? { ends: 0, partners: 0 };
-    const partners = search.all(e, lattice, reachMm);
+    const found = search.has(e, lattice, reachMm);
     const family = familyOf.get(e.end.owner);
     tally.ends++;
-    if (partners.length > 0) tally.partners++;
-    if (family && partners.length > 0 && !partners.some((p) => familyOf.get(p.end.owner) === family)) met.add(family);
+    if (found) tally.partners++;
+    if (family && found && !search.has(e, lattice, SEAM_SNAP_MM)) met.add(family);
     evidence.set(e.end.owner, tally);
   }
   for (const family of families) {
@@ -98,11 +100,15 @@ export function decideSpill(
     const drawn = tally !== undefined && tally.partners >= DRAWN_TO_EDGE_SHARE * tally.ends;
     readings.set(index, spill === 'auto' ? (drawn ? 'trim' : 'carry') : spill);
   }
+  const carried = areas.map((a) => a.index).filter((k) => readings.get(k) === 'carry');
+  const along = belongings(outside, carried, { boxes, inks: shapes.map((s) => s.ink), lattice });
+  for (const index of along) readings.set(index, 'carry');
   const findings = [
+    ...alongFindings(along, shapes),
     ...spillFindings(poking, readings, evidence, spill),
     ...leftOutFindings(
       [...copies].filter((k) => readings.get(k) === 'leave-out'),
-      outside,
+      outside.filter((k) => readings.get(k) === 'leave-out'),
       shapes,
     ),
     ...otherRepeatFindings(ends, lattice, reachMm),
@@ -162,6 +168,20 @@ function spillFindings(
     });
   }
   return out;
+}
+
+function alongFindings(along: readonly number[], shapes: readonly Shape[]): Finding[] {
+  if (along.length === 0) return [];
+  const [lies, is] = along.length === 1 ? ['lies', 'is'] : ['lie', 'are'];
+  return [
+    {
+      code: 'outside-carried-along',
+      severity: 'note',
+      message: `${shapesThat(along.length, lies, lies)} outside the unit beside a shape that is carried over, and ${is} carried along with it (${names(along, shapes)}).`,
+      atMm: null,
+      measure: { shapes: along.length },
+    },
+  ];
 }
 
 function leftOutFindings(copies: readonly number[], outside: readonly number[], shapes: readonly Shape[]): Finding[] {

@@ -47,6 +47,8 @@ export interface SeamEnd {
   readonly runsOn: boolean;
   /** The stretch reaches the corner of the unit here: the end is the seam's own, not the outline's. */
   readonly corner: boolean;
+  /** The outline was carried over the seams; where not said, what the stretch says. */
+  readonly carried?: boolean;
 }
 
 /** A stretch of a unit's side along which an opening touches it, `from.atMm < to.atMm`. */

@@ -4,7 +4,7 @@ import { areaPaths, unionAreas } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
-import { clipArea, type PatternArea, patternIn } from '../repeat/pattern.js';
+import { clipArea, copiesOnto, type PatternArea, patternIn } from '../repeat/pattern.js';
 import { insideRings } from './stop-chords.js';
 import { placeStops } from './stop-places.js';
 import type { StopLine } from './stop-runs.js';
@@ -41,7 +41,8 @@ export interface PartOptions {
 /** The openings of an ink as the connected parts in which they lie on the sheet, each cut in first and second, with the stops in good places. */
 export function sheetParts(cell: Cell, ink: CellInk, openings: readonly CellOpening[], options: PartOptions): Part[] {
   const { field, bands, lapMm, mode } = options;
-  const parts = openings.filter((o) => o.ink === ink.ink).flatMap((o) => openingParts(cell, ink, o, options));
+  const copies = copiesOnto(cell, fieldReach(options));
+  const parts = openings.filter((o) => o.ink === ink.ink).flatMap((o) => openingParts(cell, ink, o, options, copies));
   const held = mode === 'crossing' ? releaseFarParts(parts, field, cell) : parts;
   const { grid } = cell;
   const reach = boxToGrid({ ...field, x0: -lapMm, y0: -lapMm }, grid);
@@ -50,14 +51,27 @@ export function sheetParts(cell: Cell, ink: CellInk, openings: readonly CellOpen
   return held.map((part) => ({ ...part, ...placeStops(part, { line, reach, scale: grid.sx, book: part.book }) }));
 }
 
+/** The field, and past the lead seams by the lap. */
+function fieldReach({ field, lapMm }: PartOptions): Box {
+  return { ...field, x0: -lapMm, y0: -lapMm };
+}
+
 /** One opening of the pattern as the connected parts in which it lies on the sheet, each cut in first and second along the hold line. */
-function openingParts(cell: Cell, ink: CellInk, opening: CellOpening, { field, bands, lapMm }: PartOptions): Part[] {
-  const reach = { x0: -lapMm, y0: -lapMm, x1: field.x1, y1: field.y1 };
+function openingParts(
+  cell: Cell,
+  ink: CellInk,
+  opening: CellOpening,
+  options: PartOptions,
+  copies: ReturnType<typeof copiesOnto>,
+): Part[] {
+  const { field, bands } = options;
+  const reach = fieldReach(options);
   const { areas, book } = patternIn(
     cell,
     ink,
     opening.pieces.map((k) => ink.pieces[k]),
     reach,
+    copies,
   );
   const right = bands.heldRight?.x0 ?? field.x1;
   const bottom = bands.heldBottom.y0;
