@@ -139,7 +139,7 @@ describe('the cutting drawing, measured by another renderer (resvg 2.6.2)', () =
   it('tints what is cut first and nothing else', () => {
     const [drawing] = stencilDrawings(demo, FONT);
     const tinted = drawing.pages[0].items.flatMap((item) =>
-      item.kind === 'layer' && item.items.some((inner) => inner.kind === 'path' && inner.fill === '#faecd0')
+      item.kind === 'layer' && item.items.some((inner) => inner.kind === 'path' && inner.fill === '#cccccc')
         ? [item.id]
         : [],
     );

@@ -176,15 +176,20 @@ describe('first cut and second cut', () => {
   });
 });
 
-/** What holds for every sheet that holds a band: nothing of the first cut in it, and every opening numbered once. */
+/** A stop may move this far from the hold line to a corner, a tip or a narrow place, mm. */
+const STOP_REACH_MM = 10;
+
+/** What holds for every sheet that holds a band: no first cut goes deeper into it than a stop may move, and every opening is numbered once. */
 function expectWellFormed(sheet: Sheet, { openings }: JobResult): void {
   const { field, lapMm } = sheet;
   for (const { firstCut, secondCut, openingId, number } of sheet.openings) {
     const [first, second] = [contoursBox(firstCut), contoursBox(secondCut)];
     for (const held of [sheet.heldRight, sheet.heldBottom]) {
       if (first && held)
-        expect(depthInto(first, { ...held, x1: 1e6, y1: 1e6 }), `opening ${number}`).toBeLessThan(2e-3);
+        expect(depthInto(first, { ...held, x1: 1e6, y1: 1e6 }), `opening ${number}`).toBeLessThan(STOP_REACH_MM + 2e-3);
     }
+    const stops = sheet.stops.filter((stop) => stop.number === number);
+    if (first && second) expect(stops.length, `opening ${number}`).toBeGreaterThan(0);
     for (const cut of [first, second]) {
       if (cut === null) continue;
       // Lead sides run past the seam by the lap, the others not at all.

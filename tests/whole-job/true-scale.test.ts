@@ -274,11 +274,18 @@ function isMark({ paint, box: { x0, y0, x1, y1 } }: PdfPath): boolean {
   return paint === 'both' && Math.abs(w - 14) < 0.1 && Math.abs(h - 14) < 0.1;
 }
 
-/** Lengths of the bars across and along a page, mm: the longest straight lines of 0.2 mm on which ticks stand. */
+/** Ticks of a bar are shorter than this, mm. */
+const LONGEST_TICK_MM = 10;
+
+/** Lengths of the bars across and along a page, mm: the straight lines of 0.2 mm on which ticks, and nothing but ticks, stand. */
 function barsOf(page: PdfPage): [number, number] {
+  const lengthMm = ([a, b]: PdfPath['subpaths'][number]): number => Math.hypot(b[0] - a[0], b[1] - a[1]) * MM_PER_POINT;
   const bars = page.paths.filter(
     ({ paint, lineWidth, subpaths }) =>
-      paint === 'stroke' && Math.abs(lineWidth * MM_PER_POINT - 0.2) < 1e-3 && subpaths.length > 10,
+      paint === 'stroke' &&
+      Math.abs(lineWidth * MM_PER_POINT - 0.2) < 1e-3 &&
+      subpaths.length > 10 &&
+      subpaths.slice(1).every((tick) => lengthMm(tick) < LONGEST_TICK_MM),
   );
   expect(bars).toHaveLength(2);
   const lengths = bars.map(({ subpaths: [[a, b]] }) => {
