@@ -32,7 +32,7 @@ const pictures = [
   ['print-map.png', printSheetDrawings(result, font)[0], 0, 3],
   ['print-page.png', printSheetDrawings(result, font)[0], 2, 3],
   ['guide-front.png', cutGuideDrawing(result, font), 0, 3],
-  ['guide-list.png', cutGuideDrawing(result, font), 2, 3],
+  ['guide-zone.png', cutGuideDrawing(result, font), 4, 3],
 ];
 for (const [name, drawing, page, pixelsPerMm] of pictures) {
   writeFileSync(`${out}${name}`, await toPng(drawing, page, { pixelsPerMm }));

@@ -3,6 +3,7 @@ import type { Contour } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
 import { doneContours, doneHatching } from './done-marks.js';
+import { textTurnedBox } from './label-box.js';
 import type { DigitSizes } from './number-inside.js';
 import { FULL_SIZE_DIGITS, PICTURE_DIGITS, placeNumbers } from './number-labels.js';
 import { GREY, lineStyle, WASTE_TINT } from './palette.js';
@@ -17,7 +18,7 @@ import {
   holdLineWords,
 } from './sheet-words.js';
 import { notYetWords, stopBars, stopWords } from './stop-marks.js';
-import type { FontMetrics, Item, LayerItem } from './types.js';
+import type { FontMetrics, Item, LayerItem, TextItem } from './types.js';
 import { WasteIndex } from './waste-index.js';
 import { addZoneLines, zoneLetters, zoneOutlines } from './zone-marks.js';
 
@@ -40,6 +41,8 @@ export interface CartoonOptions {
   readonly punched?: 'sizes' | 'numbers';
   /** Outlines and letters of the zones; by default they are drawn. */
   readonly zones?: boolean;
+  /** Words that will stand on the sheet beside the cartoon's own, sheet mm: nothing is written over them. */
+  readonly keepClearOf?: readonly TextItem[];
 }
 
 /** A cartoon's layers, the openings whose number found no free place, and where lines and words stand. */
@@ -67,6 +70,7 @@ export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
   const words = { font, scale };
   const space = linesOf(sheet, scale);
   const waste = new WasteIndex(sheet.openings);
+  for (const item of options.keepClearOf ?? []) space.addTurnedBox(textTurnedBox(item, font), NO_OWNER);
   space.seal();
   const where = { space, waste };
   const letters = dotLetters(sheet, space, words);

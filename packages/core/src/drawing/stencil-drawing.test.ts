@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { textTurnedBox } from './label-box.js';
 import { labelFont } from './label-font.test-help.js';
 import { measureWords } from './measure-words.js';
 import { sampleSheet } from './sample-sheet.test-help.js';
@@ -70,4 +71,27 @@ describe('stencilDrawing', () => {
   it('names the sheet of several', () => {
     expect(stencilDrawing({ ...sheet, index: 2, count: 3 }, options).title).toBe('Late summer leaves – sheet 2 of 3');
   });
+});
+
+it('writes no number over its title block or its measures', () => {
+  for (const count of [60, 300, 1000]) {
+    const [page] = stencilDrawing(sampleSheet({ count }), options).pages;
+    const texts = (id: string): TextItem[] =>
+      page.items.flatMap((item) =>
+        item.kind === 'layer' && item.id === id ? item.items.filter((t) => t.kind === 'text') : [],
+      );
+    const box = (t: TextItem) => {
+      const { at, halfU, halfV, turn } = textTurnedBox(t, font);
+      const [c, s] = [Math.abs(Math.cos((turn * Math.PI) / 180)), Math.abs(Math.sin((turn * Math.PI) / 180))];
+      const [w, h] = [halfU * c + halfV * s, halfU * s + halfV * c];
+      return { x0: at.x - w, y0: at.y - h, x1: at.x + w, y1: at.y + h };
+    };
+    const block = texts('title').map(box);
+    expect(block.length).toBeGreaterThan(5);
+    for (const label of texts('labels')) {
+      const b = box(label);
+      const over = block.filter((o) => b.x0 < o.x1 && o.x0 < b.x1 && b.y0 < o.y1 && o.y0 < b.y1);
+      expect(over, label.text).toEqual([]);
+    }
+  }
 });

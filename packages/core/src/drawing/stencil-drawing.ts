@@ -23,6 +23,7 @@ const SIZES_MM = [3.2, 2.8, 2.4, 2, 1.6];
 const BESIDE_DESIGN_MM = 10;
 /** Numbers without a place that are named one by one. */
 const NAMED_MISSING = 24;
+const LONGEST_MISSING: readonly number[] = Array.from({ length: NAMED_MISSING }, () => 8888);
 /** Kept free along the edge of the paper, mm. */
 const EDGE_MM = 3;
 
@@ -31,16 +32,19 @@ const EDGE_MM = 3;
  * One page as large as the sheet.
  */
 export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Drawing {
-  const { title, date, font } = options;
-  const { layers, missingNumbers } = drawCartoon(sheet, { font });
+  const { date, font } = options;
+  const measures = measuresBlock(sheet, font);
+  // Which numbers find no place is not known yet: the title keeps its place free as it is without them, and with as many as are ever named.
+  const title = [[], LONGEST_MISSING].flatMap((missing) => titleBlock(sheet, options, missing));
+  const { layers, missingNumbers } = drawCartoon(sheet, { font, keepClearOf: [...title, ...measures] });
   const block: LayerItem = {
     kind: 'layer',
     id: 'title',
     label: 'Title block and dot measures',
-    items: [...titleBlock(sheet, options, missingNumbers), ...measuresBlock(sheet, font)],
+    items: [...titleBlock(sheet, options, missingNumbers), ...measures],
   };
   const items = [...layers, block];
-  const name = sheet.count > 1 ? `${title} – sheet ${sheet.index} of ${sheet.count}` : title;
+  const name = sheet.count > 1 ? `${options.title} – sheet ${sheet.index} of ${sheet.count}` : options.title;
   const page = { name, widthMm: sheet.widthMm, heightMm: sheet.heightMm, items };
   return roundDrawing({ title: name, date, groups: {}, pages: [page] });
 }
