@@ -10,6 +10,7 @@ function opening(x: number, y: number, size: number, more: Partial<OrderedOpenin
     areaMm2: size * size,
     labelAt: { x: x + size / 2, y: y + size / 2 },
     tool: 'knife',
+    punchMm: null,
     inner: false,
     ...more,
   };
@@ -37,6 +38,17 @@ it('goes along rows from the left for a right hand, from the right for a left on
   const list = [opening(100, 12, 5), opening(20, 20, 5), opening(20, 100, 5), opening(200, 15, 5)];
   expect(cuttingOrder(list, { area, hand: 'right' }).order).toEqual([1, 0, 2, 3]);
   expect(cuttingOrder(list, { area, hand: 'left' }).order).toEqual([3, 0, 1, 2]);
+});
+
+it('goes punch by punch, so that each is taken up once', () => {
+  const punch = (punchMm: number): Partial<OrderedOpening> => ({ tool: 'punch', punchMm });
+  const list = [
+    opening(10, 10, 5, punch(5)),
+    opening(20, 10, 3, punch(3)),
+    opening(30, 90, 5, punch(5)),
+    opening(40, 90, 3, punch(3)),
+  ];
+  expect(cuttingOrder(list, { area, hand: 'right' }).order).toEqual([1, 3, 0, 2]);
 });
 
 it('orders nothing', () => {

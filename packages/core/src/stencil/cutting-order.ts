@@ -19,6 +19,8 @@ export interface OrderedOpening {
   readonly areaMm2: number;
   readonly labelAt: Point;
   readonly tool: CuttingTool;
+  /** Diameter of its punch, mm; null for other tools. */
+  readonly punchMm: number | null;
   /** It lies within the hole of another opening, on an island of its own. */
   readonly inner: boolean;
 }
@@ -33,8 +35,8 @@ export interface CuttingOrder {
 }
 
 /**
- * The order in which a sheet is cut (common practice, no published source): zone after zone, and in a zone punched holes first, then what lies
- * within another opening's hole, then small openings, then large ones, and last those that reach over into other zones; among
+ * The order in which a sheet is cut (common practice, no published source): zone after zone, and in a zone punched holes first, each punch in
+ * turn, then what lies within another opening's hole, then small openings, then large ones, and last those that reach over into other zones; among
  * those alike row by row, from the left for a right hand and from the right for a left one. What hangs on weak paper belongs at the very
  * end, but where the paper is weak is not known yet, so that nothing is put there.
  */
@@ -67,7 +69,7 @@ export function cuttingOrder(
 function orderKey(o: OrderedOpening, cut: readonly Contour[], zone: Box, hand: Practice['hand']): number[] {
   const row = Math.min(ROW_MM, (zone.y1 - zone.y0) / ROWS_LEAST);
   const x = hand === 'right' ? o.labelAt.x : -o.labelAt.x;
-  return [kindOf(o, cut, zone), Math.floor((o.labelAt.y - zone.y0) / row), x, o.labelAt.y];
+  return [kindOf(o, cut, zone), o.punchMm ?? 0, Math.floor((o.labelAt.y - zone.y0) / row), x, o.labelAt.y];
 }
 
 function kindOf(o: OrderedOpening, cut: readonly Contour[], zone: Box): number {
