@@ -6,6 +6,7 @@ import { readSvg } from '@okuri/reader';
 import { fontMetrics, toPdf } from '@okuri/writer';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import { describe, expect, it } from 'vitest';
+import { numberFaults } from './support/number-faults.js';
 import { readPdfPage } from './support/pdf.js';
 import { box, demoJob, disc, jobOf, runShapes } from './whole-job/support.js';
 
@@ -125,6 +126,7 @@ describe('the cut guide', () => {
     const result = runJob(motif, job);
     const drawing = cutGuideDrawing(result, FONT);
     checkLists(result, drawing);
+    expect(numberFaults(drawing, FONT)).toEqual([]);
     const pages = await wordsOf(drawing);
     checkWords(result, pages);
     pages.forEach((words, k) => {
@@ -142,8 +144,19 @@ describe('the cut guide', () => {
       const result = runJob(readSvg(svg, { widthMm }), jobOf({ title: name, width: `${widthMm}mm`, repeat }));
       const drawing = cutGuideDrawing(result, FONT);
       checkLists(result, drawing);
+      expect(numberFaults(drawing, FONT), name).toEqual([]);
       checkWords(result, await wordsOf(drawing));
     }
+  });
+
+  it('is found at fault where a number is moved onto a cut', () => {
+    const { motif, job } = demoJob();
+    const drawing = cutGuideDrawing(runJob(motif, job), FONT);
+    const pages = drawing.pages.map((page) => ({
+      ...page,
+      items: page.items.map((i) => (i.kind === 'text' && i.anchor === 'middle' ? { ...i, x: i.x + 3 } : i)),
+    }));
+    expect(numberFaults({ ...drawing, pages }, FONT).length).toBeGreaterThan(50);
   });
 
   it('shows true size as true: areas and the bar of a zone page', async () => {
@@ -174,6 +187,7 @@ describe('the cut guide', () => {
     for (const result of [small, long]) {
       const drawing = cutGuideDrawing(result, FONT);
       checkLists(result, drawing);
+      expect(numberFaults(drawing, FONT)).toEqual([]);
       checkWords(result, await wordsOf(drawing));
     }
   });
