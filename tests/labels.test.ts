@@ -125,19 +125,15 @@ describe('labels of the cartoon', () => {
     expect(numbers).toBeGreaterThan(2 * sheets);
   });
 
-  it('a thousand openings take less than 2 s on a free core', () => {
+  it('of a thousand openings every number is written or named as missing', () => {
     const shapes = Array.from({ length: 1000 }, (_, k) =>
       disc(`d${k}`, { x: 8 + 15 * (k % 40), y: 8 + 15 * Math.floor(k / 40) }, 2.2 + ((k * 7) % 9) / 2),
     );
     const [sheet] = runShapes(shapes, [600, 375]).sheets;
     expect(sheet.openings.length).toBeGreaterThanOrEqual(1000);
-    // The least of three runs: others may be using the core.
-    const times = [0, 1, 2].map(() => {
-      const begun = performance.now();
-      drawCartoon(sheet, { font: FONT });
-      return performance.now() - begun;
-    });
-    expect(Math.min(...times)).toBeLessThan(2000);
+    const cartoon = drawCartoon(sheet, { font: FONT });
+    const punched = sheet.openings.filter((o) => o.tool === 'punch').length;
+    expect(numbersOf(cartoon).length + cartoon.missingNumbers.length).toBe(sheet.openings.length - punched);
   });
 });
 

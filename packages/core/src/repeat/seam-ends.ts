@@ -14,6 +14,8 @@ export interface TracedEnd extends SeamEnd {
 
 /** Places within this of the unit's corner, mm, are the corner. */
 const CORNER_MM = SEAM_SNAP_MM;
+/** A place this near to the seam, mm, is on it: rounding of coordinates of some metres. */
+const ON_SEAM_MM = 1e-9;
 /** A crossing is refined until its bracket is shorter than this share of a curve piece. */
 const PARAMETER_FLOOR = 1e-13;
 
@@ -37,7 +39,9 @@ export function traceEnd(
   }
   const { at, tangent } = crossing(goOn(traced, frame, book, end.corner) ?? traced, frame);
   const runsOn = runsPast(traced, frame, book, end.corner);
-  return { atMm: corner ? polygonAt : (at ?? polygonAt), kind, tangent, runsOn, corner, owner: traced.curve.owner };
+  // At a corner of the unit the curve's own place counts only where it is that corner's: the snap may have moved the polygon's end there.
+  const own = at !== null && (!corner || Math.abs(at - polygonAt) <= 2 * SEAM_SNAP_MM) ? at : polygonAt;
+  return { atMm: own, kind, tangent, runsOn, corner, owner: traced.curve.owner };
 }
 
 interface SeamFrame {
@@ -70,11 +74,17 @@ function crossing(side: TracedSide, frame: SeamFrame): { at: number | null; tang
   let inside = side.from;
   let beyond = side.to;
   if (reach(inside) > 0) inside = forward > 0 ? Math.ceil(inside) - 1 : Math.floor(inside) + 1;
-  if (reach(beyond) < 0) {
+  // Corners within the snap lie on the seam although their curve has not got there yet: go on until it has, or turns back.
+  const first = { inside, beyond };
+  for (let step = 0; reach(beyond) < -ON_SEAM_MM && step < curve.s.length; step++) {
     const next = forward > 0 ? Math.floor(beyond) + 1 : Math.ceil(beyond) - 1;
-    if (curve.closed || (next >= 0 && next < curve.s.length)) beyond = next;
+    if (!curve.closed && (next < 0 || next >= curve.s.length)) break;
+    if (reach(next) < -SEAM_SNAP_MM) break;
+    inside = beyond;
+    beyond = next;
   }
-  const hit = (curve.closed || inBounds(curve, inside)) && reach(inside) <= 0 && reach(beyond) >= 0;
+  const hit = (curve.closed || inBounds(curve, inside)) && reach(inside) <= 0 && reach(beyond) >= -ON_SEAM_MM;
+  if (!hit) ({ inside, beyond } = first);
   let s0 = parameterAround(curve, inside);
   let s1 = parameterAround(curve, beyond);
   const sInside = s0;
