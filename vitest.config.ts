@@ -6,6 +6,7 @@ export default defineConfig({
   ssr: { resolve: { conditions: ['okuri-source'], externalConditions: ['okuri-source'] } },
   test: {
     include: ['packages/*/src/**/*.test.ts', 'tests/**/*.test.ts', 'scripts/**/*.test.ts'],
+    setupFiles: ['scripts/property-seed.ts'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
     maxWorkers: 2,
