@@ -46,7 +46,14 @@ beforeAll(() => {
 
 /** Few shapes, far apart: whole pages of nothing. */
 function sparse(): JobResult {
-  const shapes = [disc('a', { x: 60, y: 70 }, 21), polygon('b', [[300, 400], [352, 431], [322, 466]])]; // biome-ignore format: three corners
+  const shapes = [
+    disc('a', { x: 60, y: 70 }, 21),
+    polygon('b', [
+      [300, 400],
+      [352, 431],
+      [322, 466],
+    ]),
+  ];
   return runShapes(shapes, [370, 480]);
 }
 

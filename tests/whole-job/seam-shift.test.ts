@@ -459,28 +459,72 @@ describe('artwork drawn for another repeat than the chosen one', () => {
 const DESIGNS: Readonly<Record<string, readonly Shape[]>> = {
   checks: grid(8, 6, (i, j) => ((i + j) % 2 === 0 ? [[12 * i, 15 * j, 12 * i + 12, 15 * j + 15]] : [])),
   'stripes down': grid(8, 1, (i) => [[12 * i, 0, 12 * i + 5, 90]]),
-  'stripes down, half a stripe at either side': grid(9, 1, (i) => [[Math.max(0, 12 * i - 3), 0, Math.min(96, 12 * i + 3), 90]]),
+  'stripes down, half a stripe at either side': grid(9, 1, (i) => [
+    [Math.max(0, 12 * i - 3), 0, Math.min(96, 12 * i + 3), 90],
+  ]),
   'stripes across': grid(1, 6, (_, j) => [[0, 15 * j + 2, 96, 15 * j + 9]]),
   'stripes across past the edges': grid(1, 6, (_, j) => [[-4, 15 * j + 2, 100, 15 * j + 9]]),
-  'bars that abut with a step': [box('own', 60, 20, 96, 26), box('far', 0, 22.5, 30, 28.5), box('low', 40, 70, 50, 90), box('top', 44, 0, 54, 20)],
+  'bars that abut with a step': [
+    box('own', 60, 20, 96, 26),
+    box('far', 0, 22.5, 30, 28.5),
+    box('low', 40, 70, 50, 90),
+    box('top', 44, 0, 54, 20),
+  ],
   'brick wall': grid(4, 6, (i, j) => {
     const x = 24 * i + (j % 2 === 0 ? 0 : 12);
-    return x + 22 > 96 ? [[x, 15 * j, 96, 15 * j + 13], [0, 15 * j, x + 22 - 96, 15 * j + 13]] : [[x, 15 * j, x + 22, 15 * j + 13]];
+    return x + 22 > 96
+      ? [
+          [x, 15 * j, 96, 15 * j + 13],
+          [0, 15 * j, x + 22 - 96, 15 * j + 13],
+        ]
+      : [[x, 15 * j, x + 22, 15 * j + 13]];
   }),
   'tips that touch the seams': [
-    polygon('r', [[76, 40], [96, 48], [76, 56]]),
-    polygon('l', [[20, 40], [0, 48], [20, 56]]),
-    polygon('b', [[40, 70], [48, 90], [56, 70]]),
-    polygon('t', [[40, 20], [48, 0], [56, 20]]),
+    polygon('r', [
+      [76, 40],
+      [96, 48],
+      [76, 56],
+    ]),
+    polygon('l', [
+      [20, 40],
+      [0, 48],
+      [20, 56],
+    ]),
+    polygon('b', [
+      [40, 70],
+      [48, 90],
+      [56, 70],
+    ]),
+    polygon('t', [
+      [40, 20],
+      [48, 0],
+      [56, 20],
+    ]),
     disc('round', { x: 90, y: 20 }, 6),
   ],
   'triangles base to base': [
-    polygon('r', [[96, 30], [96, 50], [80, 40]]),
-    polygon('l', [[0, 30], [0, 50], [16, 40]]),
-    polygon('b', [[30, 90], [50, 90], [40, 75]]),
-    polygon('t', [[30, 0], [50, 0], [40, 15]]),
+    polygon('r', [
+      [96, 30],
+      [96, 50],
+      [80, 40],
+    ]),
+    polygon('l', [
+      [0, 30],
+      [0, 50],
+      [16, 40],
+    ]),
+    polygon('b', [
+      [30, 90],
+      [50, 90],
+      [40, 75],
+    ]),
+    polygon('t', [
+      [30, 0],
+      [50, 0],
+      [40, 15],
+    ]),
   ],
-}; // biome-ignore format: corners side by side
+};
 
 describe.each(Object.entries(DESIGNS))('geometric design, %s', (_, shapes) => {
   it.each(REPEATS.map((repeat) => ({ name: `${repeat.repeat} ${repeat.step ?? ''}`, repeat })))(

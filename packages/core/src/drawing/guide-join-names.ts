@@ -1,9 +1,10 @@
 import { polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { ClearSpace, grow, NO_OWNER } from './clear-space.js';
-import { emOfCap, numberBox } from './guide-numbers.js';
+import { numberBox } from './guide-numbers.js';
 import { insideSides, outlinesOf, type Side } from './guide-outlines.js';
 import { boxWithin } from './guide-view.js';
+import { emOfCap } from './label-box.js';
 import { COLOURS, GREY } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
 

@@ -2,8 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour, contoursBox } from '../geometry/contour.js';
 import type { Box, Contour } from '../geometry/types.js';
 import { ClearSpace } from './clear-space.js';
-import { emOfCap, NUMBER_CAPS_MM, type NumberWish, placeGuideNumbers } from './guide-numbers.js';
+import { NUMBER_CAPS_MM, type NumberWish, placeGuideNumbers } from './guide-numbers.js';
 import { outlinesOf } from './guide-outlines.js';
+import { emOfCap } from './label-box.js';
 import { labelFont } from './label-font.test-help.js';
 import type { Item, PathItem, TextItem } from './types.js';
 

@@ -3,6 +3,7 @@ import type { Box, Point } from '../geometry/types.js';
 import { type ClearSpace, grow, NO_OWNER } from './clear-space.js';
 import { insideSides, type Outlines, type Side } from './guide-outlines.js';
 import { boxShared, boxWithin } from './guide-view.js';
+import { edgeTowards, emOfCap } from './label-box.js';
 import { COLOURS, GREY, PAPER } from './palette.js';
 import { textWidthMm } from './text.js';
 import type { FontMetrics, Item } from './types.js';
@@ -83,11 +84,6 @@ export function placeGuideNumbers(
 
 function boxSize(box: Box): number {
   return Math.max(box.x1 - box.x0, box.y1 - box.y0);
-}
-
-/** The em at which capitals of the bold face are `capMm` high. */
-export function emOfCap(capMm: number, font: FontMetrics): number {
-  return (capMm * font.bold.unitsPerEm) / font.bold.capHeight;
 }
 
 /** The box of a number's digits centred on a place. */
@@ -227,20 +223,6 @@ function tipInWaste(
 
 function contains(box: Box, p: Point): boolean {
   return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
-}
-
-/** Where the line from the middle of a box towards `p` leaves the box. */
-function edgeTowards(box: Box, p: Point): Point {
-  const x = (box.x0 + box.x1) / 2;
-  const y = (box.y0 + box.y1) / 2;
-  const dx = p.x - x;
-  const dy = p.y - y;
-  const t = Math.min(
-    dx === 0 ? Infinity : (box.x1 - x) / Math.abs(dx),
-    dy === 0 ? Infinity : (box.y1 - y) / Math.abs(dy),
-    1,
-  );
-  return { x: x + t * dx, y: y + t * dy };
 }
 
 function numberItems(wish: NumberWish, at: Point, cap: number, font: FontMetrics): Item[] {

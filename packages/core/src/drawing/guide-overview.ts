@@ -3,10 +3,11 @@ import type { Sheet } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { drawLegend, legendHeight, legendMeanings } from './guide-legend.js';
-import { emOfCap, numberBox } from './guide-numbers.js';
+import { numberBox } from './guide-numbers.js';
 import { scaleWords, type View, viewBox, viewContours, viewPoint } from './guide-view.js';
 import type { ZonePlace } from './guide-zone-pages.js';
 import { hatch } from './guide-zone-picture.js';
+import { emOfCap } from './label-box.js';
 import { COLOURS, lineStyle, type Meaning, PAPER, WASTE_TINT } from './palette.js';
 import type { Item, LineStyle } from './types.js';
 

@@ -220,7 +220,10 @@ describe('guideDrawing', () => {
         if (i.kind !== 'path' || i.line?.widthMm !== 0.2 || i.line.colour !== GREY) continue;
         leaders++;
         const { coords } = i.contours[0];
-        const [from, to] = [{ x: coords[0], y: coords[1] }, { x: coords[6], y: coords[7] }]; // biome-ignore format: a pair
+        const [from, to] = [
+          { x: coords[0], y: coords[1] },
+          { x: coords[6], y: coords[7] },
+        ];
         expect(crossings(sides, from, to)).toBe(1);
       }
     }

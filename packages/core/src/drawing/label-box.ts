@@ -105,3 +105,17 @@ export function textTurnedBox(item: TextItem, font: FontMetrics): TurnedBox {
     turn,
   };
 }
+
+/** Where the line from the middle of a box towards `p` leaves the box. */
+export function edgeTowards(box: Box, p: Point): Point {
+  const x = (box.x0 + box.x1) / 2;
+  const y = (box.y0 + box.y1) / 2;
+  const dx = p.x - x;
+  const dy = p.y - y;
+  const t = Math.min(
+    dx === 0 ? Infinity : (box.x1 - x) / Math.abs(dx),
+    dy === 0 ? Infinity : (box.y1 - y) / Math.abs(dy),
+    1,
+  );
+  return { x: x + t * dx, y: y + t * dy };
+}

@@ -1,8 +1,8 @@
 import { circleContour, polyline } from '../geometry/contour.js';
-import type { Box, Point } from '../geometry/types.js';
+import type { Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { type ClearSpace, NO_OWNER } from './clear-space.js';
-import { addWord, emOfCap, moved, type Wording, wordBox, wordItem } from './label-box.js';
+import { addWord, edgeTowards, emOfCap, moved, type Wording, wordBox, wordItem } from './label-box.js';
 import { CLEARANCE_MM, numberText } from './number-inside.js';
 import { COLOURS, GREY, lineStyle } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
@@ -150,18 +150,4 @@ function leaderItems(
     { kind: 'path', contours: [polyline([start, end], { closed: false })], line },
     { kind: 'path', contours: [circleContour(start, spot)], fill: GREY },
   ];
-}
-
-/** Where the line from the middle of a box towards `p` leaves the box. */
-function edgeTowards(box: Box, p: Point): Point {
-  const x = (box.x0 + box.x1) / 2;
-  const y = (box.y0 + box.y1) / 2;
-  const dx = p.x - x;
-  const dy = p.y - y;
-  const t = Math.min(
-    dx === 0 ? Infinity : (box.x1 - x) / Math.abs(dx),
-    dy === 0 ? Infinity : (box.y1 - y) / Math.abs(dy),
-    1,
-  );
-  return { x: x + t * dx, y: y + t * dy };
 }
