@@ -9,7 +9,19 @@ import { afterEach, beforeEach, expect, it } from 'vitest';
 // looks for the linter's refusal. A clean file in the same place must pass, so that a refusal means something.
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const packages = ['core', 'reader', 'writer', 'cli'];
-const coreFolders = ['units', 'geometry', 'motif', 'repeat', 'joins', 'stencil', 'cloth', 'pages', 'drawing', 'job'];
+const coreFolders = [
+  'units',
+  'geometry',
+  'motif',
+  'repeat',
+  'joins',
+  'paper',
+  'stencil',
+  'cloth',
+  'pages',
+  'drawing',
+  'job',
+];
 
 let copy: string;
 
@@ -69,6 +81,8 @@ it.each([
   ['motif', '../repeat/thing.js'],
   ['repeat', '../joins/thing.js'],
   ['joins', '../stencil/thing.js'],
+  ['paper', '../repeat/thing.js'],
+  ['repeat', '../paper/thing.js'],
   ['stencil', '../joins/thing.js'],
   ['stencil', '../cloth/thing.js'],
   ['cloth', '../pages/thing.js'],
