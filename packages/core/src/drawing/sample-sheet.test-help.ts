@@ -54,6 +54,8 @@ export function sampleSheet(options: SampleOptions): Sheet {
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
     stops: openings.flatMap((o) => stopsOf(o, heldRight.x0, heldBottom.y0)),
     fitsPaper: null,
+    part: null,
+    paper: null,
   };
 }
 

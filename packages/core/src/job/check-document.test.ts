@@ -126,6 +126,8 @@ const result: CheckedJob = {
       practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
       stops: [],
       fitsPaper: 'A2',
+      part: null,
+      paper: null,
     },
   ],
   kept: {},

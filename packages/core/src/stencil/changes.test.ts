@@ -43,6 +43,8 @@ function sheet(openings: readonly SheetOpening[], border = 0): Sheet {
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
     stops: [],
     fitsPaper: null,
+    part: null,
+    paper: null,
   };
 }
 const box = (x0: number, y0: number, x1: number, y1: number) => boxContour({ x0, y0, x1, y1 });

@@ -102,6 +102,8 @@ export function cutSheet(
       .flatMap((part, k) => stopLines(part, cell, origin).map((stop) => ({ number: numbers[k], ...stop })))
       .sort((a, b) => a.number - b.number),
     fitsPaper: fittingPaper(widthMm, heightMm, options.paper),
+    part: null,
+    paper: null,
   };
   return { sheet, kept };
 }

@@ -1,5 +1,6 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
+import type { PaperReport } from '../paper/types.js';
 
 /** A punched hole. Position on the sheet, mm from the sheet's upper left. */
 export interface Dot {
@@ -125,4 +126,8 @@ export interface Sheet {
   readonly stops: readonly StopMark[];
   /** The smallest of the named papers that takes the sheet whole, e.g. `A2`; null where none does. */
   readonly fitsPaper: string | null;
+  /** Which of two sheets that print one ink together, A before B; null where one sheet prints it alone. */
+  readonly part: 'A' | 'B' | null;
+  /** What is known of its paper; null where it was not looked at. */
+  readonly paper: PaperReport | null;
 }
