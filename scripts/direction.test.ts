@@ -16,6 +16,7 @@ const coreFolders = [
   'repeat',
   'joins',
   'paper',
+  'squaring',
   'stencil',
   'cloth',
   'pages',

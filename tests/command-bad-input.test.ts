@@ -34,6 +34,8 @@ const svg = (inner: string, size = 'width="100mm" height="80mm" viewBox="0 0 100
 const LEAF = '<path d="M20 20 C40 10 60 10 70 40 C50 60 30 50 20 20z"/>';
 const job = (more: object = {}) => JSON.stringify({ okuri: 1, motif: 'leaf.svg', ...more });
 
+const tie = (kind: string, to = [23, 20]) => ({ '#000000': [{ id: 'T1', kind, from: [20, 20], to }] });
+
 /** Names, kinds and contents of all there is. */
 function pictureOfFolder(): string {
   const entries = readdirSync(folder, { withFileTypes: true, recursive: true });
@@ -170,6 +172,14 @@ describe('a job', () => {
     ['with a width of nothing', job({ width: '0mm' }), /"width" is 0 mm/],
     ['with an absurd height', job({ height: '1mm' }), /"height" is 1 mm/],
     ['with too many units', job({ across: 1000, down: 1000 }), /"across" is 1000/],
+    ['with a border of nothing', job({ sheet: { border: '0mm' } }), /"sheet\.border" is 0 mm/],
+    ['with a neck of less than nothing', job({ paper: { neck: '-1mm' } }), /"paper\.neck"/],
+    ['with a tie narrower than paper holds', job({ paper: { tieWidth: '0.5mm' } }), /"paper\.tieWidth" is 0\.5 mm/],
+    ['with a tie of no width', job({ paper: { tieWidth: '0mm' } }), /"paper\.tieWidth" is 0 mm/],
+    ['with a pace of nothing', job({ pace: { mmPerMinute: 0 } }), /"pace\.mmPerMinute" is 0/],
+    ['with a release tie and no gauze', job({ gauze: false, ties: tie('release') }), /release ties need gauze/],
+    ['with a release tie and two sheets', job({ double: { on: true }, ties: tie('release') }), /"double\.on"/],
+    ['with a tie of no length', job({ ties: tie('printed', [20, 20]) }), /begins and ends in one place/],
     ['whose motif is missing', job({ motif: 'none.svg' }), /none\.svg can't be read/],
     ['whose motif is a folder', job({ motif: '.' }), /is a folder/],
     ['whose motif is itself', job({ motif: 'bench.okuri.json' }), /./],

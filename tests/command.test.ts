@@ -53,7 +53,16 @@ it('ends with 1 where something must be mended, and prints one document', async 
   const run = await okuri(['check', 'bars.svg', '--json', '--method', 'direct'], folder);
   expect(run).toMatchObject({ code: 1, err: '' });
   const document = JSON.parse(run.out);
-  expect(Object.keys(document)).toEqual(['motif', 'repeat', 'openings', 'joins', 'sheet', 'summary', 'findings']);
+  expect(Object.keys(document)).toEqual([
+    'motif',
+    'repeat',
+    'openings',
+    'joins',
+    'sheet',
+    'paper',
+    'summary',
+    'findings',
+  ]);
   expect(Object.keys(document.motif)).toEqual(
     expect.arrayContaining(['file', 'widthMm', 'heightMm', 'shapes', 'inks', 'notices']),
   );

@@ -132,8 +132,15 @@ export function addJobOptions(command: Command, families: readonly OptionFamily[
 /** Options that take several values at once, and what a further value looks like. */
 const LISTS: Readonly<Record<string, (value: string) => boolean>> = {
   '--cut': (value) => parseColour(value) !== null,
+  '--accept': isTieIds,
+  '--drop': isTieIds,
   '--font': (value) => /\.(?:ttf|otf|woff2?|ttc)$/i.test(value),
 };
+
+/** Ids of ties and ranges of them, as much of such a list as one argument may hold: `T1`, `T3-T5,`, `all`, or a dash between two. */
+function isTieIds(value: string): boolean {
+  return /^(?:all|[-–]|t\d[t\d,;\s–-]*)$/i.test(value);
+}
 
 /**
  * The arguments with every list written as one option a value. A list would swallow a drawing's name that follows it; this way it ends where
@@ -149,6 +156,11 @@ export function spreadLists(args: readonly string[]): string[] {
     if (Object.hasOwn(LISTS, arg)) list = arg;
   });
   return spread;
+}
+
+/** An option that takes a list, as `spreadLists` gives it. */
+export function listOption(flags: string, about: string): Option {
+  return listable(new Option(flags, about));
 }
 
 /** An option for several values takes one at a time, as `spreadLists` gives them, and gathers them. */

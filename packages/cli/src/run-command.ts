@@ -1,10 +1,11 @@
-import { InputError } from '@okuri/core';
+import { InputError, suggestTies } from '@okuri/core';
 import { Command, CommanderError } from 'commander';
 import { addCheck } from './commands/check.js';
 import { addDone } from './commands/done.js';
 import { addMakers } from './commands/makers.js';
 import { addNew } from './commands/new.js';
 import type { Run } from './commands/run.js';
+import { addTies } from './commands/ties.js';
 import { spreadLists } from './options.js';
 import { progressLine, type Streams } from './progress.js';
 
@@ -35,11 +36,12 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
   addNew(program, run);
   addCheck(program, run);
   addMakers(program, run);
+  addTies(program, run, suggestTies);
   addDone(program, run);
   try {
     if (args.length === 0)
       throw new InputError(
-        'Name what to do: okuri new, check, cloth, sheets, guide, stencil, make or done; okuri --help says more.',
+        'Name what to do: okuri new, check, cloth, sheets, guide, stencil, make, ties or done; okuri --help says more.',
       );
     await program.parseAsync(spreadLists(args), { from: 'user' });
     progress.clear();

@@ -41,6 +41,7 @@ export {
   worstFirst,
 } from './job/check-document.js';
 export { briefReport, checkReport, readLine } from './job/check-report.js';
+export { acceptTies, type ChosenTies, dropTies, type TieChoice } from './job/choose-ties.js';
 export { type MarkedDone, markDone } from './job/done.js';
 export {
   type CutGuideOptions,
@@ -58,8 +59,13 @@ export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, re
 export type { JobResult, Progress } from './job/result.js';
 export { runJob } from './job/run.js';
 export { type JobFile, jobSchema } from './job/schema.js';
-export type { Job, Spill } from './job/types.js';
-export { doneText, keptNumbers, newJobText } from './job/write.js';
+export { suggestTies } from './job/suggest.js';
+export { parseTieIds, tieIdsText } from './job/tie-ids.js';
+export { type ListedImpossible, type ListedTie, listTies, type TieList } from './job/tie-list.js';
+export { type TiesDocument, tiesDocument } from './job/ties-document.js';
+export { tiesReport } from './job/ties-report.js';
+export type { Job, JobPaper, Spill } from './job/types.js';
+export { doneText, keptNumbers, newJobText, writtenTies } from './job/write.js';
 export { type AssignmentOptions, type PlacePair, pairInOrder } from './joins/assignment.js';
 export { checkJoins } from './joins/check-joins.js';
 export { gapAcross, gapLimits, kinkBetween, kinkLimit } from './joins/measure.js';
@@ -74,6 +80,37 @@ export { type CoverCheck, coverCheck } from './pages/cover-check.js';
 export { type LayPagesOptions, layPages, MAX_PAGES } from './pages/lay-pages.js';
 export { pageName } from './pages/page-name.js';
 export type { PagePlan, PageStrip, PlannedPage } from './pages/types.js';
+export { cutAway } from './paper/cut-away.js';
+export { type CuttingWorkOptions, cuttingWork, openingWork, totalWork } from './paper/cutting-work.js';
+export { type IslandFindingOptions, islandFindings } from './paper/island-findings.js';
+export { islandStates } from './paper/island-states.js';
+export { findIslands } from './paper/islands.js';
+export { type KnifePlaces, type KnifePlacesOptions, knifePlaces, type TightPlace } from './paper/knife-places.js';
+export { longOpenings } from './paper/long-openings.js';
+export type { ImpossibleIsland, SuggestedTie, SuggestedTies } from './paper/suggested.js';
+export { type CurveIndex, indexCurves, type TieReachOptions, tieReach } from './paper/tie-reach.js';
+export {
+  type StandingTie,
+  type TieEnds,
+  type TieReach,
+  type TieShapeOptions,
+  tiePatch,
+  tieShape,
+} from './paper/tie-shape.js';
+export type {
+  CutPaper,
+  DropsAt,
+  Island,
+  LooseIsland,
+  Outline,
+  Pace,
+  PaperReport,
+  PaperRules,
+  Tie,
+  TieKind,
+  TieRules,
+} from './paper/types.js';
+export { WEAK_BAND_SHARE, type WorkFindingOptions, type WorkReport, workFindings } from './paper/work-findings.js';
 export { type Cell, type CellInk, SEAM_SNAP_MM } from './repeat/cell.js';
 export {
   type FractionReading,
@@ -93,6 +130,8 @@ export {
   straightTile,
 } from './repeat/lattice.js';
 export { type LaidRepeat, layRepeat } from './repeat/lay-repeat.js';
+export { leavePaper, onlyWithin, type StripCell, type StripOptions } from './repeat/leave-paper.js';
+export { openingNames, wholeOpeningId } from './repeat/opening-names.js';
 export { type CellOpening, findOpenings } from './repeat/openings.js';
 export { clothTile } from './repeat/pattern.js';
 export { seamStretches, type TracedStretch } from './repeat/seam-stretches.js';
@@ -108,6 +147,60 @@ export type {
   SeamStretch,
   WindingRank,
 } from './repeat/types.js';
+export { checkSquare } from './squaring/check-square.js';
+export { squareFindings, squareSentences } from './squaring/findings.js';
+export { flatValue, volumeSquared } from './squaring/hinge.js';
+export {
+  type MeasuredMovement,
+  type MovementEffect,
+  measuredMovement,
+  movedDistance,
+  movementEffect,
+  movementFindings,
+  paperMovement,
+  type SoakedDistance,
+  sheetMovement,
+} from './squaring/movement.js';
+export { type ParseMeasurementOptions, parseMeasurement } from './squaring/parse-measurement.js';
+export {
+  type ErrorEffect,
+  type PunchDistance,
+  type PunchOrder,
+  type PunchOrderInput,
+  type PunchStep,
+  punchOrder,
+  type RulerParts,
+} from './squaring/punch-order.js';
+export { READING_ERROR_MM } from './squaring/readings.js';
+export { shapeOfHoles } from './squaring/shape.js';
+export { distancesOf, rectangleDistances, SPANS } from './squaring/spans.js';
+export type {
+  CheckSquareOptions,
+  Corner,
+  ExtraCheck,
+  ExtraDot,
+  FlatCheck,
+  Flatness,
+  FromHole,
+  Holes,
+  Measured,
+  OrderCheck,
+  PaperMovement,
+  PrintEffect,
+  Reading,
+  Readings,
+  Repunch,
+  Shape as SquareShape,
+  ShapeKind,
+  SheetMovement,
+  SixDistances,
+  Slip,
+  Span,
+  SquareCheck,
+  SquareTargets,
+  Suspect,
+  WouldBe,
+} from './squaring/types.js';
 export { sheetChanges } from './stencil/changes.js';
 export {
   type DotPair,
@@ -118,7 +211,11 @@ export {
   sheetRepeat,
   sheetSteps,
 } from './stencil/dots.js';
+export { type DoubleDifference, doubleDifference } from './stencil/double-difference.js';
+export { type DoubleCells, type DoubleOptions, doubleCells, OVERLAP_MM } from './stencil/double-sheets.js';
 export { sheetMeasures } from './stencil/measures.js';
+export { type Shares, shareOut } from './stencil/share-out.js';
+export { type StandTiesOptions, standTies } from './stencil/stand-ties.js';
 export { PUNCHES_MM, type ToolChoice, toolOf, type UncutStretch } from './stencil/tools.js';
 export type {
   CuttingTool,

@@ -7,6 +7,7 @@ import { textTurnedBox } from './label-box.js';
 import type { DigitSizes } from './number-inside.js';
 import { FULL_SIZE_DIGITS, PICTURE_DIGITS, placeNumbers } from './number-labels.js';
 import { GREY, lineStyle, WASTE_TINT } from './palette.js';
+import { type PaperNames, paperNames } from './paper-names.js';
 import { isPunched, punchCrosses, punchSizes } from './punch-marks.js';
 import {
   clippedCorner,
@@ -18,6 +19,8 @@ import {
   holdLineWords,
 } from './sheet-words.js';
 import { notYetWords, stopBars, stopWords } from './stop-marks.js';
+import { tieLabels } from './tie-labels.js';
+import { addTies, tieItems } from './tie-marks.js';
 import type { FontMetrics, Item, LayerItem, TextItem } from './types.js';
 import { WasteIndex } from './waste-index.js';
 import { addZoneLines, zoneLetters, zoneOutlines } from './zone-marks.js';
@@ -52,11 +55,13 @@ export interface Cartoon {
   readonly missingNumbers: readonly number[];
   /** Letters of zones that found no free place. */
   readonly missingZones: readonly string[];
+  /** Names of ties that found no free place. */
+  readonly missingTies: readonly string[];
   readonly space: ClearSpace;
 }
 
 /**
- * The full-size drawing of a sheet, in sheet mm, as layers from the lowest up: `border`, `zones`, `first-cut`, `second-cut`, `done`, `hold-line`,
+ * The full-size drawing of a sheet, in sheet mm, as layers from the lowest up: `border`, `zones`, `ties` (where there are any), `first-cut`, `second-cut`, `done`, `hold-line`,
  * `stops`, `dots`, `leaders`, `labels`. No word stands on a line that is to be cut. A sheet without openings gives its border, dots and words.
  */
 export function cartoonItems(sheet: Sheet, options: CartoonOptions): readonly LayerItem[] {
@@ -68,7 +73,8 @@ export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
   const { font, tint = true, numbers = true, scale = 1, leaderReachMm = 40, punched = 'sizes', zones = true } = options;
   const { digits = scale === 1 ? FULL_SIZE_DIGITS : PICTURE_DIGITS } = options;
   const words = { font, scale };
-  const space = linesOf(sheet, scale);
+  const { ties } = paperNames(sheet);
+  const space = linesOf(sheet, ties, scale);
   const waste = new WasteIndex(sheet.openings);
   for (const item of options.keepClearOf ?? []) space.addTurnedBox(textTurnedBox(item, font), NO_OWNER);
   space.seal();
@@ -80,10 +86,13 @@ export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
     ...designEdgeWords(sheet, space, words),
   ];
   let missingZones: readonly string[] = [];
+  let tieNames: Pick<LayerItem, 'items'> & { missing: readonly string[] } = { items: [], missing: [] };
   // What has some choice of place comes after what has none, and before what has the most.
   const between = (): void => {
+    if (zones) addZoneLines(sheet, space);
+    // The name of a tie has to stand beside it.
+    if (numbers) tieNames = tieLabels(sheet, ties, where, words);
     if (zones) {
-      addZoneLines(sheet, space);
       const placed = zoneLetters(sheet, where, words);
       missingZones = placed.missing;
       labels.push(...placed.items);
@@ -102,6 +111,8 @@ export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
   const layers = [
     layer('border', 'Edge of the paper and of the design', borderItems(sheet, scale)),
     layer('zones', 'Zones', zones ? zoneOutlines(sheet, scale) : []),
+    // Below the cut lines, of which they hide nothing.
+    ...(ties.length > 0 ? [layer('ties', 'Ties', [...tieItems(ties, scale), ...tieNames.items])] : []),
     layer('first-cut', 'First cut', firstCutItems(sheet, { tint, scale })),
     layer('second-cut', 'Second cut, after the proof', secondCutItems(sheet, scale)),
     layer('done', 'Done before', doneHatching(sheet.openings, scale)),
@@ -115,7 +126,8 @@ export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
     ]),
     layer('labels', 'Words and numbers', labels),
   ];
-  return { layers, missingNumbers: placed.missing.map((o) => o.number), missingZones, space };
+  const missingNumbers = placed.missing.map((o) => o.number);
+  return { layers, missingNumbers, missingZones, missingTies: tieNames.missing, space };
 }
 
 function layer(id: string, label: string, items: readonly Item[]): LayerItem {
@@ -182,7 +194,7 @@ export function holdLine(sheet: Sheet, scale = 1): Contour[] {
 }
 
 /** All lines of the drawing that no word may touch. */
-function linesOf(sheet: Sheet, scale: number): ClearSpace {
+function linesOf(sheet: Sheet, ties: PaperNames['ties'], scale: number): ClearSpace {
   const space = new ClearSpace();
   for (const opening of sheet.openings) {
     space.addContours(opening.firstCut, opening.number);
@@ -191,5 +203,6 @@ function linesOf(sheet: Sheet, scale: number): ClearSpace {
   space.addContours(holdLine(sheet, scale), NO_OWNER);
   space.addContours([boxContour(sheet.field)], SOFT);
   space.addContours([paperOutline(sheet)], NO_OWNER);
+  addTies(ties, space, { scale });
   return space;
 }

@@ -20,13 +20,17 @@ const GUTTER_MM = 7;
 const TWO_COLUMNS_MM = 150;
 
 /** Distances of baselines to try, mm: the largest at which all fits on the page. */
-const LEADINGS_MM = [LINE_MM, 4.25, 4] as const;
+export const LEADINGS_MM: readonly number[] = [LINE_MM, 4.25, 4];
 
 /**
  * Blocks in one column or, where the page is wide enough, in two, in their order and as even as can be; each block is kept whole. Lines stand closer where the blocks would
  * not fit on the page else; what does not fit even then goes to the next page.
  */
-export function textBlocks(pages: GuidePages, blocks: readonly TextBlock[]): void {
+export function textBlocks(
+  pages: GuidePages,
+  blocks: readonly TextBlock[],
+  { leadingsMm = LEADINGS_MM }: { leadingsMm?: readonly number[] } = {},
+): void {
   const columns = pages.width >= TWO_COLUMNS_MM ? 2 : 1;
   const width = (pages.width - (columns - 1) * GUTTER_MM) / columns;
   const sum = (list: readonly number[]) => list.reduce((a, b) => a + b, 0);
@@ -35,7 +39,7 @@ export function textBlocks(pages: GuidePages, blocks: readonly TextBlock[]): voi
     const split = columns === 1 ? blocks.length : evenSplit(heights);
     return { leading, heights, split, height: Math.max(sum(heights.slice(0, split)), sum(heights.slice(split))) };
   };
-  const tries = LEADINGS_MM.map(setAt);
+  const tries = leadingsMm.map(setAt);
   const { leading, heights, split, height } = tries.find((t) => t.height <= pages.room) ?? tries[0];
   if (columns === 1) {
     blocks.forEach((block, k) => {

@@ -1,7 +1,7 @@
 import type { Finding } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
-import { textBlocks } from './guide-blocks.js';
+import { LEADINGS_MM, textBlocks } from './guide-blocks.js';
 import { findingsOf } from './guide-joins.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import {
@@ -17,8 +17,8 @@ import { smallSheet } from './guide-small-sheet.js';
 import { workStrip } from './guide-strip.js';
 import {
   AFTER_A_SLIP,
-  CAUTIONS,
   callTheDyer,
+  cautions,
   cuttingRules,
   heldWords,
   repeatWords,
@@ -27,6 +27,7 @@ import {
   workSteps,
 } from './guide-words.js';
 import { groupMeasures, inchErrorWords, measureMm, measureName } from './measure-words.js';
+import { cutAwayWords, partWords, sheetName, workWords } from './paper-words.js';
 import { CORNER_CLIPPED, FACE_UP } from './sheet-words.js';
 import { missingCharacters } from './text.js';
 
@@ -48,6 +49,8 @@ export interface GuideHead {
 /** Width of the little picture beside the facts, and between the two, mm. */
 const PICTURE_MM = 46;
 const PICTURE_GAP_MM = 5;
+/** Lines of a page that has much to say may stand this close, mm: still an eighth more than letters are high. */
+const CLOSER_MM = [3.8, 3.7];
 /** Narrower pages have the facts alone. */
 const PICTURE_FROM_MM = 150;
 
@@ -55,13 +58,13 @@ const PICTURE_FROM_MM = 150;
 export function frontPage(pages: GuidePages, head: GuideHead, sheet: Sheet, findings: readonly Finding[]): void {
   const { title, revision, date, statements, method } = head;
   pages.title(title);
-  const parts = [`sheet ${sheet.index} of ${sheet.count}`, `revision ${revision}`, date, `ink ${sheet.ink}`];
+  const parts = [sheetName(sheet), `revision ${revision}`, date, `ink ${sheet.ink}`];
   pages.paragraph({ text: ['Cut guide', ...parts, ...(method ? [method] : [])].join(' · '), bold: true });
   if (statements.length > 0) pages.paragraph({ text: statements.join(' ') });
   const lacking = lackingWords(head, pages);
   if (lacking) pages.paragraph({ text: lacking });
   pages.space(1);
-  pages.notice(stopWords(sheet));
+  pages.notice([stopWords(sheet), partWords(sheet)].filter((text) => text !== null).join(' '));
   const open = findingsOf(sheet, findings).filter((f) => f.severity === 'stop' || f.severity === 'fix').length;
   if (open > 0) {
     const things = open === 1 ? '1 thing' : `${open} things`;
@@ -71,12 +74,13 @@ export function frontPage(pages: GuidePages, head: GuideHead, sheet: Sheet, find
   facts(pages, head, sheet);
   pages.heading('Working order');
   workStrip(pages, workSteps(sheet));
-  textBlocks(pages, [
-    { heading: 'How to cut', texts: cuttingRules(sheet), mark: 'number' },
-    { heading: 'After a slip', texts: AFTER_A_SLIP, mark: 'bullet' },
-    { heading: 'Stop and call the dyer when', texts: callTheDyer(sheet), mark: 'bullet' },
-    { heading: 'Take care', texts: CAUTIONS, mark: 'bullet' },
-  ]);
+  const cut = { heading: 'How to cut', texts: cuttingRules(sheet), mark: 'number' } as const;
+  const slip = { heading: 'After a slip', texts: AFTER_A_SLIP, mark: 'bullet' } as const;
+  const stop = { heading: 'Stop and call the dyer when', texts: callTheDyer(sheet), mark: 'bullet' } as const;
+  const care = { heading: 'Take care', texts: cautions(sheet), mark: 'bullet' } as const;
+  if ((sheet.paper ?? null) === null) textBlocks(pages, [cut, slip, stop, care]);
+  // What is known of the paper takes up lines, and all has to be on page one: columns more even, lines closer.
+  else textBlocks(pages, [cut, stop, slip, care], { leadingsMm: [...LEADINGS_MM, ...CLOSER_MM] });
 }
 
 function facts(pages: GuidePages, head: GuideHead, sheet: Sheet): void {
@@ -97,6 +101,7 @@ function facts(pages: GuidePages, head: GuideHead, sheet: Sheet): void {
 function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, value: string])[] {
   const { lattice } = head;
   const { across, down, fitsPaper, widthMm, heightMm, practice } = sheet;
+  const paper = sheet.paper ?? null;
   const mirrored = head.transferMirrored ?? false;
   const punched = punchWords(sheet);
   const units = across * down === 1 ? '' : `; ${across} × ${down} units (across × down) on this sheet`;
@@ -113,7 +118,8 @@ function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, va
     ['Unit', `${sizeWords(lattice.widthMm, lattice.heightMm)}, ${repeatWords(lattice)}${units}`],
     ['Held margin', heldWords(sheet)],
     ['Pieces', `${piecesWords(sheet)}${punched ? `; punched: ${punched}` : ''}`],
-    ['Length of cut', cutLengthWords(sheet)],
+    ['Length of cut', `${cutLengthWords(sheet)}${paper ? `, ${workWords(paper.work)}` : ''}`],
+    ...(paper ? [['Cut away', cutAwayWords(paper.cutAway, sheet)] as const] : []),
   ];
 }
 

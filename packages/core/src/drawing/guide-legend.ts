@@ -2,11 +2,12 @@ import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Sheet } from '../stencil/types.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
 import { COLOURS, lineStyle, MEANING_WORDS, type Meaning, WASTE_TINT } from './palette.js';
+import { type PaperNames, tiesOf } from './paper-names.js';
 import { wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
 
 /** What the lines of a sheet's drawing can mean; meanings that it has not are left out. */
-export function legendMeanings(sheet: Sheet): Meaning[] {
+export function legendMeanings(sheet: Sheet, names: PaperNames): Meaning[] {
   const some = (yes: boolean, meaning: Meaning): Meaning[] => (yes ? [meaning] : []);
   return [
     ...some(
@@ -19,6 +20,9 @@ export function legendMeanings(sheet: Sheet): Meaning[] {
     ),
     ...some(sheet.heldRight !== null || sheet.heldBottom !== null, 'hold-line'),
     ...some(sheet.stops.length > 0, 'stop'),
+    ...some(tiesOf(names, 'printed').length > 0, 'tie'),
+    ...some(tiesOf(names, 'release').length > 0, 'release-tie'),
+    ...some(names.weak.length > 0, 'weak'),
     ...some(sheet.dots.length > 0, 'dot'),
     'border',
     'seam',
@@ -94,6 +98,25 @@ function sample(meaning: Meaning, x: number, y: number): Item[] {
       ];
       return [{ kind: 'path', contours: [polyline(ends, { closed: false })], line }];
     }
+    case 'tie':
+    case 'release-tie': {
+      const ends = meaning === 'release-tie' ? [1, 2, SAMPLE_MM - 2, SAMPLE_MM - 1] : [1.6, SAMPLE_MM - 1.6];
+      const stroke = (u0: number, v0: number, u1: number, v1: number) =>
+        polyline(
+          [
+            { x: x + u0, y: middle + v0 },
+            { x: x + u1, y: middle + v1 },
+          ],
+          { closed: false },
+        );
+      const sides = [-1.5, 1.5].map((v) => stroke(2.6, v, SAMPLE_MM - 2.6, v));
+      return [
+        { kind: 'path', contours: ends.map((u) => stroke(u, -1.5, u, 1.5)), line },
+        { kind: 'path', contours: sides, line: lineStyle('first-cut') },
+      ];
+    }
+    case 'weak':
+      return [{ kind: 'path', contours: [circleContour({ x: x + SAMPLE_MM / 2, y: middle }, 2.2)], line }];
     case 'dot': {
       const at = { x: x + SAMPLE_MM / 2, y: middle };
       return [

@@ -1,14 +1,19 @@
 import { boxContour, circleContour } from '../geometry/contour.js';
+import type { Box, Point } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
+import { ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { drawLegend, legendHeight, legendMeanings } from './guide-legend.js';
 import { numberBox } from './guide-numbers.js';
+import { weakRings, weakTags } from './guide-paper-marks.js';
 import { scaleWords, type View, viewBox, viewContours, viewPoint } from './guide-view.js';
 import type { ZonePlace } from './guide-zone-pages.js';
 import { hatch } from './guide-zone-picture.js';
 import { emOfCap } from './label-box.js';
+import { placeTags } from './name-tags.js';
 import { COLOURS, lineStyle, type Meaning, PAPER, WASTE_TINT } from './palette.js';
+import type { PaperNames } from './paper-names.js';
 import type { Item, LineStyle } from './types.js';
 
 /** Lines are finer on so small a picture. */
@@ -17,6 +22,12 @@ const ZONE_EDGE: LineStyle = { colour: COLOURS.black, widthMm: 0.3, dashMm: [3, 
 const LETTER_CAP_MM = 3.4;
 const PAGE_CAP_MM = 2.4;
 const RING_MM = 1.5;
+/** Places for a zone's plate along each side. */
+const PLATE_TRIES = 13;
+/** Around a dot, for its ring and letter, mm. */
+const DOT_ROOM_MM = 5.5;
+/** Names of weak places: on white, as the picture is full of lines. */
+const WEAK_TAGS = { capsMm: [3, 2.5], reachMm: 40, plate: true };
 /** A sheet is not drawn lower than this for the sake of what follows on the page, mm. */
 const LEAST_PICTURE_MM = 110;
 
@@ -24,13 +35,21 @@ const LEAST_PICTURE_MM = 110;
 export interface Overview {
   readonly page: number;
   readonly view: View;
+  /** Where the plates of zones go that can't stand in their middle. */
+  readonly spots: ReadonlyMap<string, Point>;
+  /** Rings that no plate may hide. */
+  readonly rings: readonly Item[];
 }
 
 /** The page with the whole sheet and its zones, and what its lines mean. `belowMm` is kept free below, where the picture does not get too small for that. */
-export function overviewPage(pages: GuidePages, sheet: Sheet, { belowMm = 0 } = {}): Overview {
+export function overviewPage(
+  pages: GuidePages,
+  sheet: Sheet,
+  { names, belowMm = 0 }: { names: PaperNames; belowMm?: number },
+): Overview {
   pages.newPage();
   pages.heading('The whole sheet and its zones');
-  const legend = legendMeanings(sheet).filter((m) => m !== 'leader');
+  const legend = legendMeanings(sheet, names).filter((m) => m !== 'leader');
   const allMm = pages.room - legendHeight(pages, legend, pages.font) - 3 * LINE_MM - 4;
   const roomMm = allMm - belowMm >= LEAST_PICTURE_MM ? allMm - belowMm : allMm;
   const scale = Math.min(1, pages.width / sheet.widthMm, roomMm / sheet.heightMm);
@@ -39,33 +58,26 @@ export function overviewPage(pages: GuidePages, sheet: Sheet, { belowMm = 0 } = 
     scale,
     at: { x: pages.left + (pages.width - scale * sheet.widthMm) / 2, y: pages.y },
   };
-  pages.add(...overviewItems(sheet, view));
+  const weak = weakMarks(pages, sheet, names, view);
+  pages.add(...overviewItems(sheet, view), ...weak.items);
   pages.y += scale * sheet.heightMm + 2;
   pages.paragraph({
-    text: `Drawn at ${scaleWords(scale)}: not for measuring or cutting. Thin dashes part the zones; each has its letter and the page of this guide that shows it.`,
+    text: `Drawn at ${scaleWords(scale)}: not for measuring or cutting. Thin dashes part the zones; each has its letter and the page of this guide that shows it.${weak.words}`,
   });
   drawLegend(pages, legend, pages.font);
-  return { page: pages.current, view };
+  return { page: pages.current, view, spots: weak.spots, rings: weak.rings };
 }
 
 /** Writes each zone's letter and page into the overview. */
 export function nameZones(pages: GuidePages, sheet: Sheet, overview: Overview, places: readonly ZonePlace[]): void {
+  const { view, spots, rings } = overview;
   const pageOf = new Map(places.map((p) => [p.letter, p.page]));
   for (const zone of sheet.zones) {
-    const box = viewBox(overview.view, zone.box);
-    const middle = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };
+    const box = viewBox(view, zone.box);
     const page = pageOf.get(zone.letter);
-    const lines = [
-      { text: zone.letter, cap: LETTER_CAP_MM, y: middle.y - 1.5 },
-      { text: page === undefined ? 'no list' : `page ${page}`, cap: PAGE_CAP_MM, y: middle.y + 2.3 },
-    ];
-    const boxes = lines.map((l) => numberBox({ x: middle.x, y: l.y }, l.text, l.cap, pages.font));
-    const plate = {
-      x0: Math.min(...boxes.map((b) => b.x0)) - 0.7,
-      y0: boxes[0].y0 - 0.7,
-      x1: Math.max(...boxes.map((b) => b.x1)) + 0.7,
-      y1: boxes[1].y1 + 0.7,
-    };
+    const words = { letter: zone.letter, page: page === undefined ? 'no list' : `page ${page}` };
+    const middle = spots.get(zone.letter) ?? placesIn(box)[0];
+    const { lines, plate } = plateAt(middle, words, pages);
     pages.addTo(
       overview.page,
       { kind: 'path', contours: [boxContour(plate)], fill: PAPER, line: { colour: COLOURS.black, widthMm: 0.15 } },
@@ -83,6 +95,77 @@ export function nameZones(pages: GuidePages, sheet: Sheet, overview: Overview, p
       ),
     );
   }
+  pages.addTo(overview.page, ...rings);
+}
+
+/**
+ * Rings around the weak places and their names, and where the plates of the zones find room beside them; `words` tells which names found none. Without weak
+ * places there is nothing.
+ */
+function weakMarks(
+  pages: GuidePages,
+  sheet: Sheet,
+  { weak }: PaperNames,
+  view: View,
+): { items: readonly Item[]; rings: readonly Item[]; spots: ReadonlyMap<string, Point>; words: string } {
+  const spots = new Map<string, Point>();
+  if (weak.length === 0) return { items: [], rings: [], spots, words: '' };
+  const rings = weakRings(weak, view);
+  const space = new ClearSpace();
+  for (const { at } of sheet.dots) {
+    const { x, y } = viewPoint(view, at);
+    space.addBox(grow({ x0: x, y0: y, x1: x, y1: y }, DOT_ROOM_MM), NO_OWNER);
+  }
+  space.addContours(rings, SOFT);
+  for (const { letter, box } of sheet.zones) {
+    // Room for the number of any page that a guide is likely to have.
+    const plate = (at: Point) => plateAt(at, { letter, page: 'page 88' }, pages).plate;
+    const own = placesIn(viewBox(view, box), plate({ x: 0, y: 0 }));
+    const spot = own.find((at) => space.isClear(plate(at))) ?? own[0];
+    space.addBox(plate(spot), NO_OWNER);
+    spots.set(letter, spot);
+  }
+  const frame = { x0: pages.left, y0: view.at.y, x1: pages.right, y1: view.at.y + view.scale * sheet.heightMm };
+  const tags = placeTags(weakTags(weak, view), { space, font: pages.font, frame }, WEAK_TAGS);
+  return {
+    items: tags.items,
+    rings: [{ kind: 'path', contours: rings, line: lineStyle('weak') }],
+    spots,
+    words: tags.missing.length > 0 ? ` No room for ${tags.missing.join(', ')}: see their zones.` : '',
+  };
+}
+
+/** Where a plate may stand in a zone, its middle first. */
+function placesIn(zone: Box, plate: Box | null = null): Point[] {
+  const middle = { x: (zone.x0 + zone.x1) / 2, y: (zone.y0 + zone.y1) / 2 };
+  if (plate === null) return [middle];
+  // How far the plate can be moved and stay in its zone.
+  const [u, v] = [plate.x1 - plate.x0, plate.y1 - plate.y0];
+  const [wide, high] = [Math.max(0, (zone.x1 - zone.x0 - u) / 2), Math.max(0, (zone.y1 - zone.y0 - v) / 2)];
+  const shares = Array.from({ length: PLATE_TRIES }, (_, k) => (2 * k) / (PLATE_TRIES - 1) - 1);
+  const places = shares.flatMap((b) => shares.map((a) => ({ x: middle.x + a * wide, y: middle.y + b * high })));
+  const far = (p: Point) => Math.hypot(p.x - middle.x, p.y - middle.y);
+  return [middle, ...places.sort((p, q) => far(p) - far(q))];
+}
+
+/** A zone's letter and page on a white plate around a place. */
+function plateAt(
+  at: Point,
+  { letter, page }: { letter: string; page: string },
+  { font }: GuidePages,
+): { lines: { text: string; cap: number; y: number }[]; plate: Box } {
+  const lines = [
+    { text: letter, cap: LETTER_CAP_MM, y: at.y - 1.5 },
+    { text: page, cap: PAGE_CAP_MM, y: at.y + 2.3 },
+  ];
+  const boxes = lines.map((l) => numberBox({ x: at.x, y: l.y }, l.text, l.cap, font));
+  const plate = {
+    x0: Math.min(...boxes.map((b) => b.x0)) - 0.7,
+    y0: boxes[0].y0 - 0.7,
+    x1: Math.max(...boxes.map((b) => b.x1)) + 0.7,
+    y1: boxes[1].y1 + 0.7,
+  };
+  return { lines, plate };
 }
 
 function fine(meaning: Meaning): LineStyle {

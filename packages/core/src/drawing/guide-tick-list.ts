@@ -5,9 +5,9 @@ import { COLOURS, RULE_GREY } from './palette.js';
 import { textWidthMm, wrapText } from './text.js';
 import type { Item } from './types.js';
 
-/** One opening to tick off. */
+/** One opening to tick off, by its number, or a tie by its name. */
 export interface Entry {
-  readonly number: number;
+  readonly number: number | string;
   /** Ticked off already. */
   readonly done: boolean;
   readonly remark: string;

@@ -1,6 +1,7 @@
 import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm, nearestInches } from '../units/format.js';
+import { hasRelease } from './paper-words.js';
 import { cutsBeyondHoldLine } from './sheet-words.js';
 
 /** Sizes in inches are given to this part of an inch, as the dot measures are. */
@@ -40,11 +41,15 @@ export function heldWords({ heldRight, heldBottom }: Sheet): string {
 export function workSteps(sheet: Sheet): string[] {
   const { gauze, soak } = sheet.practice;
   const second = sheet.openings.some((o) => o.secondCut.length > 0);
+  const release = hasRelease(sheet);
+  const known = (sheet.paper ?? null) !== null;
   return [
     'first cut',
     'proof',
     ...(second ? ['second cut'] : []),
-    ...(gauze ? ['gauze', 'dry', 'release cut'] : []),
+    ...(gauze || release ? ['gauze', 'dry'] : []),
+    // Whether ties wait for it is known only of paper that was looked at.
+    ...(release || (gauze && !known) ? ['release cut'] : []),
     ...(soak ? ['soak'] : []),
     'square',
     'print',
@@ -54,12 +59,14 @@ export function workSteps(sheet: Sheet): string[] {
 /** How to cut, one step each. */
 export function cuttingRules(sheet: Sheet): string[] {
   const held = sheet.heldRight !== null || sheet.heldBottom !== null;
+  const ties = (sheet.paper?.ties.length ?? 0) > 0;
   return [
     sheet.dots.length > 0
       ? 'Punch the dots, check every dot measure (page of the overview), diagonals too.'
       : 'Check the sheet’s sizes with a ruler.',
     'Work zone by zone, in the order of each list; tick off. Turn the sheet, not the wrist.',
     'Cut on the middle of the solid line; grey comes out. Two cuts meet in a corner; lift only what is free all around.',
+    ...(ties ? ['Leave ties standing: T for good, R until the release cut. Cut along their sides, never across.'] : []),
     ...(held ? ['At a bar marked “stop” end the cut and cut across along the bar. Dotted waits for the proof.'] : []),
   ];
 }
@@ -82,8 +89,16 @@ export function callTheDyer(sheet: Sheet): string[] {
   ];
 }
 
+/** The cautions of a sheet: the usual ones, and that of the release cut where there is one. */
+export function cautions(sheet: Sheet): readonly string[] {
+  return hasRelease(sheet) ? [CAUTIONS[0], RELEASE_CAUTION, ...CAUTIONS.slice(1)] : CAUTIONS;
+}
+
+export const RELEASE_CAUTION =
+  'Release cut: on the mat, blade shallow, away from gauze and hand: only the paper is cut.';
+
 /** The usual cautions. */
-export const CAUTIONS: readonly string[] = [
+const CAUTIONS: readonly string[] = [
   'Blade: keep the holding hand behind it and cut away from that hand. A mat larger than the work, a safety ruler. Change a blade that drags; used ones go into a closed, puncture-proof box.',
   'Dye, pigment, lime, soda: read each safety data sheet first; gloves, ventilation, a dust mask for powders. No food or drink at the table.',
   'Treated, oiled or waxed paper: follow the printer’s and the paper maker’s guidance before printing on it.',

@@ -9,6 +9,8 @@ import { type Entry, runRows, runsHeight, type ToolRun, toolRuns, toolWords } fr
 import { boxesMeet, scaleWords, viewFrame } from './guide-view.js';
 import { type Room, type ZonePart, zoneParts } from './guide-zone-parts.js';
 import { isDone, type ZoneShare } from './guide-zone-picture.js';
+import { type PaperNames, weakBeside } from './paper-names.js';
+import { zonePaperWords } from './paper-words.js';
 import { wrapText } from './text.js';
 import type { Item } from './types.js';
 
@@ -21,8 +23,16 @@ const CAPTION_MM = 3 * LINE_MM + 4;
 const LIST_HEAD_MM = LINE_MM + 2.5;
 /** A picture lower than this is not worth keeping the list on its page, mm. */
 const LEAST_PICTURE_MM = 90;
+/** Above what is said of the paper, mm. */
+const WORDS_BEFORE_MM = 1.2;
 /** Beside a bar, for its length in words, mm. */
 const BAR_WORDS_MM = 16;
+
+/** What changed since an older revision, and what the paper has to show. */
+export interface ZoneWork {
+  readonly changes: ChangeMarks;
+  readonly names: PaperNames;
+}
 
 /** The pages of a zone, and the first of them. */
 export interface ZonePlace {
@@ -31,34 +41,39 @@ export interface ZonePlace {
 }
 
 /** The pages of every zone in which anything is cut: pictures, and the list to tick off. Returns where each begins. */
-export function zonePages(pages: GuidePages, sheet: Sheet, changes: ChangeMarks): ZonePlace[] {
+export function zonePages(pages: GuidePages, sheet: Sheet, work: ZoneWork): ZonePlace[] {
   return sheet.zones
     .filter((z) => z.firstCut.length + z.secondCut.length > 0)
     .map((zone) => {
       pages.newPage();
       const page = pages.current;
-      onePage(pages, sheet, zone, changes);
+      onePage(pages, sheet, zone, work);
       return { letter: zone.letter, page };
     });
 }
 
-function onePage(pages: GuidePages, sheet: Sheet, zone: Zone, changes: ChangeMarks): void {
+function onePage(pages: GuidePages, sheet: Sheet, zone: Zone, work: ZoneWork): void {
+  const { changes, names } = work;
   const share = { zone, firstCut: new Set(zone.firstCut), secondCut: new Set(zone.secondCut) };
   const room = { widthMm: pages.width, heightMm: pages.height - headMm(pages) - CAPTION_MM };
-  const options = { font: pages.font, changes };
-  const parts =
-    onePicture(pages, sheet, zone, { share, room, changes }) ?? zoneParts(sheet, share, { room, ...options });
+  const options = { font: pages.font, changes, names };
+  const parts = onePicture(pages, sheet, zone, { share, room, work }) ?? zoneParts(sheet, share, { room, ...options });
   parts.forEach((part, k) => {
     if (k > 0) pages.need(headMm(pages) + CAPTION_MM + part.view.scale * (part.view.window.y1 - part.view.window.y0));
     picture(pages, zone, part, { k, of: parts.length });
   });
-  const lists = zoneLists(sheet, zone, { changes, parts });
+  const lists = zoneLists(sheet, zone, { changes, names, parts });
   const rangesMm = parts.length > 1 ? 3 * LINE_MM : 0;
-  if (pages.room < listsHeight(pages, lists) + rangesMm) {
+  const words = zonePaperWords(zone.letter, names);
+  if (pages.room < listsHeight(pages, lists) + wordsHeight(pages, words) + rangesMm) {
     pages.newPage();
     pages.heading(`Zone ${zone.letter}: what to cut, in this order`);
   }
   if (parts.length > 1) pages.paragraph({ text: whichPicture(parts) });
+  if (words !== null) {
+    pages.space(WORDS_BEFORE_MM);
+    pages.paragraph({ text: words, bold: true });
+  }
   for (const list of lists) {
     if (list.runs.length === 0) continue;
     pages.need(LIST_HEAD_MM + LINE_MM + 2);
@@ -74,17 +89,19 @@ function onePicture(
   pages: GuidePages,
   sheet: Sheet,
   zone: Zone,
-  { share, room, changes }: { share: ZoneShare; room: Room; changes: ChangeMarks },
+  { share, room, work }: { share: ZoneShare; room: Room; work: ZoneWork },
 ): ZonePart[] | null {
+  const { changes, names } = work;
+  const wordsMm = wordsHeight(pages, zonePaperWords(zone.letter, names));
   let parts: ZonePart[] = [];
   // Remarks depend on the picture, and the picture on the room that the remarks leave.
   for (let tries = 0; tries < 3; tries++) {
-    const below = listsHeight(pages, zoneLists(sheet, zone, { changes, parts }));
+    const below = wordsMm + listsHeight(pages, zoneLists(sheet, zone, { changes, names, parts }));
     const heightMm = room.heightMm - below;
     const last = parts[0]?.view;
     if (last && (last.window.y1 - last.window.y0) * last.scale <= heightMm + 0.01) return parts;
     if (heightMm < LEAST_PICTURE_MM) return null;
-    parts = zoneParts(sheet, share, { room: { ...room, heightMm }, font: pages.font, changes });
+    parts = zoneParts(sheet, share, { room: { ...room, heightMm }, font: pages.font, changes, names });
     if (parts.length !== 1) return null;
   }
   return parts;
@@ -122,6 +139,12 @@ interface ZoneList {
   readonly runs: readonly ToolRun[];
 }
 
+/** Height of what is said of a zone's ties and weak places, mm. */
+function wordsHeight(pages: GuidePages, words: string | null): number {
+  if (words === null) return 0;
+  return WORDS_BEFORE_MM + LINE_MM * wrapText(words, pages.width, { sizeMm: BODY_MM, bold: true }, pages.font).length;
+}
+
 function listsHeight(pages: GuidePages, lists: readonly ZoneList[]): number {
   return lists
     .filter((l) => l.runs.length > 0)
@@ -131,10 +154,11 @@ function listsHeight(pages: GuidePages, lists: readonly ZoneList[]): number {
 function zoneLists(
   sheet: Sheet,
   zone: Zone,
-  { changes, parts }: { changes: ChangeMarks; parts: readonly ZonePart[] },
+  { changes, names, parts }: ZoneWork & { parts: readonly ZonePart[] },
 ): ZoneList[] {
   const openings = new Map(sheet.openings.map((o) => [o.number, o]));
   const stops = new Set(sheet.stops.map((s) => s.number));
+  const weak = weakBeside(names);
   const own = (numbers: readonly number[]) =>
     numbers.map((n) => openings.get(n)).filter((o): o is SheetOpening => o !== undefined);
   const entry = (o: SheetOpening, contours: readonly Contour[], remarks: string[], done: boolean): Entry => {
@@ -150,6 +174,7 @@ function zoneLists(
   const first = own(zone.firstCut).map((o) => {
     const change = changes.get(o.number);
     const remarks = [...(change ? [change.remark] : []), ...(stops.has(o.number) ? ['stops at the bar'] : [])];
+    remarks.push(...(weak.get(o.number) ?? []));
     return { tool: toolWords(o), entry: entry(o, o.firstCut, remarks, isDone(o, changes)) };
   });
   const second = own(zone.secondCut).map((o) => {
@@ -221,6 +246,7 @@ function captionWords({ view, picture, share }: ZonePart): string {
     ...(share.firstCut.size > 0 ? ['Grey comes out.'] : []),
     ...(share.secondCut.size > 0 ? ['Dotted, number in brackets: not yet, after the proof.'] : []),
     'Faint outlines are another list’s.',
+    ...(picture.missingNames.length > 0 ? [`No room for the names ${picture.missingNames.join(', ')}.`] : []),
     ...(picture.missing.length > 0 ? [`No room for ${picture.missing.join(', ')}: see the print sheets.`] : []),
   ];
   return sentences.join(' ');

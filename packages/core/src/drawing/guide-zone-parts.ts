@@ -1,9 +1,10 @@
 import { contoursBox } from '../geometry/contour.js';
-import type { Box } from '../geometry/types.js';
+import type { Box, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import type { ChangeMarks } from './guide-changes.js';
 import { boxAround, boxShared, type View } from './guide-view.js';
 import { type ZonePicture, type ZoneShare, zonePicture } from './guide-zone-picture.js';
+import type { PaperNames } from './paper-names.js';
 import type { FontMetrics } from './types.js';
 
 /** Scales of zone pages, from true size up. */
@@ -12,6 +13,8 @@ const SCALES = [1, 1.5, 2, 3, 4, 5, 6, 8, 10, 15, 20] as const;
 const REDUCED = [1, 1 / 1.5, 1 / 2, 1 / 3, 1 / 5, 1 / 10] as const;
 /** Free paper around the openings of a picture, so that numbers have room, mm on the page. */
 const AROUND_MM = 10;
+/** Around a tie or a weak place that a picture has to show, mm on the sheet. */
+const AROUND_PLACE_MM = 3;
 /** How much of its neighbours a zone shows where the page has room for it, mm on the sheet. */
 const NEIGHBOURS_MM = 8;
 
@@ -32,6 +35,7 @@ interface PartOptions {
   readonly room: Room;
   readonly font: FontMetrics;
   readonly changes: ChangeMarks;
+  readonly names: PaperNames;
   readonly allOrNothing?: boolean;
 }
 
@@ -41,13 +45,19 @@ interface PartOptions {
  */
 export function zoneParts(sheet: Sheet, share: ZoneShare, options: PartOptions): ZonePart[] {
   const openings = sheet.openings.filter((o) => share.firstCut.has(o.number) || share.secondCut.has(o.number));
-  return openings.length === 0 ? [] : partsOf(sheet, share, openings, options);
+  const { weak, ties } = options.names;
+  const places = [
+    ...weak.filter(({ zone }) => zone === share.zone.letter).map(({ neck }) => neck.atMm),
+    ...ties.filter(({ zone }) => zone === share.zone.letter).map(({ at }) => at),
+  ];
+  return openings.length === 0 ? [] : partsOf(sheet, share, { openings, places }, options);
 }
 
-function partsOf(sheet: Sheet, share: ZoneShare, openings: readonly SheetOpening[], options: PartOptions): ZonePart[] {
+function partsOf(sheet: Sheet, share: ZoneShare, content: Content, options: PartOptions): ZonePart[] {
+  const { openings } = content;
   let best: ZonePart | null = null;
   for (const scale of SCALES) {
-    const window = windowAt(sheet, share, openings, { scale, room: options.room });
+    const window = windowAt(sheet, share, content, { scale, room: options.room });
     if (window === null) break;
     const allOrNothing = share.firstCut.size + share.secondCut.size > 1;
     const part = partAt(sheet, share, { window, scale }, { ...options, allOrNothing });
@@ -57,18 +67,32 @@ function partsOf(sheet: Sheet, share: ZoneShare, openings: readonly SheetOpening
   const cuts = share.firstCut.size + share.secondCut.size;
   if (cuts > 1) {
     const parted = share.firstCut.size > 0 && share.secondCut.size > 0;
-    return (parted ? byCut(share) : halves(share, openings)).flatMap((half) => {
-      const own = openings.filter((o) => half.firstCut.has(o.number) || half.secondCut.has(o.number));
-      return partsOf(sheet, half, own, options);
+    const two = parted ? byCut(share) : halves(share, openings);
+    const owns = two.map((half) => openings.filter((o) => half.firstCut.has(o.number) || half.secondCut.has(o.number)));
+    // Each place is shown with the openings that it is nearest to.
+    const far = owns.map((own) => content.places.map((p) => Math.min(...own.map((o) => awayFrom(o.box, p)))));
+    return two.flatMap((half, k) => {
+      const places = content.places.filter((_, n) => (k === 0 ? far[0][n] <= far[1][n] : far[0][n] > far[1][n]));
+      return partsOf(sheet, half, { openings: owns[k], places }, options);
     });
   }
   if (best !== null) return [closeUp(sheet, share, openings[0], options) ?? best];
   for (const scale of REDUCED.slice(1)) {
-    const window = windowAt(sheet, share, openings, { scale, room: options.room });
+    const window = windowAt(sheet, share, content, { scale, room: options.room });
     if (window !== null) return [partAt(sheet, share, { window, scale }, options)];
   }
   const window = around(openings[0].labelAt, options.room, 1);
   return [partAt(sheet, share, { window, scale: 1 }, options)];
+}
+
+/** What a picture has to show: openings, and places of the paper beside them. */
+interface Content {
+  readonly openings: readonly SheetOpening[];
+  readonly places: readonly Point[];
+}
+
+function awayFrom({ x0, y0, x1, y1 }: Box, { x, y }: Point): number {
+  return Math.hypot(Math.max(x0 - x, 0, x - x1), Math.max(y0 - y, 0, y - y1));
 }
 
 /** A single opening whose number finds no place while all of it is seen: the place of its label, larger. */
@@ -89,10 +113,10 @@ function partAt(
   sheet: Sheet,
   share: ZoneShare,
   { window, scale }: { window: Box; scale: number },
-  { font, changes, allOrNothing = false }: PartOptions,
+  { font, changes, names, allOrNothing = false }: PartOptions,
 ): ZonePart {
   const view = { window, scale, at: { x: 0, y: 0 } };
-  return { share, view, picture: zonePicture(sheet, share, view, { font, changes, allOrNothing }) };
+  return { share, view, picture: zonePicture(sheet, share, view, { font, changes, names, allOrNothing }) };
 }
 
 /**
@@ -102,14 +126,17 @@ function partAt(
 function windowAt(
   sheet: Sheet,
   share: ZoneShare,
-  openings: readonly SheetOpening[],
+  { openings, places }: Content,
   { scale, room }: { scale: number; room: Room },
 ): Box | null {
   const most = { x: room.widthMm / scale, y: room.heightMm / scale };
   const paper = { x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm };
   const zone = share.zone.box;
   const cuts = openings.flatMap((o) => ownBoxes(o, share));
-  const inZone = boxAround(cuts.map((c) => boxShared(c, zone) ?? c)) as Box;
+  const marked = places.map(({ x, y }) => {
+    return { x0: x - AROUND_PLACE_MM, y0: y - AROUND_PLACE_MM, x1: x + AROUND_PLACE_MM, y1: y + AROUND_PLACE_MM };
+  });
+  const inZone = boxAround([...cuts.map((c) => boxShared(c, zone) ?? c), ...marked]) as Box;
   const whole = boxAround(cuts) as Box;
   const pad = AROUND_MM / scale;
   const padded = (b: Box): Box => ({ x0: b.x0 - pad, y0: b.y0 - pad, x1: b.x1 + pad, y1: b.y1 + pad });

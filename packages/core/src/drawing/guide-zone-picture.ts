@@ -4,12 +4,15 @@ import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
 import { ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
 import type { ChangeMarks } from './guide-changes.js';
-import { type NumberGround, type NumberWish, numberBox, placeGuideNumbers } from './guide-numbers.js';
+import { type NumberWish, numberBox, placeGuideNumbers } from './guide-numbers.js';
 import { insideSides, type Outlines, outlinesOf } from './guide-outlines.js';
-import { boxesMeet, boxShared, type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
+import { paperMarks } from './guide-paper-marks.js';
+import { boxesMeet, type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
+import { neighbourLetters } from './guide-zone-letters.js';
 import { emOfCap } from './label-box.js';
-import { COLOURS, GREY, lineStyle, RULE_GREY, WASTE_TINT } from './palette.js';
-import { textWidthMm } from './text.js';
+import { placeTags } from './name-tags.js';
+import { COLOURS, lineStyle, RULE_GREY, WASTE_TINT } from './palette.js';
+import type { PaperNames } from './paper-names.js';
 import type { FontMetrics, Item, LineStyle, TextItem } from './types.js';
 
 /** What of a zone one picture is about: the numbers whose cuts are drawn strong and carry their number. */
@@ -23,6 +26,8 @@ export interface ZonePicture {
   readonly items: readonly Item[];
   /** Numbers that found no legible place. */
   readonly missing: readonly number[];
+  /** Names of ties and weak places that found none. */
+  readonly missingNames: readonly string[];
   /** Numbers whose cuts go on past the picture. */
   readonly cutOff: readonly number[];
 }
@@ -30,6 +35,8 @@ export interface ZonePicture {
 export interface ZonePictureOptions {
   readonly font: FontMetrics;
   readonly changes: ChangeMarks;
+  /** What the paper has to show. */
+  readonly names: PaperNames;
   /** Gives up at the first number that finds no place: its picture is of no use then. */
   readonly allOrNothing?: boolean;
 }
@@ -42,7 +49,8 @@ const HATCH: LineStyle = { colour: '#737373', widthMm: 0.18 };
 /** Between the lines that hatch what is done, mm on the page. */
 const HATCH_APART_MM = 1.8;
 const WORD_CAP_MM = 2.5;
-const ZONE_LETTER_CAP_MM = 5;
+/** Names of ties and weak places. */
+const TAGS = { capsMm: [3.5, 3], reachMm: 30 };
 const TICK_MM = 1.6;
 const RING_MM = 2.2;
 
@@ -51,7 +59,7 @@ export function zonePicture(
   sheet: Sheet,
   share: ZoneShare,
   view: View,
-  { font, changes, allOrNothing = false }: ZonePictureOptions,
+  { font, changes, names, allOrNothing = false }: ZonePictureOptions,
 ): ZonePicture {
   const frame = viewFrame(view);
   const seen = sheet.openings.filter((o) => boxesMeet(o.box, view.window));
@@ -85,34 +93,44 @@ export function zonePicture(
     }
   }
   const lines = sheetLines(sheet, view, space);
-  const stops = sheet.stops.filter((s) => share.firstCut.has(s.number) && within(view.window, middleOf(s.from, s.to)));
+  const marks = paperMarks(names, view);
+  marks.addTo(space);
+  const stops = sheet.stops.filter(
+    (s) => share.firstCut.has(s.number) && contains(view.window, middleOf(s.from, s.to)),
+  );
   const bars = stops.map((s) => stopBar(viewPoint(view, s.from), viewPoint(view, s.to)));
   space.addContours(bars, NO_OWNER);
   const dots = dotMarks(sheet, view, space, font);
   const ground = { space, frame, waste, font };
   const numbers = placeGuideNumbers(wishes, ground, { allOrNothing });
+  const useless = allOrNothing && numbers.missing.length > 0;
+  const inWaste = (p: Point) => waste.some((w) => contains(w.box, p) && insideSides(w.sides(), p));
+  const tags = placeTags(useless ? [] : marks.tags, { space, font, frame, inWaste }, TAGS);
   const stopWords = stops.flatMap((s) => {
     const at = middleOf(viewPoint(view, s.from), viewPoint(view, s.to));
     return nearbyWord('stop', at, ground, COLOURS.black);
   });
-  const neighbours = zoneLetters(sheet, share.zone, view, ground);
+  const neighbours = neighbourLetters(sheet, share.zone, view, ground);
   const clipped: Item = {
     kind: 'clip',
     contours: [boxContour(frame)],
     items: [
       ...lines.below,
+      ...marks.ties,
       ...faint,
       ...second,
       ...first,
       ...lines.above,
+      ...marks.rings,
       ...(bars.length > 0 ? [{ kind: 'path', contours: bars, line: lineStyle('stop') } satisfies Item] : []),
       ...dots,
     ],
   };
   const edge: Item = { kind: 'path', contours: [boxContour(frame)], line: { colour: RULE_GREY, widthMm: 0.2 } };
   return {
-    items: [clipped, edge, ...neighbours, ...stopWords, ...numbers.items],
+    items: [clipped, edge, ...neighbours, ...stopWords, ...numbers.items, ...tags.items],
     missing: numbers.missing,
+    missingNames: tags.missing,
     cutOff: [...new Set(cutOff)],
   };
 }
@@ -208,14 +226,14 @@ function middleOf(a: Point, b: Point): Point {
   return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
 }
 
-function within(box: Box, p: Point): boolean {
+function contains(box: Box, p: Point): boolean {
   return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
 }
 
 function dotMarks(sheet: Sheet, view: View, space: ClearSpace, font: FontMetrics): Item[] {
   const line = lineStyle('dot');
   return sheet.dots
-    .filter((d) => within(view.window, d.at))
+    .filter((d) => contains(view.window, d.at))
     .flatMap((dot): Item[] => {
       const at = viewPoint(view, dot.at);
       const r = (dot.diameterMm / 2) * view.scale;
@@ -272,34 +290,4 @@ function wordAt(
     bold: true,
     colour,
   };
-}
-
-/** The letters of the neighbouring zones, where the picture shows a piece of them and there is free paper for it. */
-function zoneLetters(sheet: Sheet, zone: Zone, view: View, { space, font, waste }: NumberGround): Item[] {
-  return sheet.zones
-    .filter((z) => z.letter !== zone.letter)
-    .flatMap((z): Item[] => {
-      const shared = boxShared(z.box, view.window);
-      if (!shared) return [];
-      const box = viewBox(view, shared);
-      const half = textWidthMm(z.letter, { sizeMm: emOfCap(ZONE_LETTER_CAP_MM, font), bold: true }, font) / 2;
-      if (box.x1 - box.x0 < 2 * half + 2 || box.y1 - box.y0 < ZONE_LETTER_CAP_MM + 2) return [];
-      for (let k = 0; k < 60; k++) {
-        // Places spread over the piece in an even, repeatable order (multiples of the golden section).
-        const at = {
-          x: box.x0 + half + 1 + ((0.5 + k * 0.618034) % 1) * (box.x1 - box.x0 - 2 * half - 2),
-          y:
-            box.y0 +
-            ZONE_LETTER_CAP_MM / 2 +
-            1 +
-            ((0.5 + k * 0.754878) % 1) * (box.y1 - box.y0 - ZONE_LETTER_CAP_MM - 2),
-        };
-        const taken = grow(numberBox(at, z.letter, ZONE_LETTER_CAP_MM, font), 0.6);
-        // On waste it would look like the waste's own name.
-        if (!space.isClear(taken) || waste.some((w) => insideSides(w.sides(), at))) continue;
-        space.addBox(taken, NO_OWNER);
-        return [wordAt(z.letter, at, ZONE_LETTER_CAP_MM, { font, colour: GREY })];
-      }
-      return [];
-    });
 }

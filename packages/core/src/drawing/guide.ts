@@ -8,7 +8,10 @@ import { dotMeasures, dotMeasuresHeight, frontPage, type GuideHead } from './gui
 import { joinsThatMatter, toSettle, toSettleHeight } from './guide-joins.js';
 import { GuidePages, type PaperSize } from './guide-layout.js';
 import { nameZones, overviewPage } from './guide-overview.js';
+import { paperPage } from './guide-paper.js';
+import { releasePages } from './guide-release.js';
 import { zonePages } from './guide-zone-pages.js';
+import { paperNames } from './paper-names.js';
 import { roundDrawing } from './round.js';
 import type { Drawing, FontMetrics } from './types.js';
 
@@ -32,7 +35,7 @@ export interface GuideInput extends GuideHead {
 
 /**
  * The cut guide, on numbered pages: for every sheet page one with all that must be known before the first cut, the overview with its zones and dot measures, what changed
- * since an older revision, the zones with their lists to tick off, and the joins to finish.
+ * since an older revision, what its paper needs, the zones with their lists to tick off, the joins to finish, and the release cut.
  * Throws an `InputError` for paper smaller than A5, which does not hold it.
  */
 export function guideDrawing(input: GuideInput): Drawing {
@@ -45,17 +48,21 @@ export function guideDrawing(input: GuideInput): Drawing {
   const pages = new GuidePages({ widthMm: paper.widthMm, heightMm: paper.heightMm }, font);
   sheets.forEach((sheet, k) => {
     const changes = input.changes?.[k] ?? null;
+    const names = paperNames(sheet);
     pages.newPage();
     frontPage(pages, input, sheet, findings);
     const overview = overviewPage(pages, sheet, {
+      names,
       belowMm: dotMeasuresHeight(sheet) + toSettleHeight(sheet, findings),
     });
     dotMeasures(pages, sheet);
     toSettle(pages, sheet, findings);
     if (changes !== null) revisionPage(pages, sheet, changes, revision);
-    const places = zonePages(pages, sheet, changeMarks(changes));
+    paperPage(pages, sheet, names);
+    const places = zonePages(pages, sheet, { changes: changeMarks(changes), names });
     nameZones(pages, sheet, overview, places);
     joinsThatMatter(pages, sheet, { joins, joinViews, lattice });
+    releasePages(pages, sheet, names);
   });
   const finished = pages.finish(title, ` · cut guide · revision ${revision} · ${date}`);
   return roundDrawing({ title: `${title} – cut guide`, date, groups: {}, pages: finished });

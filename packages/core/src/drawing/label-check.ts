@@ -27,7 +27,7 @@ export interface LabelFault {
 
 export interface LabelCheckOptions {
   readonly font: FontMetrics;
-  /** Layers whose texts are checked; default `dots`, `labels` and `zones`. */
+  /** Layers whose texts are checked; default `dots`, `labels`, `zones` and `ties`. */
   readonly layers?: readonly string[];
 }
 
@@ -35,7 +35,7 @@ export interface LabelCheckOptions {
 const FLATTEN_MM = 0.03;
 /** A leader's end lies at its label when it is nearer to the label's ink than this, mm. */
 const AT_LABEL_MM = 1.5;
-const LABEL_LAYERS = ['zones', 'dots', 'labels'];
+const LABEL_LAYERS = ['zones', 'ties', 'dots', 'labels'];
 
 /** A label by its text and the corners of its ink. */
 interface Label {

@@ -13,6 +13,8 @@ const WORDS = {
   'second-cut': '(7) second cut: not yet',
   'hold-line': 'hold line: cut no further yet',
   stop: 'stop: the cut ends here',
+  tie: 'T1 tie: stays, never cut',
+  'release-tie': 'R1 release tie: not yet',
   done: 'done ✓: cut before',
   punch: 'ø: punch, size in mm',
   dot: 'dot: punch',
@@ -42,11 +44,14 @@ const ENTRY_GAP_MM = 3;
 /** What the legend of a sheet's pages has to explain, in the order in which it matters. */
 export function pageLegendEntries(sheet: Sheet): LegendEntry[] {
   const { openings, stops, dots, zones } = sheet;
+  const ties = sheet.paper?.ties ?? [];
   const shown: readonly (readonly [keyof typeof WORDS, boolean])[] = [
     ['first-cut', openings.some((o) => o.firstCut.length > 0)],
     ['second-cut', openings.some((o) => o.secondCut.length > 0)],
     ['hold-line', sheet.heldRight !== null || sheet.heldBottom !== null],
     ['stop', stops.length > 0],
+    ['tie', ties.some((t) => t.kind === 'printed')],
+    ['release-tie', ties.some((t) => t.kind === 'release')],
     ['done', openings.some((o) => o.done)],
     ['punch', openings.some(isPunched)],
     ['dot', dots.length > 0],
@@ -138,6 +143,16 @@ function sample(meaning: Meaning, x: number, middle: number): Item[] {
       return [
         { kind: 'clip', contours: [contour], items: [{ kind: 'path', contours: hatch, line }] },
         { kind: 'path', contours: [contour], line: { ...lineStyle('first-cut'), colour: GREY } },
+      ];
+    }
+    case 'tie':
+    case 'release-tie': {
+      const release = meaning === 'release-tie';
+      const sides = [stroke([1.8, -half], [long - 1.8, -half]), stroke([1.8, half], [long - 1.8, half])];
+      const ends = release ? [0.3, 1.25, long - 1.25, long - 0.3] : [0.95, long - 0.95];
+      return [
+        { kind: 'path', contours: ends.map((u) => stroke([u, -half], [u, half])), line },
+        { kind: 'path', contours: sides, line: lineStyle('first-cut') },
       ];
     }
     case 'stop':

@@ -38,7 +38,10 @@ export type Meaning =
   | 'zone'
   | 'done'
   | 'punch'
-  | 'finding';
+  | 'finding'
+  | 'tie'
+  | 'release-tie'
+  | 'weak';
 
 /** A line that nobody may take for a cut is never solid and black at once. All lengths in mm at full size. */
 const STYLES: Readonly<Record<Meaning, LineStyle>> = {
@@ -55,6 +58,9 @@ const STYLES: Readonly<Record<Meaning, LineStyle>> = {
   done: { colour: GREY, widthMm: 0.18 },
   punch: { colour: GREY, widthMm: 0.13 },
   finding: { colour: COLOURS.vermillion, widthMm: 0.5, dashMm: [1.5, 1], cap: 'butt' },
+  tie: { colour: COLOURS.blue, widthMm: 0.9, cap: 'butt' },
+  'release-tie': { colour: COLOURS.vermillion, widthMm: 0.55, cap: 'butt' },
+  weak: { colour: COLOURS.vermillion, widthMm: 0.6, dashMm: [2, 0.7], cap: 'butt' },
 };
 
 /** On a reduced picture all lines are finer, or they would hide what they mark. */
@@ -86,4 +92,7 @@ export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
   done: 'done: hatched, with a tick; cut before',
   punch: 'round hole with a cross: punch it, ø is the size of the punch in mm',
   finding: 'marks of findings: dashed ring with a number',
+  tie: 'tie T1, T2, …: white between two heavy bars; it stays, never cut it',
+  'release-tie': 'release tie R1, R2, …: white between two double bars; not yet, it waits for the release cut',
+  weak: 'weak place W1, W2, …: heavy dashed ring; stick a strip over it before cutting beyond',
 };

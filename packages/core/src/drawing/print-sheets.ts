@@ -10,6 +10,7 @@ import { mirrorItems } from './mirror-items.js';
 import { pageLegendEntries } from './page-legend.js';
 import { pageMap } from './page-map.js';
 import { COLOURS } from './palette.js';
+import { partWords, tieWords } from './paper-words.js';
 import { type PageWords, pageStrip, printPage } from './print-page.js';
 import { instructions } from './print-words.js';
 import { roundDrawing } from './round.js';
@@ -120,6 +121,7 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
     ...replacedWords('title', title),
     ...replacedWords('revision', revision),
     ...unwrittenWords(unwritten, sheet),
+    ...[partWords(sheet), tieWords(sheet)].filter((text) => text !== null),
   ];
   const first = firstPages(plan, sheet, { ...options, words, remarks, blank: blankNames, printed: printed.length });
   const drawing: Drawing = {
@@ -131,8 +133,9 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   return { drawing: roundDrawing(drawing), plan, blank };
 }
 
-function titleOf(title: string, { count, index, ink }: Sheet): string {
-  return count > 1 ? `${title} · stencil ${index} of ${count} (${ink})` : title;
+function titleOf(title: string, { count, index, ink, part = null }: Sheet): string {
+  const name = part === null ? 'stencil' : `sheet ${part}, stencil`;
+  return count > 1 ? `${title} · ${name} ${index} of ${count} (${ink})` : title;
 }
 
 interface FirstPageOptions extends PrintSheetsOptions {

@@ -2,6 +2,7 @@ import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { drawCartoon } from './cartoon.js';
 import { measureWords } from './measure-words.js';
+import { sheetName, tieWords } from './paper-words.js';
 import { roundDrawing } from './round.js';
 import { faceUpBaseline } from './sheet-words.js';
 import { textBlock } from './text-block.js';
@@ -36,15 +37,16 @@ export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Dr
   const measures = measuresBlock(sheet, font);
   // Which numbers find no place is not known yet: the title keeps its place free as it is without them, and with as many as are ever named.
   const title = [[], LONGEST_MISSING].flatMap((missing) => titleBlock(sheet, options, missing));
-  const { layers, missingNumbers } = drawCartoon(sheet, { font, keepClearOf: [...title, ...measures] });
+  const { layers, missingNumbers, missingTies } = drawCartoon(sheet, { font, keepClearOf: [...title, ...measures] });
+  const missing = [...missingNumbers, ...missingTies];
   const block: LayerItem = {
     kind: 'layer',
     id: 'title',
     label: 'Title block and dot measures',
-    items: [...titleBlock(sheet, options, missingNumbers), ...measures],
+    items: [...titleBlock(sheet, options, missing), ...measures],
   };
   const items = [...layers, block];
-  const name = sheet.count > 1 ? `${options.title} – sheet ${sheet.index} of ${sheet.count}` : options.title;
+  const name = sheet.count > 1 ? `${options.title} – ${sheetName(sheet)}` : options.title;
   const page = { name, widthMm: sheet.widthMm, heightMm: sheet.heightMm, items };
   return roundDrawing({ title: name, date, groups: {}, pages: [page] });
 }
@@ -52,9 +54,9 @@ export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Dr
 function titleBlock(
   sheet: Sheet,
   { title, date, statements, font }: StencilDrawingOptions,
-  missing: readonly number[],
+  missing: readonly (number | string)[],
 ): TextItem[] {
-  const { field, widthMm, heightMm, index, count, ink } = sheet;
+  const { field, widthMm, heightMm, ink } = sheet;
   const box = {
     x0: field.x0,
     y0: faceUpBaseline(sheet, { font, scale: 1 }) + 2,
@@ -62,15 +64,18 @@ function titleBlock(
     y1: field.y0 - BESIDE_DESIGN_MM,
   };
   const written = writableText(title, font);
+  const ties = tieWords(sheet);
+  const named = sheetName(sheet);
   const size = `Full size, ${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}.`;
   return textBlock(
     [
       { text: written.text, bold: true },
-      { text: `Sheet ${index} of ${count}, ink ${ink}. ${date}. ${size}` },
+      { text: `S${named.slice(1)}, ink ${ink}. ${date}. ${size}` },
       ...statements.map((text) => ({ text })),
       {
         text: 'Solid outline: first cut, grey comes out. Dotted outline: second cut, not yet: it waits for the proof.',
       },
+      ...(ties !== null ? [{ text: ties }] : []),
       ...replacedWords('title', written).map((text) => ({ text })),
       ...(missing.length > 0 ? [{ text: missingWords(missing) }] : []),
     ],
@@ -79,10 +84,10 @@ function titleBlock(
   );
 }
 
-/** Numbers without a place: one by one while they are few. */
-function missingWords(missing: readonly number[]): string {
+/** Numbers, and names of ties, without a place: one by one while they are few. */
+function missingWords(missing: readonly (number | string)[]): string {
   return missing.length <= NAMED_MISSING
-    ? `No room for the numbers ${missing.join(', ')}: see the cut guide.`
+    ? `No room for the ${missing.every((m) => typeof m === 'number') ? 'numbers' : 'names'} ${missing.join(', ')}: see the cut guide.`
     : `No room for ${missing.length} of the numbers: see the cut guide.`;
 }
 

@@ -9,12 +9,14 @@ export interface GridArea {
   readonly holes: readonly GridPath[];
 }
 
-type Operation = 'union' | 'intersection' | 'difference';
+/** `xor` keeps what lies in one of two areas and not in both. */
+export type Operation = 'union' | 'intersection' | 'difference' | 'xor';
 
 const ENGINE_OPERATION = {
   union: ClipType.Union,
   intersection: ClipType.Intersection,
   difference: ClipType.Difference,
+  xor: ClipType.Xor,
 } as const;
 
 /** The engine swallows its own errors and only says that it failed: never take half a result for a whole one. */
@@ -37,12 +39,19 @@ export function combine(
 }
 
 /** Union of rings, nested: every outer ring with its own holes. Areas that touch in a point only stay apart. */
-export function unionAreas(
-  paths: readonly GridPath[],
+export function unionAreas(paths: readonly GridPath[], options: { book: MarkBook; rule?: FillRule }): GridArea[] {
+  return combineAreas('union', paths, [], options);
+}
+
+/** As `combine`, nested: every outer ring with its own holes. Areas that touch in a point only stay apart. */
+export function combineAreas(
+  operation: Operation,
+  subject: readonly GridPath[],
+  clip: readonly GridPath[],
   { book, rule = 'nonzero' }: { book: MarkBook; rule?: FillRule },
 ): GridArea[] {
   const tree = new PolyTree64();
-  const done = engineWith(paths, [], book).execute(ClipType.Union, engineRule(rule), tree);
+  const done = engineWith(subject, clip, book).execute(ENGINE_OPERATION[operation], engineRule(rule), tree);
   if (!done) throw new Error(ENGINE_FAILED);
   const areas: GridArea[] = [];
   collectAreas(tree, areas);

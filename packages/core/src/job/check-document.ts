@@ -1,5 +1,7 @@
 import type { Finding, Severity } from '../motif/finding.js';
 import { fractionText } from '../repeat/fraction.js';
+import { wholeOpeningId } from '../repeat/opening-names.js';
+import { paperDocument } from './paper-document.js';
 import type { CheckedJob } from './result.js';
 import { repeatName } from './write.js';
 
@@ -26,13 +28,18 @@ export function mustMend(findings: readonly Finding[]): boolean {
   return findings.some(({ severity }) => severity === 'stop' || severity === 'fix');
 }
 
-/** The openings of which something waits in the held margin. */
-export function heldOpenings(result: Pick<CheckedJob, 'sheets'>): Set<string> {
-  return new Set(
-    result.sheets.flatMap(({ openings }) =>
-      openings.filter(({ secondCut }) => secondCut.length > 0).map(({ openingId }) => openingId),
-    ),
+/** The openings of which something waits in the held margin; a part into which ties divide one on the sheet counts as the whole. */
+export function heldOpenings(result: Pick<CheckedJob, 'sheets' | 'openings'>): Set<string> {
+  const known = new Map<string, string[]>();
+  for (const { id } of result.openings) {
+    const whole = wholeOpeningId(id);
+    known.set(whole, [...(known.get(whole) ?? []), id]);
+  }
+  const own = new Set(result.openings.map(({ id }) => id));
+  const held = result.sheets.flatMap(({ openings }) =>
+    openings.filter(({ secondCut }) => secondCut.length > 0).map(({ openingId }) => openingId),
   );
+  return new Set(held.flatMap((id) => (own.has(id) ? [id] : (known.get(wholeOpeningId(id)) ?? []))));
 }
 
 /**
@@ -111,6 +118,11 @@ export function checkDocument(result: CheckedJob, file: string) {
               measures: sheet.measures.map((measure) => ({ ...measure })),
             },
           },
+    paper: sheet === undefined ? null : paperDocument(sheet),
+    // Where there are several sheets, one of each, in their order.
+    ...(sheets.length > 1
+      ? { papers: sheets.map((one) => ({ ink: one.ink, part: one.part, paper: paperDocument(one) })) }
+      : {}),
     summary: {
       statements: [...result.statements],
       stencils: sheets.length,
@@ -137,7 +149,7 @@ function measured(measures: CheckedJob['sheets'][number]['measures'], what: stri
 }
 
 /** The same data with every number rounded; what is not finite becomes null, as JSON has no word for it. */
-function rounded<T>(value: T): T {
+export function rounded<T>(value: T): T {
   if (typeof value === 'number') {
     return (Number.isFinite(value) ? Number(value.toFixed(DECIMALS)) + 0 : null) as T;
   }

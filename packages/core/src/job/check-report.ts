@@ -1,6 +1,7 @@
 import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
 import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
+import { paperLines } from './paper-report.js';
 import type { CheckedJob } from './result.js';
 import { repeatName } from './write.js';
 
@@ -47,6 +48,7 @@ export function checkReport(result: CheckedJob): string {
     const measures = sheet.measures.map(({ from, to, mm, inches }) => `${from}–${to} ${short(mm)} mm (${inches} in)`);
     if (measures.length > 0) lines.push(`between dots: ${measures.join(', ')}`);
   }
+  lines.push(...paperLines(sheets));
   const notices = motif.notices.filter(({ message }) => !findings.some((finding) => finding.message.includes(message)));
   if (notices.length > 0) {
     lines.push('', 'Of the drawing:');

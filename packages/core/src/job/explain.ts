@@ -38,8 +38,8 @@ export function explainIssue(
       return `${where} must be one of ${issue.values.map(String).join(', ')}, not ${found ?? 'missing'}`;
     case 'invalid_type':
       return found === undefined
-        ? `${where} is missing: it must be ${KINDS[issue.expected] ?? issue.expected}`
-        : `${where} must be ${KINDS[issue.expected] ?? issue.expected}, not ${found}`;
+        ? `${where} is missing: it must be ${kindOf(issue)}`
+        : `${where} must be ${kindOf(issue)}, not ${found}`;
     case 'invalid_union':
       return `${where} must be ${CHOICES[String(issue.path[issue.path.length - 1])] ?? 'of another kind'}, not ${found}`;
     case 'invalid_key':
@@ -57,6 +57,7 @@ export function explainIssue(
 const CHOICES: Record<string, string> = {
   cut: '"all" or a list of colours such as ["#000000"]',
   mirror: '"auto", true or false',
+  tongue: '"auto" or a number of roots',
   done: 'numbers such as "1-20, 24", or such a text for each ink',
 };
 
@@ -71,6 +72,17 @@ const KINDS: Record<string, string> = {
   tuple: 'a list of number, x, y and area',
 };
 
+/** Keys whose list is another than that of a number's. */
+const LISTS: Record<string, string> = {
+  from: 'a list of x and y, in mm on the unit',
+  to: 'a list of x and y, in mm on the unit',
+};
+
+function kindOf({ expected, path }: { expected: string; path: JobPath }): string {
+  if (expected === 'tuple') return LISTS[String(path[path.length - 1])] ?? KINDS.tuple;
+  return KINDS[expected] ?? expected;
+}
+
 /** Longest stretch of a value that a sentence shows. */
 const SHOWN_MAX = 60;
 
@@ -78,7 +90,8 @@ const SHOWN_MAX = 60;
 function shown(value: unknown): string | undefined {
   if (value === undefined) return undefined;
   if (typeof value === 'object' && value !== null) return Array.isArray(value) ? 'a list' : 'a group of keys';
-  const text = JSON.stringify(value);
+  // A number too large to be held would be shown as null.
+  const text = typeof value === 'number' ? String(value) : JSON.stringify(value);
   return text.length > SHOWN_MAX ? `${text.slice(0, SHOWN_MAX)}…` : text;
 }
 

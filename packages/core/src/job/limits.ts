@@ -4,7 +4,8 @@ export const LIMITS = {
   unitMm: { min: 5, max: 3_000 },
   /** Units on one sheet, across times down. */
   units: 64,
-  borderMm: { min: 0, max: 500 },
+  /** Under this a border holds nothing: it is the least neck of plain card. */
+  borderMm: { min: 3, max: 500 },
   dotMm: { min: 0.2, max: 10 },
   reachMm: { min: 0.05, max: 50 },
   gapMm: { min: 0, max: 20 },
@@ -15,6 +16,22 @@ export const LIMITS = {
   overlapMm: { min: 0, max: 100 },
   /** A printer that is further off than a tenth has been told to scale. */
   scale: { min: 0.9, max: 1.1 },
+  neckMm: { min: 0.2, max: 20 },
+  slitMm: { min: 0.1, max: 20 },
+  spanMm: { min: 5, max: 3_000 },
+  tongueRatio: { min: 0.5, max: 100 },
+  turnMm: { min: 0.1, max: 50 },
+  tieWidthMm: { min: 0.2, max: 30 },
+  tieFlareMm: { min: 0, max: 2 },
+  largeIslandMm2: { min: 1, max: 1_000_000 },
+  /** Shorter is a slip of the pen, longer bridges no opening that a knife cuts. */
+  tieLengthMm: { min: 0.05, max: 500 },
+  /** A tie over a seam may begin a whole unit away on either side. */
+  tiePlaceMm: { min: -6_000, max: 6_000 },
+  doubleOverlapMm: { min: 0, max: 10 },
+  mmPerMinute: { min: 1, max: 10_000 },
+  secondsPerCorner: { min: 0, max: 300 },
+  bladeMm: { min: 10, max: 1_000_000 },
   clothWidthMm: { min: 50, max: 10_000 },
   clothLengthMm: { min: 50, max: 1_000_000 },
 } as const;

@@ -42,6 +42,14 @@ it('fills every default', () => {
     cut: null,
     joins: { reachMm: 3, gapShare: 0.2, gapMinMm: 0.2, gapMaxMm: 0.8, kinkFineDeg: 6, kinkBroadDeg: 12, broadMm: 4 },
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
+    paper: {
+      kind: 'treated',
+      rules: { neckMm: 1, slitMm: 0.8, spanMm: 120, tongueRatio: 6, stroke: 'down', turnMm: 1.5 },
+      tie: { widthMm: 2, flareMm: 0.4, largeMm2: 150, hide: true },
+    },
+    double: { on: false, overlapMm: 0.6 },
+    pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
+    ties: {},
     numbers: {},
     done: {},
     hold: { mode: 'band', widthMm: null },
@@ -113,6 +121,19 @@ it('reads kept numbers and what is done, and writes them again', () => {
   expect(read(newJobText(several)).job).toEqual(several);
 });
 
+it('knows the second of two sheets by its letter', () => {
+  const own = read(
+    job({ numbers: { '#000': [[1, 0, 0, 1]], '#000 b': [[1, 9, 9, 2]] }, done: { '#000000 B': '1', '#00F': '2' } }),
+  ).job;
+  expect(Object.keys(own.numbers)).toEqual(['#000000', '#000000 B']);
+  expect(own.numbers['#000000 B']).toEqual([{ number: 1, x: 9, y: 9, areaMm2: 2 }]);
+  expect(own.done).toEqual({ '#000000 B': [1], '#0000ff': [2] });
+  expect(read(newJobText(own)).job).toEqual(own);
+  expect(refusal(job({ done: { '#000 C': '1' } }))).toMatch(/"done\.#000 C" is "#000 C": write a colour/);
+  expect(refusal(job({ done: { '#000 B': '1', '#000000 b': '2' } }))).toMatch(/stands here already/);
+  expect(refusal(job({ ties: { '#000 B': [] } }))).toMatch(/"ties\.#000 B" is "#000 B": write a colour/);
+});
+
 it('reads the repeats and their steps', () => {
   const repeat = (more: object) => read(job(more)).job.repeat;
   expect(repeat({ repeat: 'half-drop' })).toEqual({ kind: 'drop', step: { p: 1, q: 2 } });
@@ -179,6 +200,7 @@ it.each([
     }),
     /"numbers\.#000000" has the number 1 twice/,
   ],
+  [job({ done: { '#000': '1', '#000000': '2' } }), /"done\.#000000" is an ink that stands here already/],
   [job({ across: 1.5 }), /"across" must be a whole number, not 1\.5/],
   [job({ across: 1e300 }), /"across"/],
   [job({ across: 9, down: 8 }), /72: at most 64/],
@@ -236,7 +258,7 @@ it('writes what it reads', () => {
       down: fc.integer({ min: 1, max: 8 }),
       cut: fc.constantFrom('all', ['#000000', '#ABC']),
       lap: fc.oneof(length(0, 10), fc.constant('auto')),
-      sheet: fc.record({ border: length(0, 500), dot: fc.constant('1/32in') }, { requiredKeys: [] }),
+      sheet: fc.record({ border: length(3, 500), dot: fc.constant('1/32in') }, { requiredKeys: [] }),
       cloth: fc.record({ width: length(50, 10_000), length: length(50, 100_000), seams: fc.boolean() }),
     },
     { requiredKeys: ['okuri', 'motif'] },

@@ -1,4 +1,3 @@
-import type { z } from 'zod';
 import { fractionText, parseFraction } from '../repeat/fraction.js';
 import type { Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
@@ -7,6 +6,8 @@ import { explainIssue, type JobPath, pathName } from './explain.js';
 import { LIMITS } from './limits.js';
 import { mirroredFor } from './practice.js';
 import { readDone, readNumbers } from './read-numbers.js';
+import { readDouble, readPace, readPaper } from './read-paper.js';
+import { readTies } from './read-ties.js';
 import { type FilledJobFile, JOB_VERSION, jobFileSchema } from './schema.js';
 import type { Job } from './types.js';
 import { Values } from './values.js';
@@ -79,6 +80,8 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
   const gapMaxMm = values.length('joins.gapMax', joins.gapMax, LIMITS.gapMm);
   if (gapMinMm > gapMaxMm) values.at('joins.gapMin', 'is larger than "joins.gapMax": change one of them.');
   if (raw.motif.trim() === '') values.at('motif', 'is empty: name the drawing, such as "leaves.svg".');
+  const paper = readPaper(raw, values);
+  const ties = readTies(raw, values);
   const job: Job = {
     title: raw.title ?? baseName(raw.motif),
     motif: raw.motif,
@@ -114,6 +117,10 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       gauze: raw.gauze,
       soak: raw.soak,
     },
+    paper,
+    double: readDouble(raw, { ties, tieWidthMm: paper.tie.widthMm }, values),
+    pace: readPace(raw.pace, values),
+    ties,
     numbers: readNumbers(raw.numbers, values),
     done: readDone(raw.done, values),
     hold: { mode: raw.hold.mode, widthMm: values.lengthOrAuto('hold.width', raw.hold.width, LIMITS.holdMm) },
@@ -230,19 +237,25 @@ function withValue(group: Record<string, unknown>, [key, ...rest]: readonly stri
   return { ...group, [key]: inner };
 }
 
-/** The keys that the schema knows at a place. */
-function knownKeys(path: JobPath): readonly string[] {
-  let schema: unknown = jobFileSchema;
-  for (const step of path) {
-    while (isWrapper(schema)) schema = schema.def.innerType;
-    schema = (schema as z.ZodObject | undefined)?.shape?.[String(step)];
-  }
-  while (isWrapper(schema)) schema = schema.def.innerType;
-  return Object.keys((schema as z.ZodObject | undefined)?.shape ?? {});
+/** What a schema of this library may hold within it: what it wraps, its keys, the values of a record, the items of a list. */
+interface Inner {
+  readonly def?: { readonly innerType?: Inner; readonly valueType?: Inner; readonly element?: Inner };
+  readonly shape?: Readonly<Record<string, Inner>>;
 }
 
-function isWrapper(schema: unknown): schema is { def: { innerType: unknown } } {
-  return typeof schema === 'object' && schema !== null && 'innerType' in ((schema as { def?: object }).def ?? {});
+/** The keys that the schema knows at a place. */
+function knownKeys(path: JobPath): readonly string[] {
+  let schema = unwrapped(jobFileSchema as unknown as Inner);
+  for (const step of path) {
+    schema = unwrapped(schema?.shape?.[String(step)] ?? schema?.def?.valueType ?? schema?.def?.element);
+  }
+  return Object.keys(schema?.shape ?? {});
+}
+
+function unwrapped(schema: Inner | undefined): Inner | undefined {
+  let inner = schema;
+  while (inner?.def?.innerType !== undefined) inner = inner.def.innerType;
+  return inner;
 }
 
 /** The paper as it was written, once it is sure that it is one. */

@@ -1,6 +1,7 @@
 import type { Join } from '../joins/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Motif } from '../motif/types.js';
+import type { Outline } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import type { Lattice, Opening } from '../repeat/types.js';
 import type { KeptNumber, Sheet } from '../stencil/types.js';
@@ -14,9 +15,11 @@ export interface JobResult {
   readonly lattice: Lattice;
   readonly openings: readonly Opening[];
   readonly joins: readonly Join[];
-  /** One sheet an ink, in the order of `inks`. */
+  /** One sheet an ink in the order of `inks`, or two where sheets are double: A, then B. */
   readonly sheets: readonly Sheet[];
-  /** What to store of the openings' numbers, by ink, so that they keep them in the next run. */
+  /** For each sheet all that is cut out of it in the end, sheet mm; openings by number. */
+  readonly cutOut: readonly (readonly Outline[])[];
+  /** What to store of the openings' numbers, by ink (by ink and `B` for the second of two sheets), so that they keep them in the next run. */
   readonly kept: Readonly<Record<Ink, readonly KeptNumber[]>>;
   /** The cut inks laid on the repeat: what the cloth's picture is made from. */
   readonly cell: Cell;
@@ -28,7 +31,7 @@ export interface JobResult {
 }
 
 /** What the reports are made from: everything but the laid artwork itself. */
-export type CheckedJob = Omit<JobResult, 'cell'>;
+export type CheckedJob = Omit<JobResult, 'cell' | 'cutOut'>;
 
 /** Called as the work goes on: the stage in words, and the share of the whole that is done (0 to 1). */
 export type Progress = (stage: string, share: number) => void;

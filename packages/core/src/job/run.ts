@@ -6,14 +6,15 @@ import { sizeMotif } from '../motif/size.js';
 import type { Motif, Notice } from '../motif/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
-import { findOpenings } from '../repeat/openings.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
 import { dotFindings } from '../stencil/dot-findings.js';
+import { graverPaper, paperFindings } from '../stencil/paper-findings.js';
 import { cutSheet } from '../stencil/sheet.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { doneOf } from './practice.js';
 import type { JobResult, Progress } from './result.js';
 import { statementsOf } from './statements.js';
+import { layStencils } from './stencils.js';
 import type { Job } from './types.js';
 
 /** How far lead cuts run past the seam by default, mm. A resist shows a hairline of dye, a direct print a hairline of cloth. */
@@ -29,7 +30,7 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
   const sized = sizeMotif(motif, job.size);
   const lattice = makeLattice(job.repeat, sized.frame.widthMm, sized.frame.heightMm);
   step('laying the repeat', 0.1);
-  const { cell, findings: spillFindings } = layRepeat(sized.shapes, lattice, {
+  const { cell: bare, findings: spillFindings } = layRepeat(sized.shapes, lattice, {
     spill: job.spill,
     drawn: job.drawn,
     method: job.method,
@@ -38,35 +39,49 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
     reachMm: job.joins.reachMm,
   });
   step('following the openings', 0.55);
-  const openings = findOpenings(cell);
+  const inks = bare.inks.map((i) => i.ink);
+  const field = { x0: 0, y0: 0, x1: job.across * lattice.widthMm, y1: job.down * lattice.heightMm };
+  const lapMm = job.lapMm ?? LAP_MM[job.method];
+  const reach = { ...field, x0: -lapMm, y0: -lapMm };
+  const { cloth: cell, openings, stencils, findings: tieFindings } = layStencils(bare, { job, reach });
   step('checking the joins', 0.7);
-  const oneWide = job.cloth.widthMm <= job.across * lattice.widthMm + 1e-6;
+  const oneWide = job.cloth.widthMm <= field.x1 + 1e-6;
   const sideJoinMeetsNothing = oneWide && job.across === 1;
   const joined = checkJoins(seamStretches(cell), lattice, { ...job.joins, sideJoinMeetsNothing });
   step('cutting the sheet', 0.8);
-  const inks = cell.inks.map((i) => i.ink);
-  const cut = inks.map((ink, k) =>
-    cutSheet(cell, k, openings, {
+  const cut = stencils.map((stencil, k) =>
+    cutSheet(stencil.cell, stencil.inkIndex, stencil.openings, {
       across: job.across,
       down: job.down,
       borderMm: job.sheet.borderMm,
       trailingMm: job.sheet.trailingMm,
       dotMm: job.sheet.dotMm,
-      lapMm: job.lapMm ?? LAP_MM[job.method],
+      lapMm,
       hold: job.hold,
       practice: job.practice,
-      numbers: job.numbers[ink] ?? [],
-      done: doneOf(job, ink, inks),
+      numbers: job.numbers[stencil.key] ?? [],
+      done: doneOf(
+        job,
+        stencil.key,
+        stencils.map(({ key }) => key),
+      ),
       paper: findPaper(job.pages.paper),
       sideJoinMeetsNothing: oneWide,
+      rules: job.paper.rules,
+      pace: job.pace,
+      ties: stencil.ties,
+      released: stencil.released,
+      part: stencil.part,
+      index: k + 1,
+      count: stencils.length,
     }),
   );
   const sheets = cut.map(({ sheet }) => sheet);
+  const said = [...sized.notices.map(noticeFinding), ...spillFindings, ...tieFindings, ...sheets.flatMap(dotFindings)];
   const findings = [
     ...joined.findings,
-    ...foldFindings([...sized.notices.map(noticeFinding), ...spillFindings, ...sheets.flatMap(dotFindings)], {
-      limit: FOLD_LIMIT,
-    }),
+    ...foldFindings(said, { limit: FOLD_LIMIT }),
+    ...foldFindings(sheets.flatMap(paperFindings), { limit: FOLD_LIMIT, worse: graverPaper }),
   ];
   step('done', 1);
   return {
@@ -76,8 +91,9 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
     openings,
     joins: joined.joins,
     sheets,
-    kept: Object.fromEntries(cut.map(({ kept }, k) => [inks[k], kept])),
+    kept: Object.fromEntries(cut.map(({ kept }, k) => [stencils[k].key, kept])),
     cell,
+    cutOut: cut.map(({ outlines }) => outlines),
     findings,
     statements: statementsOf(job, inks),
     inks,

@@ -11,7 +11,10 @@ it('is published as it is (scripts/job-schema.mjs writes it)', () => {
 it('asks a person for two keys only and refuses unknown ones at every level', () => {
   const schema = JSON.parse(published);
   expect(schema.required).toEqual(['okuri', 'motif']);
-  const groups = [schema, ...['joins', 'hold', 'sheet', 'pages', 'cloth'].map((key) => schema.properties[key])];
+  const groups = [
+    schema,
+    ...['joins', 'hold', 'sheet', 'paper', 'double', 'pace', 'pages', 'cloth'].map((key) => schema.properties[key]),
+  ];
   for (const group of groups) expect(group.additionalProperties).toBe(false);
   for (const group of groups.slice(1)) expect(group.required).toBeUndefined();
 });

@@ -10,8 +10,12 @@ const TEXT_MAX = 2_000;
 const OPENINGS_MAX = 200_000;
 export const NUMBER_MAX = 1_000_000;
 
+/** Most ties that one stencil may have: a guard. */
+const TIES_MAX = 100_000;
+
 const text = (about: string) => z.string().max(TEXT_MAX).describe(about);
 const length = (about: string) => text(`${about} A length with its unit, such as "250mm", "36cm" or "9 7/8in".`);
+const place = (about: string) => z.tuple([z.number(), z.number()]).describe(`${about} [x, y] in mm on the unit.`);
 const colour = (about: string) => text(`${about} "#rrggbb" or "#rgb".`);
 
 /** What a job file may say. Lengths stay text here; `readJob` reads them and checks their bounds. */
@@ -104,6 +108,66 @@ export const jobFileSchema = z
         dot: length('Diameter of the dots.').default('1mm'),
       })
       .prefault({}),
+    paper: z
+      .strictObject({
+        kind: z
+          .enum(['treated', 'card'])
+          .describe('The stencil paper: treated (tanned and oiled or smoked) paper, or plain card.')
+          .default('treated'),
+        neck: length(
+          'The least width of paper that may stand between openings; "auto" is 3 mm for card, and for treated paper 1 mm with gauze and 2 mm without.',
+        ).default('auto'),
+        slit: length(
+          'The least width of an opening that knife and paste manage; "auto" is 0.8 mm for resist and 0.5 mm for direct.',
+        ).default('auto'),
+        span: length(
+          'The longest opening without a tie across; "auto" is 120 mm with gauze and 50 mm without.',
+        ).default('auto'),
+        tongue: z
+          .union([z.literal('auto'), z.number()])
+          .describe(
+            'The longest tongue of paper, as so many times the width of its root; "auto" is 6 with gauze and 3 without.',
+          )
+          .default('auto'),
+        stroke: z
+          .enum(['down', 'up', 'left', 'right'])
+          .describe('The way the spatula is drawn over the sheet.')
+          .default('down'),
+        turn: length('The tightest radius that a blade turns.').default('1.5mm'),
+        tieWidth: length(
+          'Width of ties; "auto" is 2 mm for treated paper and 3 mm for card, and never less than `neck`.',
+        ).default('auto'),
+        tieFlare: length('How much wider a tie gets on each side where it ends; 0.3 mm to 0.5 mm is usual.').default(
+          '0.4mm',
+        ),
+        largeIsland: z.number().describe('Islands above this area, mm², get two ties.').default(150),
+        hideTies: z
+          .boolean()
+          .describe('Spend up to half as much length again on ties where the drawing breaks anyway.')
+          .default(true),
+      })
+      .describe('The stencil paper, what is asked of it, and of ties.')
+      .prefault({}),
+    double: z
+      .strictObject({
+        on: z
+          .boolean()
+          .describe('Cut each ink as two sheets, so that the second prints where the first has its ties.')
+          .default(false),
+        overlap: length('How far the second sheet prints over the edges that both share.').default('0.6mm'),
+      })
+      .describe('Two sheets that print one after the other, where no tie may show.')
+      .prefault({}),
+    pace: z
+      .strictObject({
+        mmPerMinute: z.number().describe('Cut in a minute, mm, stops at corners not counted.').default(150),
+        secondsPerCorner: z.number().describe('Seconds for a corner: stop, lift and set down again.').default(3),
+        blade: length('Cut with one blade.').default('1.5m'),
+      })
+      .describe(
+        "The cutter's own pace, by which minutes and blades are estimated. The defaults are common practice with no published source: put your own.",
+      )
+      .prefault({}),
     pages: z
       .strictObject({
         paper: text('Printer paper: A4, Letter, … or a size such as "329mm x 483mm".').default('A4'),
@@ -138,15 +202,35 @@ export const jobFileSchema = z
         z.array(z.tuple([z.int().min(1).max(NUMBER_MAX), z.number(), z.number(), z.number().min(0)])).max(OPENINGS_MAX),
       )
       .describe(
-        'Numbers that openings keep from run to run, by ink: number, place (mm from the upper left of the field) and area (mm²). The command writes them.',
+        'Numbers that openings keep from run to run, by ink ("#000000 B" for the second of two sheets): number, place (mm from the upper left of the field) and area (mm²). The command writes them.',
       )
+      .optional(),
+    ties: z
+      .record(
+        z.string().max(TEXT_MAX),
+        z
+          .array(
+            z.strictObject({
+              id: text('Its name, such as "T1".'),
+              kind: z
+                .enum(['printed', 'release'])
+                .describe('"printed" stays and shows on the cloth; "release" is cut away when the gauze holds.'),
+              from: place('Its end on one bank of the opening.'),
+              to: place('Its end on the other bank.'),
+            }),
+          )
+          .max(TIES_MAX),
+      )
+      .describe('Ties that stand across openings, by ink. The command `okuri ties` writes them.')
       .optional(),
     done: z
       .union([
         text('Numbers and ranges: "1-20, 24".'),
         z.record(z.string().max(TEXT_MAX), text('Numbers and ranges: "1-20, 24".')),
       ])
-      .describe('What is cut already and drawn as done: "1-20, 24", or such a list for each ink.')
+      .describe(
+        'What is cut already and drawn as done: "1-20, 24", or such a list for each ink ("#000000 B" for the second of two sheets).',
+      )
       .optional(),
   })
   .describe('A job: one motif, how it repeats, and the sheets that are cut for it.');

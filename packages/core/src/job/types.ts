@@ -1,9 +1,17 @@
 import type { Ink } from '../motif/types.js';
+import type { Pace, PaperRules, Tie, TieRules } from '../paper/types.js';
 import type { Repeat } from '../repeat/types.js';
 import type { KeptNumber, Practice } from '../stencil/types.js';
 
 /** How a shape that pokes out of the unit is read. */
 export type Spill = 'auto' | 'carry' | 'trim';
+
+/** The stencil paper: what it is, what is asked of it, and what is asked of ties. */
+export interface JobPaper {
+  readonly kind: 'treated' | 'card';
+  readonly rules: PaperRules;
+  readonly tie: TieRules;
+}
 
 /** A job with every default filled in and all lengths in mm: what `readJob` makes of a job file. */
 export interface Job {
@@ -42,6 +50,13 @@ export interface Job {
   /** null: 0.4 mm for resist, 0.1 mm for direct. */
   readonly lapMm: number | null;
   readonly practice: Practice;
+  /** Whether gauze is stuck on stands in `practice`. */
+  readonly paper: JobPaper;
+  /** One ink cut as two sheets that print one after the other; the second laps over the edges of the first by `overlapMm`. */
+  readonly double: { readonly on: boolean; readonly overlapMm: number };
+  readonly pace: Pace;
+  /** Accepted ties by ink, mm on the unit. Release ties only where there is gauze. */
+  readonly ties: Readonly<Record<Ink, readonly Tie[]>>;
   /** Numbers that openings keep from run to run, by ink. */
   readonly numbers: Readonly<Record<Ink, readonly KeptNumber[]>>;
   /** Numbers already cut, by ink. */

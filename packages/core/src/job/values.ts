@@ -12,7 +12,7 @@ export class Values {
   ) {}
 
   at(path: string, sentence: string): never {
-    return this.fail(`${this.nameOf(path.split('.'))} ${sentence}`);
+    return this.fail(`${this.nameOf(stepsOf(path))} ${sentence}`);
   }
 
   number(path: string, value: number, { min, max }: { min: number; max: number }, unit = ''): number {
@@ -27,7 +27,7 @@ export class Values {
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       const { message } = error;
-      return this.fail(`${this.nameOf(path.split('.'))}: ${message[0].toLowerCase()}${message.slice(1)}`);
+      return this.fail(`${this.nameOf(stepsOf(path))}: ${message[0].toLowerCase()}${message.slice(1)}`);
     }
   }
 
@@ -47,4 +47,9 @@ export class Values {
     if (/^#[0-9a-f]{3}$/.test(hex)) return `#${[...hex.slice(1)].map((digit) => digit + digit).join('')}`;
     return this.at(path, `is ${JSON.stringify(text)}: write a colour as "#rrggbb", such as "#000000".`);
   }
+}
+
+/** A path as it is written here, `ties.#000000.0.id`, step by step; whole numbers are places in lists. */
+function stepsOf(path: string): JobPath {
+  return path.split('.').map((step) => (/^\d+$/.test(step) ? Number(step) : step));
 }

@@ -1,4 +1,6 @@
+import type { Point } from '../geometry/types.js';
 import { fractionText } from '../repeat/fraction.js';
+import { autoPaper } from './auto-paper.js';
 import { numbersText } from './number-list.js';
 import { mirroredFor, ONE_STENCIL } from './practice.js';
 import { type FilledJobFile, JOB_VERSION } from './schema.js';
@@ -52,6 +54,13 @@ export function newJobText(job: Job): string {
       trailing: length(job.sheet.trailingMm),
       dot: length(job.sheet.dotMm),
     },
+    paper: paperFile(job),
+    double: { on: job.double.on, overlap: length(job.double.overlapMm) },
+    pace: {
+      mmPerMinute: job.pace.mmPerMinute,
+      secondsPerCorner: job.pace.secondsPerCorner,
+      blade: length(job.pace.bladeMm),
+    },
     pages: {
       paper: job.pages.paper,
       orientation: job.pages.orientation,
@@ -71,10 +80,42 @@ export function newJobText(job: Job): string {
       dots: job.cloth.dots,
       findings: job.cloth.findings,
     },
+    ...(Object.keys(job.ties).length > 0 ? { ties: writtenTies(job.ties) } : {}),
     ...(Object.keys(job.numbers).length > 0 ? { numbers: keptNumbers(job.numbers) } : {}),
     ...(Object.keys(job.done).length > 0 ? { done: doneText(job.done) } : {}),
   };
   return `${JSON.stringify(file, null, 2)}\n`;
+}
+
+/** What is as it would be anyway is written as "auto". */
+function paperFile(job: Job): FilledJobFile['paper'] {
+  const { kind, rules, tie } = job.paper;
+  const auto = autoPaper({ kind, gauze: job.practice.gauze, method: job.method });
+  const unless = (mm: number, usual: number) => (mm === usual ? 'auto' : length(mm));
+  return {
+    kind,
+    neck: unless(rules.neckMm, auto.neckMm),
+    slit: unless(rules.slitMm, auto.slitMm),
+    span: unless(rules.spanMm, auto.spanMm),
+    tongue: rules.tongueRatio === auto.tongueRatio ? 'auto' : rules.tongueRatio,
+    stroke: rules.stroke,
+    turn: length(rules.turnMm),
+    tieWidth: unless(tie.widthMm, Math.max(auto.tieWidthMm, rules.neckMm)),
+    tieFlare: length(tie.flareMm),
+    largeIsland: tie.largeMm2,
+    hideTies: tie.hide,
+  };
+}
+
+/** Ties as the job file keeps them, by ink; places to 0.1 µm. */
+export function writtenTies(ties: Job['ties']): NonNullable<FilledJobFile['ties']> {
+  const place = ({ x, y }: Point): [number, number] => [rounded(x), rounded(y)];
+  return Object.fromEntries(
+    Object.entries(ties).map(([ink, list]) => [
+      ink,
+      list.map(({ id, kind, from, to }) => ({ id, kind, from: place(from), to: place(to) })),
+    ]),
+  );
 }
 
 /** Numbers as the job file keeps them, by ink: number, x, y, area. */
@@ -99,6 +140,11 @@ export function doneText(done: Job['done']): NonNullable<FilledJobFile['done']> 
 export function repeatName(job: Pick<Job, 'repeat'>): FilledJobFile['repeat'] {
   const { kind, step } = job.repeat;
   return kind === 'drop' && step.p === 1 && step.q === 2 ? 'half-drop' : kind;
+}
+
+/** To 0.1 µm, without a negative zero. */
+function rounded(mm: number): number {
+  return Number(mm.toFixed(4)) + 0;
 }
 
 function lengthOrAuto(mm: number | null): string {

@@ -7,6 +7,8 @@ const SAMPLE_TURN = Math.PI / 15;
 const SMOOTH = Math.PI / 90;
 /** Most samples on one cubic. */
 const MAX_STEPS = 20_000;
+/** Curves shorter than this have no direction, mm. */
+const DEAD_MM = 1e-9;
 
 /** What lies between two banks: paper, or an opening. */
 export type Between = 'paper' | 'opening';
@@ -17,6 +19,8 @@ export type Between = 'paper' | 'opening';
  */
 export interface Samples {
   readonly count: number;
+  /** The material lies to this side of the outlines: 1 to the right hand, -1 to the left. */
+  readonly side: 1 | -1;
   readonly start: Int32Array;
   readonly outline: Int32Array;
   /** Place on the outline: number of the cubic and the parameter on it. */
@@ -24,8 +28,9 @@ export interface Samples {
   readonly x: Float64Array;
   readonly y: Float64Array;
   /**
-   * Unit normal into the material looked at. At a corner of more than 180° of it the normals fan out from `nx, ny` to `mx, my`; elsewhere both
-   * are the same. A corner of less than 180° has no normal: both are 0, nothing touches it from inside.
+   * Unit normal into the material looked at. At a corner of more than 180° of it the normals fan out from `nx, ny` to `mx, my`; such a corner
+   * has several samples in one place, each with its part of the fan (at most 12°). Elsewhere both normals are the same. A corner of less than
+   * 180° has no normal: both are 0, nothing touches it from inside.
    */
   readonly nx: Float64Array;
   readonly ny: Float64Array;
@@ -42,49 +47,69 @@ export function sampleOutlines(
   { spacingMm, between }: { spacingMm: number; between: Between },
 ): Samples {
   const side = between === 'opening' ? 1 : -1;
-  const rows: number[][] = [[], [], [], [], [], [], []];
-  const [us, xs, ys, nxs, nys, mxs, mys] = rows;
-  const outline: number[] = [];
+  const rows = growing();
   const start = new Int32Array(contours.length + 1);
   contours.forEach(({ coords }, k) => {
     const live = livePieces(coords);
     live.forEach((piece, i) => {
-      const o = 6 * piece;
       const before = 6 * live[(i + live.length - 1) % live.length];
-      const steps = stepsOf(coords, o, spacingMm);
-      for (let j = 0; j < steps; j++) {
-        const p = evaluateCubic(coords, o, j / steps);
+      const steps = stepsOf(coords, 6 * piece, spacingMm);
+      addCorner(coords, before, 6 * piece, side, (x, y, nx, ny, mx, my) => rows.push(piece, x, y, nx, ny, mx, my));
+      for (let j = 1; j < steps; j++) {
+        const p = evaluateCubic(coords, 6 * piece, j / steps);
         const length = Math.hypot(p.dx, p.dy) || 1;
-        let [nx, ny] = [(-side * p.dy) / length, (side * p.dx) / length];
-        let [mx, my] = [nx, ny];
-        if (j === 0) {
-          const e = evaluateCubic(coords, before, 1);
-          const size = Math.hypot(e.dx, e.dy) || 1;
-          const turn = Math.atan2(e.dx * p.dy - e.dy * p.dx, e.dx * p.dx + e.dy * p.dy);
-          if (side * turn > SMOOTH) [nx, ny, mx, my] = [0, 0, 0, 0];
-          else if (side * turn < -SMOOTH) [nx, ny] = [(-side * e.dy) / size, (side * e.dx) / size];
-        }
-        us.push(piece + j / steps);
-        xs.push(p.x);
-        ys.push(p.y);
-        nxs.push(nx);
-        nys.push(ny);
-        mxs.push(mx);
-        mys.push(my);
-        outline.push(k);
+        const nx = (-side * p.dy) / length;
+        const ny = (side * p.dx) / length;
+        rows.push(piece + j / steps, p.x, p.y, nx, ny, nx, ny);
       }
     });
-    start[k + 1] = us.length;
+    start[k + 1] = rows.count();
   });
-  const [u, x, y, nx, ny, mx, my] = rows.map((row) => Float64Array.from(row));
-  return { count: u.length, start, outline: Int32Array.from(outline), u, x, y, nx, ny, mx, my };
+  const count = rows.count();
+  const outline = new Int32Array(count);
+  for (let k = 0; k < contours.length; k++) outline.fill(k, start[k], start[k + 1]);
+  const [u, x, y, nx, ny, mx, my] = rows.columns();
+  return { count, side, start, outline, u, x, y, nx, ny, mx, my };
+}
+
+/** The sample that follows along the outline. */
+export function sampleAfter({ start, outline }: Samples, i: number): number {
+  const k = outline[i];
+  return i + 1 < start[k + 1] ? i + 1 : start[k];
+}
+
+/** The sample that comes before along the outline. */
+export function sampleBefore({ start, outline }: Samples, i: number): number {
+  const k = outline[i];
+  return i > start[k] ? i - 1 : start[k + 1] - 1;
+}
+
+type Row = (x: number, y: number, nx: number, ny: number, mx: number, my: number) => void;
+
+/** The samples at the node between the cubics at `before` and at `o`. */
+function addCorner(coords: Float64Array, before: number, o: number, side: number, add: Row): void {
+  const p = evaluateCubic(coords, o, 0);
+  const e = evaluateCubic(coords, before, 1);
+  const turn = Math.atan2(e.dx * p.dy - e.dy * p.dx, e.dx * p.dx + e.dy * p.dy);
+  if (side * turn > SMOOTH) {
+    add(p.x, p.y, 0, 0, 0, 0);
+    return;
+  }
+  const angle = Math.atan2(side * p.dx, -side * p.dy);
+  const parts = side * turn < -SMOOTH ? Math.ceil(Math.abs(turn) / SAMPLE_TURN) : 0;
+  if (parts === 0) add(p.x, p.y, Math.cos(angle), Math.sin(angle), Math.cos(angle), Math.sin(angle));
+  for (let j = 0; j < parts; j++) {
+    const a = angle - turn * (1 - j / parts);
+    const b = angle - turn * (1 - (j + 1) / parts);
+    add(p.x, p.y, Math.cos(a), Math.sin(a), Math.cos(b), Math.sin(b));
+  }
 }
 
 /** Numbers of the cubics that have a length. */
 function livePieces(coords: Float64Array): number[] {
   const live: number[] = [];
   for (let o = 0; o + 7 < coords.length; o += 6) {
-    if (polygonLength(coords, o) > 1e-9) live.push(o / 6);
+    if (polygonLength(coords, o) > DEAD_MM) live.push(o / 6);
   }
   return live;
 }
@@ -93,14 +118,17 @@ function stepsOf(coords: Float64Array, o: number, spacingMm: number): number {
   const byLength = polygonLength(coords, o) / spacingMm;
   // The control polygon turns at least as much as the curve.
   let turn = 0;
-  let last: [number, number] | null = null;
+  let lx = 0;
+  let ly = 0;
   for (let k = o; k < o + 6; k += 2) {
-    const d: [number, number] = [coords[k + 2] - coords[k], coords[k + 3] - coords[k + 1]];
-    if (Math.hypot(...d) < 1e-9) continue;
-    if (last) turn += Math.abs(Math.atan2(last[0] * d[1] - last[1] * d[0], last[0] * d[0] + last[1] * d[1]));
-    last = d;
+    const dx = coords[k + 2] - coords[k];
+    const dy = coords[k + 3] - coords[k + 1];
+    if (Math.hypot(dx, dy) < DEAD_MM) continue;
+    if (lx !== 0 || ly !== 0) turn += Math.abs(Math.atan2(lx * dy - ly * dx, lx * dx + ly * dy));
+    lx = dx;
+    ly = dy;
   }
-  return Math.min(MAX_STEPS, Math.max(1, Math.ceil(byLength), Math.ceil(turn / SAMPLE_TURN)));
+  return Math.min(MAX_STEPS, Math.max(1, Math.ceil(byLength - 1e-9), Math.ceil(turn / SAMPLE_TURN - 1e-9)));
 }
 
 function polygonLength(q: Float64Array, o: number): number {
@@ -109,4 +137,39 @@ function polygonLength(q: Float64Array, o: number): number {
     Math.hypot(q[o + 4] - q[o + 2], q[o + 5] - q[o + 3]) +
     Math.hypot(q[o + 6] - q[o + 4], q[o + 7] - q[o + 5])
   );
+}
+
+/** Numbers of a sample: its place `u`, `x`, `y` and its two normals. */
+const WIDTH = 7;
+
+/** Rows of numbers in one array that doubles when it is full: millions of samples without an object each. */
+function growing() {
+  let data = new Float64Array(256 * WIDTH);
+  let used = 0;
+  return {
+    push(u: number, x: number, y: number, nx: number, ny: number, mx: number, my: number): void {
+      if (used + WIDTH > data.length) {
+        const larger = new Float64Array(2 * data.length);
+        larger.set(data);
+        data = larger;
+      }
+      data[used] = u;
+      data[used + 1] = x;
+      data[used + 2] = y;
+      data[used + 3] = nx;
+      data[used + 4] = ny;
+      data[used + 5] = mx;
+      data[used + 6] = my;
+      used += WIDTH;
+    },
+    count: (): number => used / WIDTH,
+    columns(): Float64Array[] {
+      const n = used / WIDTH;
+      return Array.from({ length: WIDTH }, (_, k) => {
+        const column = new Float64Array(n);
+        for (let i = 0; i < n; i++) column[i] = data[i * WIDTH + k];
+        return column;
+      });
+    },
+  };
 }

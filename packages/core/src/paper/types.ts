@@ -109,6 +109,14 @@ export interface CuttingWork {
   readonly blades: number;
 }
 
+/** The work on one opening, and where its trouble lies. */
+export interface OpeningWork extends CuttingWork {
+  readonly opening: number;
+  /** Its first jerky place and its longest tight one; null where it has none. */
+  readonly jerkAt: Point | null;
+  readonly tightAt: Point | null;
+}
+
 export type TieKind = 'printed' | 'release';
 
 /**
@@ -164,7 +172,7 @@ export interface SheetTie extends Tie {
 /** What is known of the paper of one sheet. Sheet mm. */
 export interface PaperReport {
   readonly rules: PaperRules;
-  /** The ground itself is cut: islands are not listed one by one then. */
+  /** The ground itself is cut: one finding says so, instead of one for each island. */
   readonly groundCut: boolean;
   readonly islands: readonly LooseIsland[];
   readonly necks: readonly NarrowPlace[];
@@ -173,5 +181,7 @@ export interface PaperReport {
   readonly longOpenings: readonly LongOpening[];
   readonly cutAway: CutAway;
   readonly work: CuttingWork;
+  /** The work of each opening, in the order of the sheet's openings. */
+  readonly workOf: readonly OpeningWork[];
   readonly ties: readonly SheetTie[];
 }

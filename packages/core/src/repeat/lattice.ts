@@ -50,6 +50,18 @@ function firstAbove(above: number, size: number): number {
   return Math.floor(above / size);
 }
 
+/** The step to the unit in which a place of the cloth lies (mm; the unit of step 0, 0 has its upper left at the origin). */
+export function unitOf(lattice: Lattice, p: Point): LatticeStep {
+  const { widthMm: w, heightMm: h, repeat } = lattice;
+  const f = repeat.step.p / repeat.step.q;
+  if (repeat.kind === 'brick') {
+    const j = Math.floor(p.y / h);
+    return { i: Math.floor((p.x - j * f * w) / w), j };
+  }
+  const i = Math.floor(p.x / w);
+  return { i, j: Math.floor((p.y - (repeat.kind === 'drop' ? i * f * h : 0)) / h) };
+}
+
 /** The lattice point nearest to a vector (of several equally near ones the first found), and what is left over. */
 export function nearestStep(lattice: Lattice, vector: Point): { step: LatticeStep; rest: Point } {
   const det = lattice.a.x * lattice.b.y - lattice.a.y * lattice.b.x;

@@ -12,6 +12,7 @@ function opening(x: number, y: number, size: number, more: Partial<OrderedOpenin
     tool: 'knife',
     punchMm: null,
     inner: false,
+    last: false,
     ...more,
   };
 }
@@ -55,4 +56,12 @@ it('orders nothing', () => {
   const { zones, order } = cuttingOrder([], { area, hand: 'right' });
   expect(order).toEqual([]);
   expect(zones).toHaveLength(2);
+});
+
+it('leaves what hangs on a weak place for last', () => {
+  const list = [opening(10, 10, 30, { last: true }), opening(50, 10, 30), opening(130, 60, 30)];
+  const { zones } = cuttingOrder(list, { area, hand: 'right' });
+  const zone = zones.find(({ firstCut }) => firstCut.includes(0));
+  expect(zone?.firstCut.length).toBeGreaterThan(1);
+  expect(zone?.firstCut[zone.firstCut.length - 1]).toBe(0);
 });

@@ -23,6 +23,8 @@ export interface OrderedOpening {
   readonly punchMm: number | null;
   /** It lies within the hole of another opening, on an island of its own. */
   readonly inner: boolean;
+  /** Cutting it leaves paper hanging on a weak place: it comes last. */
+  readonly last: boolean;
 }
 
 /** Openings by zone, in cutting order. Numbers are indices into the list of openings. */
@@ -37,8 +39,8 @@ export interface CuttingOrder {
 /**
  * The order in which a sheet is cut (common practice, no published source): zone after zone, and in a zone punched holes first, each punch in
  * turn, then what lies within another opening's hole, then small openings, then large ones, and last those that reach over into other zones; among
- * those alike row by row, from the left for a right hand and from the right for a left one. What hangs on weak paper belongs at the very
- * end, but where the paper is weak is not known yet, so that nothing is put there.
+ * those alike row by row, from the left for a right hand and from the right for a left one. At the very end of a zone come the openings that leave
+ * paper hanging on a weak place, so that as little as possible is done to the sheet once it hangs there.
  */
 export function cuttingOrder(
   openings: readonly OrderedOpening[],
@@ -73,6 +75,7 @@ function orderKey(o: OrderedOpening, cut: readonly Contour[], zone: Box, hand: P
 }
 
 function kindOf(o: OrderedOpening, cut: readonly Contour[], zone: Box): number {
+  if (o.last) return 5;
   if (reachesOver(cut, zone)) return 4;
   if (o.tool === 'punch') return 0;
   if (o.inner) return 1;

@@ -28,6 +28,13 @@ const OPTIONS: SheetOptions = {
   done: [],
   paper: findPaper('A4'),
   sideJoinMeetsNothing: false,
+  rules: { neckMm: 1, slitMm: 0.8, spanMm: 120, tongueRatio: 6, stroke: 'down', turnMm: 1.5 },
+  pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
+  ties: [],
+  released: null,
+  part: null,
+  index: 1,
+  count: 1,
 };
 function cut(shapes: readonly Shape[], options: Partial<SheetOptions> = {}) {
   const lattice = makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, 320, 260);

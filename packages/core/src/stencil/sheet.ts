@@ -1,8 +1,9 @@
-import { contourArea, contoursBox } from '../geometry/contour.js';
+import { contourArea, contoursBox, translateContour } from '../geometry/contour.js';
 import { type GridPoint, ringArea, toGrid } from '../geometry/grid.js';
 import { labelPlace } from '../geometry/label-place.js';
 import type { GridArea } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
+import type { Outline, Pace, PaperRules, SheetTie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
 import { areaContours } from '../repeat/pattern.js';
@@ -14,6 +15,8 @@ import { sheetMeasures } from './measures.js';
 import { fittingPaper } from './named-paper.js';
 import { numberOpenings } from './numbers.js';
 import { innerParts, type Part, partPlace, sheetParts } from './opening-parts.js';
+import { releasedOutlines } from './released.js';
+import { besideWeakPlaces, numberedReport, sheetPaper } from './sheet-paper.js';
 import { toolOf } from './tools.js';
 import type { KeptNumber, Practice, Sheet, SheetOpening, StopMark } from './types.js';
 
@@ -34,6 +37,17 @@ export interface SheetOptions {
   readonly paper: Paper;
   /** The cloth is one sheet wide: the side join never meets anything, so nothing is held along the right. */
   readonly sideJoinMeetsNothing: boolean;
+  /** What is asked of the paper, and the cutter's pace. */
+  readonly rules: PaperRules;
+  readonly pace: Pace;
+  /** Ties that stand on the sheet's field, mm on the field. */
+  readonly ties: readonly SheetTie[];
+  /** The same ink without its release ties; null where there are none. */
+  readonly released: Cell | null;
+  /** Which of two sheets it is, and its place among all of the job's sheets. */
+  readonly part: Sheet['part'];
+  readonly index: number;
+  readonly count: number;
 }
 
 /**
@@ -45,7 +59,7 @@ export function cutSheet(
   inkIndex: number,
   openings: readonly CellOpening[],
   options: SheetOptions,
-): { sheet: Sheet; kept: readonly KeptNumber[] } {
+): { sheet: Sheet; kept: readonly KeptNumber[]; outlines: readonly Outline[] } {
   const ink = cell.inks[inkIndex];
   const { lattice } = cell;
   const { across, down, borderMm, trailingMm, lapMm } = options;
@@ -60,10 +74,30 @@ export function cutSheet(
     sides: { right: !options.sideJoinMeetsNothing, bottom: true },
   });
   const unnumbered = parts.map((part) => sheetOpening(part, cell, origin));
+  const widthMm = field.x1 + trailingMm;
+  const heightMm = field.y1 + trailingMm;
+  const wholes = parts.map((part) => areaContours([part.whole], part.book, cell, origin));
+  const paper = sheetPaper({
+    edge: { x0: 0, y0: 0, x1: widthMm, y1: heightMm },
+    field,
+    openings: unnumbered.map((o, k) => ({ first: o.firstCut, whole: wholes[k] })),
+    released:
+      options.released &&
+      releasedOutlines(options.released, options.released.inks[inkIndex], {
+        reach: { ...fieldSize, x0: -lapMm, y0: -lapMm },
+        origin,
+        inside: unnumbered.map((o) => o.labelAt),
+      }),
+    ties: options.ties.map((tie) => moveTie(tie, origin)),
+    net: openings.some((o) => o.ink === ink.ink && o.rank === 2),
+    rules: options.rules,
+    pace: options.pace,
+  });
+  const last = besideWeakPlaces(paper.necks);
   const inside = unnumbered.map(({ labelAt: p }) => toGrid({ x: p.x - origin.x, y: p.y - origin.y }, cell.grid));
   const inner = innerParts(parts, inside);
   const { zones, order, letters } = cuttingOrder(
-    unnumbered.map((o, k) => ({ ...o, inner: inner[k] })),
+    unnumbered.map((o, k) => ({ ...o, inner: inner[k], last: last.has(k) })),
     { area: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm }, hand: options.practice.hand },
   );
   const { numbers, kept } = numberOpenings(
@@ -75,12 +109,10 @@ export function cutSheet(
   const numbered = unnumbered
     .map((o, k): SheetOpening => ({ number: numbers[k], ...o, zone: letters[k], done: done.has(numbers[k]) }))
     .sort((a, b) => a.number - b.number);
-  const widthMm = field.x1 + trailingMm;
-  const heightMm = field.y1 + trailingMm;
   const sheet: Sheet = {
     ink: ink.ink,
-    index: inkIndex + 1,
-    count: cell.inks.length,
+    index: options.index,
+    count: options.count,
     widthMm,
     heightMm,
     field,
@@ -102,10 +134,11 @@ export function cutSheet(
       .flatMap((part, k) => stopLines(part, cell, origin).map((stop) => ({ number: numbers[k], ...stop })))
       .sort((a, b) => a.number - b.number),
     fitsPaper: fittingPaper(widthMm, heightMm, options.paper),
-    part: null,
-    paper: null,
+    part: options.part,
+    paper: numberedReport(paper, numbers),
   };
-  return { sheet, kept };
+  const outlines = wholes.flatMap((contours, k) => contours.map((contour) => ({ contour, opening: numbers[k] })));
+  return { sheet, kept, outlines };
 }
 
 /** An opening of the sheet as far as it is known before the order and the numbers are. */
@@ -137,6 +170,11 @@ function stopLines({ stops }: Part, { grid }: Cell, origin: Point): Omit<StopMar
 
 function largestArea(areas: readonly GridArea[]): GridArea {
   return areas.reduce((a, b) => (ringArea(b.outer) > ringArea(a.outer) ? b : a));
+}
+
+function moveTie(tie: SheetTie, by: Point): SheetTie {
+  const move = (p: Point): Point => ({ x: p.x + by.x, y: p.y + by.y });
+  return { ...tie, from: move(tie.from), to: move(tie.to), outline: translateContour(tie.outline, by) };
 }
 
 function moveBox(box: Box, by: Point): Box {

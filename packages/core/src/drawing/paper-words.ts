@@ -1,0 +1,98 @@
+import type { CutAway, CuttingWork } from '../paper/types.js';
+import type { Sheet } from '../stencil/types.js';
+import { type PaperNames, paperNames, tiesOf } from './paper-names.js';
+
+/** `sheet 1 of 3`, or `sheet A (1 of 3)` where two sheets make one ink. */
+export function sheetName({ part = null, index, count }: Sheet): string {
+  return part === null ? `sheet ${index} of ${count}` : `sheet ${part} (${index} of ${count})`;
+}
+
+/** Which of two sheets that make one ink is printed first; null for a sheet that prints its ink alone. */
+export function partWords({ part = null }: Sheet): string | null {
+  if (part === null) return null;
+  return part === 'A'
+    ? 'Sheet A of this ink: printed first. Sheet B follows on the same dots when A is dry.'
+    : 'Sheet B of this ink: printed second, on the dots of sheet A, when A is dry.';
+}
+
+/** What a drawing says of its ties and weak places, in whole sentences; null where there are none. */
+export function tieWords(sheet: Sheet): string | null {
+  const names = paperNames(sheet);
+  const printed = tiesOf(names, 'printed');
+  const release = tiesOf(names, 'release');
+  const weak = names.weak.length + names.moreWeak;
+  const sentences = [
+    ...(printed.length > 0 ? [`Ties ${rangeOf(printed)} (heavy bars) stay: never cut them.`] : []),
+    ...(release.length > 0 ? [`Ties ${rangeOf(release)} (double bars): not yet, they wait for the release cut.`] : []),
+    ...(weak > 0 ? [`${weak === 1 ? '1 weak place' : `${weak} weak places`}: see the cut guide before cutting.`] : []),
+  ];
+  return sentences.length > 0 ? sentences.join(' ') : null;
+}
+
+/** `R1`, `R1 and R2`, `R1 to R12`. */
+export function rangeOf(named: readonly { readonly name: string }[]): string {
+  const [first, last] = [named[0]?.name ?? '', named[named.length - 1]?.name ?? ''];
+  if (named.length < 2) return first;
+  return named.length === 2 ? `${first} and ${last}` : `${first} to ${last}`;
+}
+
+/** `34 % of the design; most, 51 %, in the band 312 to 362 mm down`. */
+export function cutAwayWords({ share, weakestBand: band, bandShare }: CutAway, sheet: Sheet): string {
+  const across = sheet.field.x1 - sheet.field.x0;
+  // The band runs across the whole field one way or the other.
+  const level = band.x1 - band.x0 >= 0.99 * across;
+  const [from, to] = level ? [band.y0, band.y1] : [band.x0, band.x1];
+  const way = level ? 'down' : 'from the left';
+  return `${percent(share)} of the design; most, ${percent(bandShare)}, in the band ${from.toFixed(0)} to ${to.toFixed(0)} mm ${way}`;
+}
+
+function percent(share: number): string {
+  const all = 100 * share;
+  // What is not nothing must not read as nothing.
+  return all > 0 && all < 1 ? 'less than 1 %' : `${Math.round(all)} %`;
+}
+
+/** `412 corners; about 2 h 10 min and 5 blades: an estimate from your own pace`. */
+export function workWords({ corners, minutes, blades, tightPlaces, jerks }: CuttingWork): string {
+  const whole = Math.max(1, Math.ceil(blades));
+  const hard = [
+    `${corners} ${corners === 1 ? 'corner' : 'corners'}`,
+    ...(tightPlaces > 0 ? [`${tightPlaces} tight ${tightPlaces === 1 ? 'bend' : 'bends'}`] : []),
+    ...(jerks > 0 ? [`${jerks} jerky ${jerks === 1 ? 'stretch' : 'stretches'}`] : []),
+  ];
+  const blade = `${whole} ${whole === 1 ? 'blade' : 'blades'}`;
+  return `${hard.join(', ')}; about ${timeWords(minutes)} and ${blade}: an estimate from your own pace`;
+}
+
+/** `45 min`, `2 h 10 min`: above an hour to ten minutes, as no estimate is better. */
+export function timeWords(minutes: number): string {
+  const whole = Math.max(1, Math.ceil(minutes));
+  if (whole < 60) return `${whole} min`;
+  const tens = Math.round(minutes / 10) * 10;
+  const rest = tens % 60;
+  return `${Math.floor(tens / 60)} h${rest > 0 ? ` ${rest} min` : ''}`;
+}
+
+/** Where a place is on the sheet, as a ruler finds it: `120 mm right, 340 mm down`. */
+export function placeWords({ x, y }: { readonly x: number; readonly y: number }): string {
+  return `${x.toFixed(0)} mm right, ${y.toFixed(0)} mm down`;
+}
+
+/** True where ties wait for a release cut. */
+export function hasRelease(sheet: Sheet): boolean {
+  return sheet.paper?.ties.some(({ kind }) => kind === 'release') ?? false;
+}
+
+/** What a zone's list says of the weak places and ties in the zone; null where there are none. */
+export function zonePaperWords(letter: string, names: PaperNames): string | null {
+  const weak = names.weak.filter(({ zone }) => zone === letter).map(({ name }) => name);
+  const ties = names.ties.filter(({ zone }) => zone === letter);
+  const kind = (one: 'printed' | 'release') => ties.filter(({ tie }) => tie.kind === one);
+  const [printed, release] = [kind('printed'), kind('release')];
+  const sentences = [
+    ...(weak.length > 0 ? [`Weak: ${weak.join(', ')}. Strip on first, cut next to them last.`] : []),
+    ...(printed.length > 0 ? [`Leave ${rangeOf(printed)} standing.`] : []),
+    ...(release.length > 0 ? [`Leave ${rangeOf(release)} until the release cut.`] : []),
+  ];
+  return sentences.length > 0 ? sentences.join(' ') : null;
+}

@@ -1,0 +1,91 @@
+import type { DropsAt, PaperReport } from '../paper/types.js';
+import type { Sheet } from '../stencil/types.js';
+
+const DROPS: Readonly<Record<DropsAt, string>> = {
+  first: 'with the first cut',
+  second: 'with the second cut',
+  release: 'with the release cut',
+};
+
+/**
+ * The paper of every sheet in a few lines: islands, weak and narrow places, how much is cut away, and what it takes to cut. Nothing for sheets whose
+ * paper was not looked at.
+ */
+export function paperLines(sheets: readonly Sheet[]): string[] {
+  const known = sheets.flatMap((sheet) => (sheet.paper === null ? [] : [{ sheet, paper: sheet.paper }]));
+  return known.flatMap(({ sheet, paper }) => {
+    const name = sheets.length > 1 ? ` of stencil ${sheet.index}${sheet.part === null ? '' : ` ${sheet.part}`}` : '';
+    return [
+      `paper${name}: ${islandsText(paper)}; ${narrowText(paper)}; ${awayText(paper)}`,
+      `cutting${name}: ${workText(paper)}`,
+    ];
+  });
+}
+
+function islandsText({ groundCut, islands }: PaperReport): string {
+  if (groundCut) return 'the ground itself is cut';
+  if (islands.length === 0) return 'no islands';
+  const parts = (['first', 'second', 'release'] as const).flatMap((when) => {
+    const n = islands.filter(({ dropsAt }) => dropsAt === when).length;
+    return n === 0 ? [] : [`${n} ${DROPS[when]}`];
+  });
+  return `${count(islands.length, 'island')} would fall out: ${parts.join(', ')}`;
+}
+
+function narrowText({ rules, necks, slits, tongues, longOpenings }: PaperReport): string {
+  const weak = necks.filter((neck) => neck.weak).length;
+  const parts = [
+    necks.length === 0
+      ? `no paper narrower than ${short(rules.neckMm)} mm`
+      : `${count(necks.length, 'place')} of paper narrower than ${short(rules.neckMm)} mm, ${weak === 0 ? 'none' : weak} of them weak`,
+  ];
+  if (slits.length > 0) {
+    parts.push(`${count(slits.length, 'place')} of openings narrower than ${short(rules.slitMm)} mm`);
+  }
+  if (longOpenings.length > 0) {
+    parts.push(`${count(longOpenings.length, 'opening')} longer than ${short(rules.spanMm)} mm without a tie`);
+  }
+  if (tongues.length > 0) parts.push(`${count(tongues.length, 'long tongue')} against the stroke`);
+  return parts.join(', ');
+}
+
+function awayText({ cutAway }: PaperReport): string {
+  const band = Math.min(
+    cutAway.weakestBand.x1 - cutAway.weakestBand.x0,
+    cutAway.weakestBand.y1 - cutAway.weakestBand.y0,
+  );
+  return `${percent(cutAway.share)} cut away, ${percent(cutAway.bandShare)} in the weakest band of ${short(band)} mm`;
+}
+
+function workText({ work, rules }: PaperReport): string {
+  const tight =
+    work.tightPlaces === 0
+      ? ''
+      : `, ${count(work.tightPlaces, 'curve')} tighter than the ${short(rules.turnMm)} mm that a blade turns`;
+  const jerks = work.jerks === 0 ? '' : `, ${count(work.jerks, 'place')} where the outline jerks`;
+  const blades = Math.ceil(work.blades - 1e-9);
+  return (
+    `${(work.lengthMm / 1000).toFixed(2)} m of outline, ${count(work.corners, 'corner')}${tight}${jerks}; ` +
+    `about ${timeText(work.minutes)} and ${count(blades, 'blade')} (estimates from the pace in the job)`
+  );
+}
+
+/** Minutes up to an hour and a half, then hours and minutes. */
+function timeText(minutes: number): string {
+  const whole = Math.max(1, Math.round(minutes));
+  if (whole <= 90) return count(whole, 'minute');
+  return `${Math.floor(whole / 60)} h ${whole % 60} min`;
+}
+
+function count(n: number, what: string): string {
+  return `${n} ${what}${n === 1 ? '' : 's'}`;
+}
+
+function percent(share: number): string {
+  return `${Math.round(share * 100)} %`;
+}
+
+/** Up to two decimals. */
+function short(value: number): string {
+  return String(Number(value.toFixed(2)) + 0);
+}

@@ -1,0 +1,62 @@
+import type { Point } from '../geometry/types.js';
+import { findIslands } from '../paper/islands.js';
+import { longOpenings } from '../paper/long-openings.js';
+import { suggestPaperTies } from '../paper/suggest-ties.js';
+import type { SuggestedTies } from '../paper/suggested.js';
+import { latticePoint, unitOf } from '../repeat/lattice.js';
+import type { Lattice } from '../repeat/types.js';
+import { seamLines } from '../stencil/seam-lines.js';
+import type { JobResult } from './result.js';
+import { tieNumber } from './tie-ids.js';
+
+/** Places of copies that differ by less are the same place of the unit, mm: far above rounding, far below any two islands. */
+const SAME_MM = 0.01;
+
+/**
+ * The ties of every ink: those of the job, and those that would hold what is still loose and cut what is too long. Suggested ones are looked for on
+ * the sheet as it is cut in the end, and told in mm on the unit: each then stands in every unit of the sheet.
+ */
+export function suggestTies(result: JobResult): SuggestedTies[] {
+  const { job, lattice, sheets, cutOut } = result;
+  return result.inks.map((ink) => {
+    const accepted = job.ties[ink] ?? [];
+    // Of two sheets the first has the ties.
+    const k = sheets.findIndex((sheet) => sheet.ink === ink && sheet.part !== 'B');
+    const sheet = sheets[k];
+    const origin = { x: sheet.field.x0, y: sheet.field.y0 };
+    const paper = { edge: { x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm }, outlines: cutOut[k] };
+    const { ties, impossible } = suggestPaperTies(paper, {
+      islands: findIslands(paper),
+      tie: job.paper.tie,
+      rules: job.paper.rules,
+      keepOff: seamLines(sheet, lattice),
+      same: (at) => samePlace(onUnit(at, at, origin, lattice)),
+      long: longOpenings(cutOut[k], { spanMm: job.paper.rules.spanMm }),
+      existing: sheet.paper?.ties.map((tie) => ({ from: tie.from, to: tie.to })) ?? [],
+      firstId: 1 + Math.max(0, ...accepted.map(({ id }) => tieNumber(id) ?? 0)),
+    });
+    return {
+      ink,
+      accepted,
+      suggested: ties.map((tie) => {
+        const middle = { x: (tie.from.x + tie.to.x) / 2, y: (tie.from.y + tie.to.y) / 2 };
+        return {
+          ...tie,
+          from: onUnit(tie.from, middle, origin, lattice),
+          to: onUnit(tie.to, middle, origin, lattice),
+        };
+      }),
+      impossible: impossible.map((one) => ({ ...one, atMm: onUnit(one.atMm, one.atMm, origin, lattice) })),
+    };
+  });
+}
+
+/** A place of the sheet moved by whole steps, so that `by` comes to lie in the unit; unit mm. */
+function onUnit(p: Point, by: Point, origin: Point, lattice: Lattice): Point {
+  const v = latticePoint(lattice, unitOf(lattice, { x: by.x - origin.x, y: by.y - origin.y }));
+  return { x: p.x - origin.x - v.x, y: p.y - origin.y - v.y };
+}
+
+function samePlace({ x, y }: Point): string {
+  return `${Math.round(x / SAME_MM)} ${Math.round(y / SAME_MM)}`;
+}

@@ -1,0 +1,119 @@
+import { boxIndex } from '../geometry/cluster.js';
+import { evaluateCubic } from '../geometry/curve.js';
+import type { Contour } from '../geometry/types.js';
+import { type FlatRing, flatRing, pointBetween, ringHolds } from './flat-ring.js';
+import { nestRings } from './nest.js';
+
+/** Two places on one outline, each the number of the cubic and the parameter on it, in one number. */
+export interface Chord {
+  readonly outline: number;
+  readonly fromU: number;
+  readonly toU: number;
+}
+
+/**
+ * How much paper hangs on a neck whose two points lie on one outline: it alone joins two parts of the paper there (two points of a closed line divide it, and
+ * a line across the paper between them divides the paper). Outlines: those of the openings, and last the edge of the sheet, turned so that paper is to its
+ * left hand. Of an opening's outside, what hangs is what lies between the neck and the outline; of a rim or of the edge of the sheet, the
+ * smaller part. Openings in it are taken off, islands within them do not hang on it. mm², exact on the curves.
+ */
+export function hangingPaper(contours: readonly Contour[]): (chord: Chord) => number {
+  let lay: ReturnType<typeof layPaper> | null = null;
+  return ({ outline, fromU, toU }) => {
+    lay ??= layPaper(contours);
+    const { rings, numberOf, cutWithin, paperOf } = lay;
+    const own = numberOf[outline];
+    if (own < 0) return 0;
+    const { contour, areaMm2 } = rings[own];
+    const one = flatRing(stretchOf(contour, fromU, toU), 0);
+    const other = flatRing(stretchOf(contour, toU, fromU), 0);
+    if (!one || !other) return 0;
+    // Paper is to the left hand of outlines: what is cut off has a negative area.
+    const part = areaMm2 > 0 === one.areaMm2 < other.areaMm2 ? one : other;
+    const region = areaMm2 > 0 ? lay.regions[own] : own;
+    const beyond = Math.max(0, -part.areaMm2 - cutWithin(part, own, region));
+    if (areaMm2 > 0) return beyond;
+    return Math.max(0, Math.min(beyond, paperOf(own) - beyond));
+  };
+}
+
+function layPaper(contours: readonly Contour[]) {
+  const rings: FlatRing[] = [];
+  const numberOf = contours.map((contour, k) => {
+    const ring = flatRing(contour, k);
+    return ring ? rings.push(ring) - 1 : -1;
+  });
+  const { parents } = nestRings(rings);
+  /** The rim (or the edge of the sheet) whose paper each opening lies in. */
+  const regions = rings.map((_, k) => parents[k]);
+  const index = boxIndex(rings.map((r) => r.box));
+  const inner = new Map<number, { x: number; y: number }>();
+  const pointIn = (k: number): { x: number; y: number } => {
+    const at = inner.get(k) ?? pointBetween(rings[k], []);
+    inner.set(k, at);
+    return at;
+  };
+  const paper = new Map<number, number>();
+  rings.forEach((ring, k) => {
+    if (ring.areaMm2 > 0) paper.set(regions[k], (paper.get(regions[k]) ?? 0) - ring.areaMm2);
+  });
+  return {
+    rings,
+    numberOf,
+    regions,
+    /** What openings of the same paper cut away within a part of it. */
+    cutWithin(part: FlatRing, own: number, region: number): number {
+      let cut = 0;
+      const { x0, y0, x1, y1 } = part.box;
+      index.search(x0, y0, x1, y1, (k) => {
+        const ring = rings[k];
+        if (k !== own && ring.areaMm2 > 0 && regions[k] === region && ringHolds(part, pointIn(k))) cut += ring.areaMm2;
+        return false;
+      });
+      return cut;
+    },
+    /** The paper that a rim bounds. */
+    paperOf: (rim: number): number => -rings[rim].areaMm2 + (paper.get(rim) ?? 0),
+  };
+}
+
+/** The stretch of a closed contour from one place on to another, closed by a straight side. */
+export function stretchOf({ coords }: Contour, fromU: number, toU: number): Contour {
+  const pieces = (coords.length - 2) / 6;
+  const end = toU > fromU ? toU : toU + pieces;
+  const out: number[] = [];
+  for (let piece = Math.floor(fromU); piece < end; piece++) {
+    const t0 = Math.max(0, fromU - piece);
+    const t1 = Math.min(1, end - piece);
+    if (t1 <= t0) continue;
+    const part = cubicPart(coords, 6 * (piece % pieces), t0, t1);
+    if (out.length === 0) out.push(...part);
+    else out.push(...part.slice(2));
+  }
+  return { closed: true, coords: Float64Array.from(out) };
+}
+
+function cubicPart(q: Float64Array, o: number, t0: number, t1: number): number[] {
+  const a = evaluateCubic(q, o, t0);
+  const b = evaluateCubic(q, o, t1);
+  if (t0 === 0 && t1 === 1) return [...q.subarray(o, o + 8)];
+  // Handles from the blossom, so that ends without a derivative are right too.
+  const blossom = (r: number, s: number, t: number, axis: number): number => {
+    const [p0, p1, p2, p3] = [q[o + axis], q[o + 2 + axis], q[o + 4 + axis], q[o + 6 + axis]];
+    const mix = (x: number, y: number, w: number): number => x + w * (y - x);
+    const a0 = mix(p0, p1, r);
+    const a1 = mix(p1, p2, r);
+    const a2 = mix(p2, p3, r);
+    return mix(mix(a0, a1, s), mix(a1, a2, s), t);
+  };
+  return [
+    a.x,
+    a.y,
+    blossom(t0, t0, t1, 0),
+    blossom(t0, t0, t1, 1),
+    blossom(t0, t1, t1, 0),
+    blossom(t0, t1, t1, 1),
+    b.x,
+    b.y,
+  ];
+}

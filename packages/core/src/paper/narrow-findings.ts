@@ -1,0 +1,128 @@
+import type { Point } from '../geometry/types.js';
+import type { Finding } from '../motif/finding.js';
+import { betterStroke, tonguesAgainst } from './tongues.js';
+import type { NarrowPlace, PaperReport, Stroke, Tongue } from './types.js';
+
+/** A narrow strip longer than this many of its widths tears, or its slit clogs (common practice, no published source). */
+export const GRAVE_WIDTHS = 5;
+/** Paper above this that hangs on one narrow place tears off as the sheet is lifted, mm² (common practice, no published source). */
+export const GRAVE_HANGS_MM2 = 150;
+
+export interface NarrowFindingOptions {
+  /** The number of an opening that people are shown. */
+  readonly name: (opening: number) => string;
+  /** Sheet mm to the unit's mm. */
+  readonly place: (p: Point) => Point;
+}
+
+/** Whether a narrow place has to be mended before cutting: it is long for its width, or much hangs on it. */
+export function isGrave({ lengthMm, widthMm, hangsMm2 }: NarrowPlace): boolean {
+  return lengthMm > GRAVE_WIDTHS * widthMm || hangsMm2 > GRAVE_HANGS_MM2;
+}
+
+/** What to say about necks, slits and the tongues that point into the stroke, one finding each, in their order. */
+export function narrowFindings(
+  { necks, slits, tongues, rules }: Pick<PaperReport, 'necks' | 'slits' | 'tongues' | 'rules'>,
+  options: NarrowFindingOptions,
+): Finding[] {
+  const against = tonguesAgainst(tongues, rules.stroke);
+  const better = betterStroke(tongues);
+  return [
+    ...necks.map((neck) => neckFinding(neck, rules.neckMm, options)),
+    ...slits.map((slit) => slitFinding(slit, rules.slitMm, options)),
+    ...against.map((tongue) => tongueFinding(tongue, rules.stroke, better, options)),
+  ];
+}
+
+function neckFinding(neck: NarrowPlace, limitMm: number, { name, place }: NarrowFindingOptions): Finding {
+  const grave = isGrave(neck);
+  const [p, q] = neck.openings;
+  const where = between(p, q, name);
+  const hangs = neck.weak ? `, and ${area(neck.hangsMm2)} of paper hang on it alone` : '';
+  const todo = grave
+    ? 'widen it, leave a tie beside it, or glue a strip or gauze over it'
+    : 'cut it last and with care, or widen it';
+  return {
+    code: 'neck',
+    severity: grave ? 'fix' : 'note',
+    message: `The paper ${where} is only ${mm(neck.widthMm)} wide${over(neck)} (at least ${mm(limitMm)} asked for)${hangs}: ${todo}.`,
+    atMm: place(neck.atMm),
+    measure: {
+      widthMm: rounded(neck.widthMm),
+      lengthMm: rounded(neck.lengthMm),
+      limitMm,
+      weak: neck.weak ? 'yes' : 'no',
+      hangsMm2: rounded(neck.hangsMm2),
+      openings: [...new Set([p, q])].map((o) => (o < 0 ? 'edge' : name(o))).join(', '),
+    },
+  };
+}
+
+function slitFinding(slit: NarrowPlace, limitMm: number, { name, place }: NarrowFindingOptions): Finding {
+  const grave = isGrave(slit);
+  const opening = name(slit.openings[0]);
+  const todo = grave
+    ? 'widen it, or paste will not pass and the line breaks off'
+    : 'widen it, or look at it in the proof';
+  return {
+    code: 'slit',
+    severity: grave ? 'fix' : 'note',
+    message: `Opening ${opening} is only ${mm(slit.widthMm)} wide${over(slit)} (at least ${mm(limitMm)} asked for): ${todo}.`,
+    atMm: place(slit.atMm),
+    measure: { widthMm: rounded(slit.widthMm), lengthMm: rounded(slit.lengthMm), limitMm, opening },
+  };
+}
+
+function tongueFinding(tongue: Tongue, stroke: Stroke, better: Stroke, { name, place }: NarrowFindingOptions): Finding {
+  const at = tongue.opening < 0 ? 'at the edge of the sheet' : `in opening ${name(tongue.opening)}`;
+  const todo =
+    better === stroke
+      ? 'leave a tie at its tip, or put gauze over it'
+      : `stroke ${WORDS[better]} instead, leave a tie at its tip, or put gauze over it`;
+  return {
+    code: 'tongue',
+    severity: 'look',
+    message: `A tongue of paper ${at}, ${mm(tongue.lengthMm)} long on a root of ${mm(tongue.rootMm)}, points into the stroke (${WORDS[stroke]}) and may lift: ${todo}.`,
+    atMm: place(tongue.tip),
+    measure: {
+      lengthMm: rounded(tongue.lengthMm),
+      rootMm: rounded(tongue.rootMm),
+      opening: tongue.opening < 0 ? 'edge' : name(tongue.opening),
+      stroke,
+      betterStroke: better,
+    },
+  };
+}
+
+const WORDS: Readonly<Record<Stroke, string>> = {
+  down: 'downward',
+  up: 'upward',
+  left: 'to the left',
+  right: 'to the right',
+};
+
+function between(p: number, q: number, name: (opening: number) => string): string {
+  if (p < 0 && q < 0) return 'between two edges of the sheet';
+  if (p < 0 || q < 0) return `between opening ${name(Math.max(p, q))} and the edge of the sheet`;
+  return p === q ? `beside opening ${name(p)}` : `between openings ${name(p)} and ${name(q)}`;
+}
+
+/** Lengths below a tenth of a millimetre are not worth a word. */
+function over({ lengthMm }: NarrowPlace): string {
+  return lengthMm < 0.05 ? '' : ` over ${mm(lengthMm)}`;
+}
+
+/** Hundredths below a millimetre, else tenths. */
+function mm(value: number): string {
+  return `${value.toFixed(value < 0.995 ? 2 : 1)} mm`;
+}
+
+function area(mm2: number): string {
+  if (mm2 < 0.05) return 'under 0.1 mm²';
+  return `${mm2.toFixed(mm2 < 9.95 ? 1 : 0)} mm²`;
+}
+
+/** Measures in findings are for people and for comparing runs: 0.1 µm is finer than anything drawn. */
+function rounded(value: number): number {
+  return Math.round(value * 1e4) / 1e4 + 0;
+}

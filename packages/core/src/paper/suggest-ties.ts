@@ -1,0 +1,92 @@
+import type { Point } from '../geometry/types.js';
+import { inReadingOrder } from './islands.js';
+import { StandingTies } from './standing-ties.js';
+import type { ImpossibleIsland, SuggestedTie } from './suggested.js';
+import type { KeepOff } from './tie-candidates.js';
+import { type CheckOptions, spoilers } from './tie-check.js';
+import type { GroupTie } from './tie-group.js';
+import { paperBanks } from './tie-nodes.js';
+import { TiePlan } from './tie-plan.js';
+import { indexCurves } from './tie-reach.js';
+import type { CutPaper, Island, LongOpening, PaperRules, TieRules } from './types.js';
+
+/** An island (or long opening) whose ties spoilt the sheet so many times is given up. */
+const TRIES = 12;
+/** Rounds after which every island whose ties still spoil the sheet is given up at once. */
+const ROUNDS = 40;
+
+export interface SuggestOptions {
+  /** The islands of the sheet with everything cut, from `findIslands`. */
+  readonly islands: readonly Island[];
+  readonly tie: TieRules;
+  readonly rules: PaperRules;
+  /** Straight lines that ties stay clear of. */
+  readonly keepOff: readonly KeepOff[];
+  /** The same for places that are copies of each other: a tie chosen for one island holds all its copies. */
+  readonly same: (at: Point) => string;
+  /** Openings that need ties across, from `longOpenings`. */
+  readonly long: readonly LongOpening[];
+  /** Ties that the job has already. */
+  readonly existing: readonly { readonly from: Point; readonly to: Point }[];
+  /** Number of the first tie: `T1`, … */
+  readonly firstId?: number;
+}
+
+export interface TieSuggestions {
+  /** In reading order. */
+  readonly ties: readonly SuggestedTie[];
+  /** Islands that nothing holds, one of every copy. */
+  readonly impossible: readonly ImpossibleIsland[];
+  /** Islands that should be held twice and are held once: there is no second place. */
+  readonly once: readonly ImpossibleIsland[];
+}
+
+/**
+ * Ties that hold every island, twice where it or one within it is larger than `largeMm2` (see `supportsOf`), and cut long openings: the fewest, then
+ * the shortest or, with `hide`, the least seen. Every choice is tried on the sheet: what makes a neck or a slit that was not there is chosen anew.
+ * Islands within one that can't be held are not held either. Near linear in the number of openings.
+ */
+export function suggestPaperTies(paper: CutPaper, options: SuggestOptions): TieSuggestions {
+  const { islands, tie, rules, keepOff, same, long, existing, firstId = 1 } = options;
+  const banks = paperBanks(paper, islands);
+  const outlines = indexCurves(paper.outlines.map((o) => o.contour));
+  const standing = new StandingTies(tie.widthMm);
+  for (const t of existing) standing.add(t);
+  const plan = new TiePlan({ islands, same, long, tie, rules, keepOff, paper: banks, outlines, standing });
+  const check: CheckOptions = { tie, rules, outlines, openings: banks.openings };
+  plan.choose();
+  settle(paper, plan, check, () => plan.choose());
+  plan.cutLongOpenings();
+  settle(paper, plan, check, () => plan.cutLongOpenings());
+  const found = [...plan.ties].sort((s, t) => inReadingOrder(middleOf(s), middleOf(t)));
+  return {
+    ties: found.map(
+      ({ from, to, lengthMm, island, hidden }, k): SuggestedTie => ({
+        id: `T${firstId + k}`,
+        kind: 'printed',
+        from,
+        to,
+        lengthMm,
+        hidden,
+        island: island?.id ?? null,
+      }),
+    ),
+    ...plan.unheld(),
+  };
+}
+
+/** Tries the ties on the sheet and chooses those anew that spoil it, until none does. */
+function settle(paper: CutPaper, plan: TiePlan, check: CheckOptions, again: () => void): void {
+  for (let round = 1; ; round++) {
+    const asked = plan.untried();
+    const spoilt = spoilers(paper, [...plan.ties], asked, check) as Set<GroupTie>;
+    plan.tried(asked);
+    if (spoilt.size === 0) return;
+    plan.ban([...spoilt], { tries: round < ROUNDS ? TRIES : 0 });
+    again();
+  }
+}
+
+function middleOf({ from, to }: { from: Point; to: Point }): Point {
+  return { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+}

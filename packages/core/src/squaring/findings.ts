@@ -1,0 +1,172 @@
+import type { Finding } from '../motif/finding.js';
+import { MM_PER_INCH } from '../units/constants.js';
+import { formatMm } from '../units/format.js';
+import { measuredCorners, measuredPairs } from './partial.js';
+import { SIDES_FIX_MM } from './repunch.js';
+import { bothRulers, degText, finding, holeName, kindText, listText, spanName } from './say.js';
+import { shapeFindings, sidesFinding } from './shape-findings.js';
+import { CORNERS, distancesOf, SPANS } from './spans.js';
+import type { Corner, FlatCheck, Slip, Span, SquareCheck } from './types.js';
+
+/**
+ * What a person should know of a checked sheet. Codes: `square-misreading`, `square-not-flat`, `square-order`, `square-sides`,
+ * `square-extra` (`fix`); `square-extra-side`, `square-turned`, `square-spread`, `square-lean`, `square-size`, `square-unproved` (`look`);
+ * `square-shape`, `square-diagonals`, `square-proved` (`note`). Holes are named by their place; `atMm` is null, since the sheet's frame
+ * is not the unit's.
+ */
+export function squareFindings(check: SquareCheck): Finding[] {
+  const trusted = check.flat?.verdict === 'possible' && check.shape?.convex === true;
+  return [
+    ...flatFindings(check),
+    ...orderFindings(check),
+    ...spreadFindings(check),
+    ...(check.flat === null ? unprovedFindings(check) : []),
+    ...(trusted && check.shape !== null ? shapeFindings(check, check.shape) : []),
+  ];
+}
+
+/** The findings' sentences, the gravest first as they come. */
+export function squareSentences(check: SquareCheck): string[] {
+  return squareFindings(check).map(({ message }) => message);
+}
+
+function flatFindings({ flat, shape }: SquareCheck): Finding[] {
+  if (flat === null) return [];
+  if (flat.verdict === 'possible') return shape === null || shape.convex ? [] : [reflexFinding()];
+  const list = flat.wouldBe
+    .map(({ span, readMm, mm }) => `${spanName(span)} ${bothRulers(mm)} and not ${formatMm(readMm, 1)}`)
+    .join('; ');
+  const { suspect } = flat;
+  const blame =
+    suspect === null
+      ? "The readings alone don't tell which of the six is wrong: measure all six again."
+      : `Most likely it is the ${spanName(suspect.span)}${suspect.slip === null ? '' : `, ${slipText(suspect.slip, suspect.mm - readMmOf(flat, suspect.span))}`}: measure it again first, it should be near ${bothRulers(suspect.mm)}.`;
+  const measure = {
+    eachOffMm: flat.eachOffMm,
+    ...Object.fromEntries(flat.wouldBe.map(({ span, mm }) => [`${span}Mm`, mm])),
+    ...(suspect === null ? {} : { suspect: suspect.span }),
+  };
+  const off = Number.isFinite(flat.eachOffMm)
+    ? `every reading would have to be off by ${formatMm(flat.eachOffMm, 1)}`
+    : 'no error of reading explains it';
+  const rest = `If only one is wrong, it would have to be: ${list}. ${blame}`;
+  if (flat.verdict === 'misreading') {
+    return [
+      finding('square-misreading', 'fix', {
+        message: `At least one reading is wrong: the diagonals are too long for the sides, on a flat sheet and on a buckled one (${off}). ${rest}`,
+        measure,
+      }),
+    ];
+  }
+  return [
+    finding('square-not-flat', 'fix', {
+      message: `The sheet did not lie flat, or a reading is wrong: the diagonals are too short for the sides (${off}; a buckled sheet would have one hole ${formatMm(flat.liftMm ?? 0, 0)} off the plane of the others). Press it flat and measure again. ${rest}`,
+      measure: { ...measure, liftMm: flat.liftMm ?? 0 },
+    }),
+  ];
+}
+
+function readMmOf({ wouldBe }: FlatCheck, span: Span): number {
+  return wouldBe.find((one) => one.span === span)?.readMm ?? Number.NaN;
+}
+
+function slipText(slip: Slip, changeMm: number): string {
+  const size = Math.abs(changeMm);
+  if (slip === 'whole-inch') return `off by ${Math.round(size / MM_PER_INCH)} in`;
+  return slip === 'ten-mm' ? `off by ${Math.round(size / 10) * 10} mm` : 'two digits of which were exchanged';
+}
+
+function reflexFinding(): Finding {
+  return finding('square-misreading', 'fix', {
+    message:
+      'By these distances one hole lies inside the triangle of the other three, which no sheet has: see that every distance runs between the right holes, and measure all six again.',
+    measure: null,
+  });
+}
+
+function orderFindings({ order, names }: SquareCheck): Finding[] {
+  const found: Finding[] = [];
+  if (order.exchanged !== null) {
+    const [one, other] = order.exchanged.map((corner) => holeName(corner, names));
+    const rest = CORNERS.filter((corner) => !order.exchanged?.includes(corner)).map((c) => holeName(c, names));
+    const swap = (corner: Corner): Corner => {
+      const [a, b] = order.exchanged ?? [corner, corner];
+      return corner === a ? b : corner === b ? a : corner;
+    };
+    const around = listText(CORNERS.map((corner) => holeName(swap(corner), names)));
+    found.push(
+      finding('square-order', 'fix', {
+        message: `The holes were named out of order: the distances given for the ${spanName(order.from.falling)} and the ${spanName(order.from.rising)} are the diagonals. Around the sheet, as they were named, they come as ${around}; exchange the names of ${one} and ${other} (or of ${listText(rest)}), or give each distance under its own name, and check again.`,
+        measure: { falling: order.from.falling, rising: order.from.rising },
+      }),
+    );
+  }
+  if (order.turned) {
+    found.push(
+      finding('square-turned', 'look', {
+        message:
+          'Width and height are exchanged against the job: the sheet was held turned by a quarter when its sides were named; name the lead side top and check again.',
+        measure: null,
+      }),
+    );
+  }
+  return found;
+}
+
+function spreadFindings({ readings, readingErrorMm }: SquareCheck): Finding[] {
+  return SPANS.flatMap((span): Finding[] => {
+    const reading = readings[span];
+    if (reading === null || !reading.spreadTooBig) return [];
+    return [
+      finding('square-spread', 'look', {
+        message: `The ${reading.count} readings of the ${spanName(span)} lie up to ${formatMm(reading.spreadMm, 1)} from their mean, more than the error of reading of ${formatMm(readingErrorMm)}: measure it again.`,
+        measure: { span, spreadMm: reading.spreadMm },
+      }),
+    ];
+  });
+}
+
+function unprovedFindings(check: SquareCheck): Finding[] {
+  const { readings, missing, names, shape, holes } = check;
+  const said: string[] = [];
+  const found: Finding[] = [];
+  for (const { pair, differenceMm, errorMm } of measuredPairs(readings)) {
+    const both = `${spanName(pair[0])} and ${spanName(pair[1])}`;
+    if (Math.abs(differenceMm) > errorMm) {
+      said.push(`${both} differ by ${formatMm(Math.abs(differenceMm), 1)}, so it is no rectangle`);
+    } else if (pair[0] === 'falling') {
+      said.push(
+        'the diagonals agree, which an isosceles trapezoid has too, and any other shape whose corners lie that far apart: alone they prove nothing',
+      );
+    } else {
+      said.push(`${both} agree, as they also do on sheets that lean or taper`);
+    }
+    if (pair[0] !== 'falling' && Math.abs(differenceMm) > SIDES_FIX_MM) {
+      found.push(sidesFinding(both, differenceMm, errorMm, ''));
+    }
+  }
+  for (const { corner, deg, errorDeg } of measuredCorners(readings)) {
+    const square = Math.abs(deg - 90) <= errorDeg;
+    said.push(
+      `at ${holeName(corner, names)} the sides meet at ${degText(deg)} (give or take ${degText(errorDeg)}), ${square ? 'which may be square' : 'so it is not square'}`,
+    );
+  }
+  const wanting = listText(missing.map((span) => `the ${spanName(span)}`));
+  const [only] = missing;
+  const foretold =
+    missing.length === 1 && shape !== null && holes !== null
+      ? ` If the other five are right, the ${spanName(only)} is ${bothRulers(foretoldMm(check))} and the sheet is ${kindText(shape)}; only measuring it proves them.`
+      : ' The shape of a sheet takes five distances at least, and the proof of the readings all six.';
+  found.push(
+    finding('square-unproved', 'look', {
+      message: `Not measured: ${wanting}.${foretold}${said.length === 0 ? '' : ` So far: ${said.join('; ')}.`}`,
+      measure: missing.length === 1 && shape !== null ? { [`${only}Mm`]: foretoldMm(check) } : null,
+    }),
+  );
+  return found;
+}
+
+function foretoldMm({ holes, missing }: SquareCheck): number {
+  if (holes === null) return Number.NaN;
+  return distancesOf(holes)[missing[0]];
+}

@@ -1,0 +1,64 @@
+import type { Finding } from '../motif/finding.js';
+import { formatMm, nearestInches } from '../units/format.js';
+import type { Corner, Shape, Span } from './types.js';
+
+/** A person reads inches to this part off a common ruler. */
+const SAID_PARTS = 32;
+
+const PLACES: ReadonlyMap<string, string> = new Map<Corner, string>([
+  ['upperLeft', 'upper left'],
+  ['upperRight', 'upper right'],
+  ['lowerRight', 'lower right'],
+  ['lowerLeft', 'lower left'],
+]);
+
+const SPAN_NAMES: Readonly<Record<Span, string>> = {
+  top: 'top side',
+  right: 'right side',
+  bottom: 'bottom side',
+  left: 'left side',
+  falling: 'falling diagonal',
+  rising: 'rising diagonal',
+};
+
+/** A hole for a sentence: `the upper left hole`, `hole A (upper left)`, or `dot M` for one between the corners. */
+export function holeName(hole: string, names: Readonly<Record<Corner, string>> | null): string {
+  const place = PLACES.get(hole);
+  if (place === undefined) return `dot ${hole}`;
+  return names === null ? `the ${place} hole` : `hole ${names[hole as Corner]} (${place})`;
+}
+
+/** A distance for a sentence: `top side`, `falling diagonal`. */
+export function spanName(span: Span): string {
+  return SPAN_NAMES[span];
+}
+
+/** Several things in a row: `a, b and c`. */
+export function listText(items: readonly string[]): string {
+  return items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items[items.length - 1]}`;
+}
+
+/** A length on both rulers: `600.3 mm (23 5/8 in)`. */
+export function bothRulers(mm: number): string {
+  return `${formatMm(mm, 1)} (${nearestInches(mm, SAID_PARTS).text} in)`;
+}
+
+export function degText(deg: number): string {
+  return `${Number(deg.toFixed(2)) + 0}°`;
+}
+
+/** The kind of a shape for a sentence. */
+export function kindText({ kind, parallel }: Shape): string {
+  if (kind === 'general') return 'a quadrilateral of no special kind';
+  if (kind !== 'trapezoid') return `a ${kind}`;
+  return `a trapezoid (${parallel === 'top-bottom' ? 'top and bottom' : 'left and right'} parallel)`;
+}
+
+/** A finding about the sheet of holes, whose frame is not the unit's: it has no place there. */
+export function finding(
+  code: string,
+  severity: Finding['severity'],
+  { message, measure }: Pick<Finding, 'message' | 'measure'>,
+): Finding {
+  return { code, severity, message, atMm: null, measure };
+}

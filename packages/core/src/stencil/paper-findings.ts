@@ -1,0 +1,48 @@
+import type { Point } from '../geometry/types.js';
+import type { Finding } from '../motif/finding.js';
+import { islandFindings } from '../paper/island-findings.js';
+import { narrowFindings } from '../paper/narrow-findings.js';
+import { workFindings } from '../paper/work-findings.js';
+import type { Sheet } from './types.js';
+
+/** What there is to say about the paper of a sheet; places in mm on the unit. */
+export function paperFindings(sheet: Sheet): Finding[] {
+  const { paper, field, practice } = sheet;
+  if (paper === null) return [];
+  const options = {
+    gauze: practice.gauze,
+    name: (opening: number): string => String(opening),
+    place: (p: Point): Point => ({ x: p.x - field.x0, y: p.y - field.y0 }),
+  };
+  return [
+    ...(paper.groundCut ? [groundCut(sheet)] : islandFindings(paper.islands, options)),
+    ...narrowFindings(paper, options),
+    ...workFindings(paper, options),
+  ];
+}
+
+function groundCut({ paper }: Sheet): Finding {
+  const share = Math.round(1000 * (paper?.cutAway.share ?? 0)) / 10;
+  const islands = paper?.islands.length ?? 0;
+  return {
+    code: 'ground-cut',
+    severity: 'fix',
+    message: `The ground is cut: gauze, two sheets, or turn cut and paper round. ${share} % of the field is cut away, and ${islands === 1 ? '1 piece' : `${islands} pieces`} of paper would fall out.`,
+    atMm: null,
+    measure: { share: share / 100, islands },
+  };
+}
+
+/** Which of two findings about paper alike is worse: more that hangs or falls out first, then the narrower, then the longer one. */
+export function graverPaper(p: Finding, q: Finding): number {
+  const of = (finding: Finding, key: string, none: number): number => {
+    const value = finding.measure?.[key];
+    return typeof value === 'number' ? value : none;
+  };
+  return (
+    of(q, 'hangsMm2', 0) - of(p, 'hangsMm2', 0) ||
+    of(q, 'areaMm2', 0) - of(p, 'areaMm2', 0) ||
+    of(p, 'widthMm', 0) - of(q, 'widthMm', 0) ||
+    of(q, 'lengthMm', 0) - of(p, 'lengthMm', 0)
+  );
+}

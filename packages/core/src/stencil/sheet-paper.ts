@@ -1,0 +1,86 @@
+import type { Box, Contour } from '../geometry/types.js';
+import { cutAway } from '../paper/cut-away.js';
+import { openingWork, totalWork } from '../paper/cutting-work.js';
+import { islandStates } from '../paper/island-states.js';
+import { longOpenings } from '../paper/long-openings.js';
+import { findNecks, findSlits } from '../paper/narrow.js';
+import { isGrave } from '../paper/narrow-findings.js';
+import { findTongues } from '../paper/tongues.js';
+import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules, SheetTie } from '../paper/types.js';
+
+/** Above this share of the field cut away, the ground itself is cut (common practice, no published source). */
+export const GROUND_SHARE = 0.55;
+
+/** What is cut of one opening of the sheet, sheet mm. */
+export interface OpeningOutlines {
+  readonly first: readonly Contour[];
+  /** When everything is cut: first and second cut as one. */
+  readonly whole: readonly Contour[];
+}
+
+/** What the paper of a sheet is judged by. Sheet mm. */
+export interface SheetPaperInput {
+  readonly edge: Box;
+  readonly field: Box;
+  readonly openings: readonly OpeningOutlines[];
+  /** What is cut when the release ties are gone; null where there are none. */
+  readonly released: readonly Outline[] | null;
+  readonly ties: readonly SheetTie[];
+  /** An opening runs on both ways. */
+  readonly net: boolean;
+  readonly rules: PaperRules;
+  readonly pace: Pace;
+}
+
+/** What is known of the paper of a sheet; openings are named by their place in `openings`. */
+export function sheetPaper(input: SheetPaperInput): PaperReport {
+  const { edge, field, openings, released, rules, pace } = input;
+  const first = outlinesOf(openings.map((o) => o.first));
+  const outlines = outlinesOf(openings.map((o) => o.whole));
+  const whole = { edge, outlines };
+  const cut = cutAway(
+    outlines.map((o) => o.contour),
+    field,
+  );
+  const workOf = openings.map((o, opening) => openingWork(opening, o.whole, { pace, turnMm: rules.turnMm }));
+  return {
+    rules,
+    groundCut: input.net || cut.share > GROUND_SHARE,
+    islands: islandStates({ edge, outlines: first }, whole, released && { edge, outlines: released }),
+    necks: findNecks(whole, { limitMm: rules.neckMm }),
+    slits: findSlits(whole, { limitMm: rules.slitMm }),
+    tongues: findTongues(whole, { ratio: rules.tongueRatio }),
+    longOpenings: longOpenings(outlines, { spanMm: rules.spanMm }),
+    cutAway: cut,
+    work: totalWork(workOf),
+    workOf,
+    ties: input.ties,
+  };
+}
+
+function outlinesOf(openings: readonly (readonly Contour[])[]): Outline[] {
+  return openings.flatMap((contours, opening) => contours.map((contour) => ({ contour, opening })));
+}
+
+/** The openings beside a weak place that has to be treated with care: what they free comes last. */
+export function besideWeakPlaces(necks: readonly NarrowPlace[]): Set<number> {
+  return new Set(necks.filter((neck) => neck.weak && isGrave(neck)).flatMap((neck) => neck.openings));
+}
+
+/** The report with openings named by their numbers on the sheet, and their work in the order of the numbers. */
+export function numberedReport(report: PaperReport, numbers: readonly number[]): PaperReport {
+  const named = (opening: number): number => (opening < 0 ? opening : numbers[opening]);
+  const renamed = <T extends { readonly opening: number }>(list: readonly T[]): T[] =>
+    list.map((one) => ({ ...one, opening: named(one.opening) }));
+  const both = (list: readonly NarrowPlace[]): NarrowPlace[] =>
+    list.map((one) => ({ ...one, openings: [named(one.openings[0]), named(one.openings[1])] as const }));
+  return {
+    ...report,
+    islands: renamed(report.islands),
+    necks: both(report.necks),
+    slits: both(report.slits),
+    tongues: renamed(report.tongues),
+    longOpenings: renamed(report.longOpenings),
+    workOf: renamed(report.workOf).sort((a, b) => a.opening - b.opening),
+  };
+}

@@ -1,0 +1,62 @@
+import type { Box, Contour } from '../geometry/types.js';
+import { joinBoxes } from '../geometry/union.js';
+import { indexCurves, tieReach } from '../paper/tie-reach.js';
+import type { StandingTie, TieEnds } from '../paper/tie-shape.js';
+import type { Cell } from '../repeat/cell.js';
+import { latticePoint, nearestStep } from '../repeat/lattice.js';
+import { areaContours, patternIn } from '../repeat/pattern.js';
+
+/** Room around ties within which outlines are looked at, mm, past what their strips can reach. */
+const ROOM_MM = 1;
+
+export interface StandTiesOptions {
+  readonly widthMm: number;
+  readonly flareMm: number;
+  /** Farthest that a strip may run on past a bank, mm; two widths by default. */
+  readonly capMm?: number;
+}
+
+/**
+ * Ties with the reach that their strips need in the openings of an ink, in the same order. Ends in unit mm, wherever they lie on the cloth. A
+ * tie whose strip can't come to stand between two banks (see `tieReach`) gives null.
+ */
+export function standTies<T extends TieEnds>(
+  cell: Cell,
+  inkIndex: number,
+  ties: readonly T[],
+  { widthMm, flareMm, capMm = 2 * widthMm }: StandTiesOptions,
+): ((T & StandingTie) | null)[] {
+  const { lattice } = cell;
+  // Copies of the ties that lie together near one unit, so that the pattern is needed there only.
+  const middle = { x: lattice.widthMm / 2, y: lattice.heightMm / 2 };
+  const near = ties.map(({ from, to }): TieEnds => {
+    const { step } = nearestStep(lattice, { x: (from.x + to.x) / 2 - middle.x, y: (from.y + to.y) / 2 - middle.y });
+    const v = latticePoint(lattice, step);
+    return { from: { x: from.x - v.x, y: from.y - v.y }, to: { x: to.x - v.x, y: to.y - v.y } };
+  });
+  const outlines = indexCurves(openingsAround(cell, inkIndex, near, widthMm / 2 + flareMm + capMm + ROOM_MM));
+  return ties.map((tie, k) => {
+    const reachMm = tieReach(near[k], outlines, { widthMm, flareMm, capMm });
+    return reachMm && { ...tie, widthMm, flareMm, reachMm };
+  });
+}
+
+/** The outlines of an ink's openings, joined over the seams, around ties. */
+function openingsAround(cell: Cell, inkIndex: number, ties: readonly TieEnds[], roomMm: number): Contour[] {
+  if (ties.length === 0) return [];
+  const ink = cell.inks[inkIndex];
+  if (!ink) throw new RangeError(`got ink ${inkIndex}, expected one of the cell's ${cell.inks.length}`);
+  const box = ties.map(tieBox).reduce(joinBoxes);
+  const wide = { x0: box.x0 - roomMm, y0: box.y0 - roomMm, x1: box.x1 + roomMm, y1: box.y1 + roomMm };
+  const { areas, book } = patternIn(cell, ink, ink.pieces, wide);
+  return areaContours(areas, book, cell);
+}
+
+function tieBox({ from, to }: TieEnds): Box {
+  return {
+    x0: Math.min(from.x, to.x),
+    y0: Math.min(from.y, to.y),
+    x1: Math.max(from.x, to.x),
+    y1: Math.max(from.y, to.y),
+  };
+}
