@@ -87,6 +87,8 @@ export { islandStates } from './paper/island-states.js';
 export { findIslands } from './paper/islands.js';
 export { type KnifePlaces, type KnifePlacesOptions, knifePlaces, type TightPlace } from './paper/knife-places.js';
 export { longOpenings } from './paper/long-openings.js';
+export { findNecks, findSlits, type NarrowOptions } from './paper/narrow.js';
+export { isGrave, type NarrowFindingOptions, narrowFindings } from './paper/narrow-findings.js';
 export type { ImpossibleIsland, SuggestedTie, SuggestedTies } from './paper/suggested.js';
 export { type CurveIndex, indexCurves, type TieReachOptions, tieReach } from './paper/tie-reach.js';
 export {
@@ -97,11 +99,13 @@ export {
   tiePatch,
   tieShape,
 } from './paper/tie-shape.js';
+export { betterStroke, findTongues, type TongueOptions, tonguesAgainst } from './paper/tongues.js';
 export type {
   CutPaper,
   DropsAt,
   Island,
   LooseIsland,
+  NarrowPlace,
   Outline,
   Pace,
   PaperReport,
@@ -109,6 +113,7 @@ export type {
   Tie,
   TieKind,
   TieRules,
+  Tongue,
 } from './paper/types.js';
 export { WEAK_BAND_SHARE, type WorkFindingOptions, type WorkReport, workFindings } from './paper/work-findings.js';
 export { type Cell, type CellInk, SEAM_SNAP_MM } from './repeat/cell.js';

@@ -1,6 +1,6 @@
 import { InputError } from '../units/input-error.js';
 import { parseNumbers } from './number-list.js';
-import { ONE_STENCIL } from './practice.js';
+import { ONE_STENCIL, stencilKey } from './practice.js';
 import type { JobResult } from './result.js';
 import type { FilledJobFile } from './schema.js';
 import { doneText } from './write.js';
@@ -33,8 +33,9 @@ export function markDone(
   }
   const named = parseNumbers(text);
   if (named.length === 0) throw new InputError('No opening is named: write their numbers, such as 14 15 20-30.');
+  const key = stencilKey(sheet);
   const plain = job.done[ONE_STENCIL];
-  const done = new Set(plain ?? job.done[sheet.ink] ?? []);
+  const done = new Set(plain ?? job.done[key] ?? []);
   const known = new Set(sheet.openings.map(({ number }) => number));
   const strange = named.find((n) => !known.has(n) && !(not && done.has(n)));
   if (strange !== undefined) {
@@ -47,8 +48,8 @@ export function markDone(
   const numbers = [...done].sort((a, b) => a - b);
   // One stencil needs no ink, unless the file gives it one.
   const value =
-    sheets.length === 1 && job.done[sheet.ink] === undefined
+    sheets.length === 1 && job.done[key] === undefined
       ? doneText({ [ONE_STENCIL]: numbers })
-      : doneText({ ...job.done, [sheet.ink]: numbers });
+      : doneText({ ...job.done, [key]: numbers });
   return { value, numbers };
 }

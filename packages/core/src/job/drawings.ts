@@ -98,7 +98,7 @@ export function changesSince(
 ): (SheetChanges | null)[] {
   return result.sheets.map((sheet) => {
     const was =
-      old.sheets.find(({ ink }) => ink === sheet.ink) ??
+      old.sheets.find(({ ink, part }) => ink === sheet.ink && part === sheet.part) ??
       // The only stencil stays the same one under another ink.
       (old.sheets.length === 1 && result.sheets.length === 1 ? old.sheets[0] : undefined);
     return was === undefined ? null : sheetChanges(was, sheet);

@@ -1,5 +1,4 @@
-import type { Ink } from '../motif/types.js';
-import type { Practice } from '../stencil/types.js';
+import type { Practice, Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import type { Job } from './types.js';
 
@@ -16,12 +15,17 @@ export function mirroredFor(transfer: Practice['transfer']): boolean {
   return MIRRORED[transfer];
 }
 
-/** The numbers that are done on the stencil of an ink. One list for all throws an `InputError` where there are several stencils. */
-export function doneOf({ done }: Pick<Job, 'done'>, ink: Ink, inks: readonly Ink[]): readonly number[] {
+/** Under which name the numbers of a sheet stand in the job: its ink, with a B after it for the second of two sheets. */
+export function stencilKey({ ink, part }: Pick<Sheet, 'ink' | 'part'>): string {
+  return part === 'B' ? `${ink} B` : ink;
+}
+
+/** The numbers that are done on a stencil, by its key. One list for all throws an `InputError` where there are several stencils. */
+export function doneOf({ done }: Pick<Job, 'done'>, key: string, keys: readonly string[]): readonly number[] {
   const plain = done[ONE_STENCIL];
-  if (plain === undefined) return done[ink] ?? [];
-  if (inks.length === 1) return plain;
+  if (plain === undefined) return done[key] ?? [];
+  if (keys.length === 1) return plain;
   throw new InputError(
-    `"done" is one list, but the job has ${inks.length} stencils: give a list for each ink, such as {"${inks[0]}": "1-20"}.`,
+    `"done" is one list, but the job has ${keys.length} stencils: give a list for each, such as {"${keys[0]}": "1-20"}.`,
   );
 }

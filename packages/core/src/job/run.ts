@@ -4,6 +4,7 @@ import type { Finding } from '../motif/finding.js';
 import { foldFindings } from '../motif/fold-findings.js';
 import { sizeMotif } from '../motif/size.js';
 import type { Motif, Notice } from '../motif/types.js';
+import type { Tie } from '../paper/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
@@ -15,6 +16,7 @@ import { doneOf } from './practice.js';
 import type { JobResult, Progress } from './result.js';
 import { statementsOf } from './statements.js';
 import { layStencils } from './stencils.js';
+import { suggestTies } from './suggest.js';
 import type { Job } from './types.js';
 
 /** How far lead cuts run past the seam by default, mm. A resist shows a hairline of dye, a direct print a hairline of cloth. */
@@ -24,7 +26,8 @@ const LAP_MM = { resist: 0.4, direct: 0.1 } as const;
  * Runs a whole job on a motif: sizes it, lays it on the repeat, decides the spill, follows the openings, checks the joins, and cuts the
  * sheets. Throws `InputError` where the artwork and the job cannot go together; faults of the artwork come back as findings.
  */
-export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progress } = {}): JobResult {
+export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Progress } = {}): JobResult {
+  const job = withDoubleTies(motif, asked);
   const step = (stage: string, share: number): void => progress?.(stage, share);
   step('sizing the artwork', 0);
   const sized = sizeMotif(motif, job.size);
@@ -98,6 +101,25 @@ export function runJob(motif: Motif, job: Job, { progress }: { progress?: Progre
     statements: statementsOf(job, inks),
     inks,
   };
+}
+
+/**
+ * Two sheets need ties that hold each of them. Where the job names none for an ink, those that would be suggested are taken, the shortest: they do
+ * not show.
+ */
+function withDoubleTies(motif: Motif, job: Job): Job {
+  if (!job.double.on) return job;
+  const shortest = { ...job.paper, tie: { ...job.paper.tie, hide: false } };
+  const single = runJob(motif, { ...job, paper: shortest, double: { ...job.double, on: false } });
+  const found = suggestTies(single).filter(({ accepted }) => accepted.length === 0);
+  return {
+    ...job,
+    ties: { ...job.ties, ...Object.fromEntries(found.map((one) => [one.ink, one.suggested.map(plainTie)])) },
+  };
+}
+
+function plainTie({ id, from, to }: Tie): Tie {
+  return { id, kind: 'printed', from, to };
 }
 
 function noticeFinding(notice: Notice): Finding {

@@ -16,7 +16,12 @@ export function statementsOf(job: Job, inks: readonly Ink[]): string[] {
       : 'Printed directly: openings take the colour, all around them stays the colour of the cloth.';
   const stencils =
     inks.length > 1 ? [`There are ${inks.length} stencils, one for each colour: ${inks.join(', ')}.`] : [];
-  return [drawn, print, ...stencils];
+  const double = job.double.on
+    ? [
+        'Two sheets print together what one would with its ties: sheet A first, and when it is dry sheet B on the same dots; no tie shows.',
+      ]
+    : [];
+  return [drawn, print, ...stencils, ...double];
 }
 
 /** Drawn for the cloth and printed by resist, the light is what the knife takes out. */

@@ -13,6 +13,7 @@ import { areaContours, patternIn } from '../repeat/pattern.js';
 import { doubleCells } from '../stencil/double-sheets.js';
 import { standTies } from '../stencil/stand-ties.js';
 import type { Sheet } from '../stencil/types.js';
+import { stencilKey } from './practice.js';
 import type { Job } from './types.js';
 
 /** One sheet of paper to be cut. */
@@ -40,11 +41,6 @@ export interface Stencils {
   readonly findings: readonly Finding[];
 }
 
-/** Under which name the numbers of a sheet are kept. */
-export function stencilKey(ink: Ink, part: Sheet['part']): string {
-  return part === 'B' ? `${ink} B` : ink;
-}
-
 /**
  * Leaves the paper of the job's ties standing: printed ties in the pattern itself, release ties on the sheets alone. With two sheets for an ink
  * the pattern stays whole, and the sheets share it. `reach` is the part of the cloth that a sheet holds, unit mm.
@@ -67,7 +63,7 @@ export function layStencils(bare: Cell, { job, reach }: { job: Job; reach: Box }
     if (!job.double.on) {
       const placed = placeTies(bare, k, ties, reach);
       const released = loose && ties.some(({ kind }) => kind === 'release') ? printed.cell : null;
-      return [{ ink, inkIndex: k, part: null, key: stencilKey(ink, null), ...all, released, ties: placed }];
+      return [{ ink, inkIndex: k, part: null, key: stencilKey({ ink, part: null }), ...all, released, ties: placed }];
     }
     const { a, b } = doubleCells(bare, k, ties, { overlapMm: job.double.overlapMm });
     return (['A', 'B'] as const).map((part) => {
@@ -76,7 +72,7 @@ export function layStencils(bare: Cell, { job, reach }: { job: Job; reach: Box }
         ink,
         inkIndex: k,
         part,
-        key: stencilKey(ink, part),
+        key: stencilKey({ ink, part }),
         cell: side.cell,
         openings: openingNames(openings, findOpenings(side.cell), new Map([[ink, side.from]])),
         released: null,

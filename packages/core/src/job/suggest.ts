@@ -33,7 +33,7 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
       same: (at) => samePlace(onUnit(at, at, origin, lattice)),
       long: longOpenings(cutOut[k], { spanMm: job.paper.rules.spanMm }),
       existing: sheet.paper?.ties.map((tie) => ({ from: tie.from, to: tie.to })) ?? [],
-      firstId: 1 + Math.max(0, ...accepted.map(({ id }) => tieNumber(id) ?? 0)),
+      firstId: 1 + Math.max(0, ...accepted.map(({ id }) => tieNumber(id))),
     });
     return {
       ink,

@@ -1,4 +1,4 @@
-import type { Box, Contour } from '../geometry/types.js';
+import type { Box, Contour, Point } from '../geometry/types.js';
 import { cutAway } from '../paper/cut-away.js';
 import { openingWork, totalWork } from '../paper/cutting-work.js';
 import { islandStates } from '../paper/island-states.js';
@@ -11,6 +11,11 @@ import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules, SheetTie } fr
 /** Above this share of the field cut away, the ground itself is cut (common practice, no published source). */
 export const GROUND_SHARE = 0.55;
 
+/** A place this near to the line of the trim lies on it, mm: rounding to the grid. */
+const TRIM_MM = 1e-3;
+/** Less paper than this where the trim meets an outline in a point is no place to care for, mm². */
+const CRUMB_MM2 = 1;
+
 /** What is cut of one opening of the sheet, sheet mm. */
 export interface OpeningOutlines {
   readonly first: readonly Contour[];
@@ -22,6 +27,8 @@ export interface OpeningOutlines {
 export interface SheetPaperInput {
   readonly edge: Box;
   readonly field: Box;
+  /** The openings are trimmed along its sides: the field, and the lap past its lead sides. */
+  readonly trim: Box;
   readonly openings: readonly OpeningOutlines[];
   /** What is cut when the release ties are gone; null where there are none. */
   readonly released: readonly Outline[] | null;
@@ -42,13 +49,14 @@ export function sheetPaper(input: SheetPaperInput): PaperReport {
     outlines.map((o) => o.contour),
     field,
   );
+  const onTrim = trimTest(input.trim);
   const workOf = openings.map((o, opening) => openingWork(opening, o.whole, { pace, turnMm: rules.turnMm }));
   return {
     rules,
     groundCut: input.net || cut.share > GROUND_SHARE,
     islands: islandStates({ edge, outlines: first }, whole, released && { edge, outlines: released }),
-    necks: findNecks(whole, { limitMm: rules.neckMm }),
-    slits: findSlits(whole, { limitMm: rules.slitMm }),
+    necks: findNecks(whole, { limitMm: rules.neckMm }).filter((neck) => !(onTrim(neck) && neck.hangsMm2 < CRUMB_MM2)),
+    slits: findSlits(whole, { limitMm: rules.slitMm }).filter((slit) => !onTrim(slit)),
     tongues: findTongues(whole, { ratio: rules.tongueRatio }),
     longOpenings: longOpenings(outlines, { spanMm: rules.spanMm }),
     cutAway: cut,
@@ -56,6 +64,13 @@ export function sheetPaper(input: SheetPaperInput): PaperReport {
     workOf,
     ties: input.ties,
   };
+}
+
+/** Whether a narrow place ends on a line along which the sheet's openings are trimmed: there the neighbouring placement goes on. */
+function trimTest({ x0, y0, x1, y1 }: Box): (place: NarrowPlace) => boolean {
+  const on = ({ x, y }: Point): boolean =>
+    Math.min(Math.abs(x - x0), Math.abs(x - x1), Math.abs(y - y0), Math.abs(y - y1)) < TRIM_MM;
+  return ({ from, to }) => on(from) || on(to);
 }
 
 function outlinesOf(openings: readonly (readonly Contour[])[]): Outline[] {

@@ -80,6 +80,7 @@ export function cutSheet(
   const paper = sheetPaper({
     edge: { x0: 0, y0: 0, x1: widthMm, y1: heightMm },
     field,
+    trim: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm },
     openings: unnumbered.map((o, k) => ({ first: o.firstCut, whole: wholes[k] })),
     released:
       options.released &&

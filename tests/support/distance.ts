@@ -1,0 +1,115 @@
+import { Resvg } from '@resvg/resvg-js';
+
+/** A picture of what is inked. */
+export interface InkPicture {
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** 1 where a pixel is at least half inked. */
+  readonly inked: Uint8Array;
+}
+
+/** Half inked: of 255. */
+const HALF = 128;
+
+/** Renders an SVG text `widthPx` wide (resvg). */
+export function inkPicture(svg: string, widthPx: number): InkPicture {
+  const image = new Resvg(svg, { fitTo: { mode: 'width', value: widthPx }, font: { loadSystemFonts: false } }).render();
+  // Every read of `pixels` copies the picture.
+  const pixels = image.pixels;
+  const inked = new Uint8Array(image.width * image.height);
+  for (let k = 0; k < inked.length; k++) inked[k] = pixels[4 * k + 3] >= HALF ? 1 : 0;
+  return { widthPx: image.width, heightPx: image.height, inked };
+}
+
+/**
+ * The distance of every pixel that is not `value` to the nearest one that is, centre to centre, px; 0 for those that are. Exact Euclidean
+ * (P. Felzenszwalb and D. Huttenlocher, Distance Transforms of Sampled Functions, Theory of Computing 8, 2012): lower envelopes of parabolas, down the columns
+ * and then along the rows.
+ */
+export function distanceTo({ widthPx, heightPx, inked }: InkPicture, value: 0 | 1): Float64Array {
+  const far = (widthPx + heightPx) ** 2;
+  const squares = Float64Array.from(inked, (v) => (v === value ? 0 : far));
+  const most = Math.max(widthPx, heightPx);
+  const line = new Float64Array(most);
+  const sites = new Int32Array(most);
+  const bounds = new Float64Array(most + 1);
+  const pass = (first: number, step: number, n: number): void => {
+    for (let k = 0; k < n; k++) line[k] = squares[first + k * step];
+    let last = 0;
+    sites[0] = 0;
+    bounds[0] = -Infinity;
+    bounds[1] = Infinity;
+    for (let k = 1; k < n; k++) {
+      const meet = (): number => (line[k] + k * k - line[sites[last]] - sites[last] ** 2) / (2 * (k - sites[last]));
+      let at = meet();
+      while (at <= bounds[last]) {
+        last--;
+        at = meet();
+      }
+      sites[++last] = k;
+      bounds[last] = at;
+      bounds[last + 1] = Infinity;
+    }
+    for (let k = 0, site = 0; k < n; k++) {
+      while (bounds[site + 1] < k) site++;
+      squares[first + k * step] = (k - sites[site]) ** 2 + line[sites[site]];
+    }
+  };
+  for (let x = 0; x < widthPx; x++) pass(x, widthPx, heightPx);
+  for (let y = 0; y < heightPx; y++) pass(y * widthPx, 1, widthPx);
+  return squares.map(Math.sqrt);
+}
+
+/** Where two thick parts of a picture meet through thinner material. */
+export interface Pass {
+  /** Middle of the pixel, px. */
+  readonly x: number;
+  readonly y: number;
+  /** Distance to the bank there, px: the most of any way between the two. */
+  readonly distancePx: number;
+}
+
+/**
+ * The passes between parts that hold a pixel at least `thickPx` from the bank, where every way between them comes nearer to the bank than `thinPx`: pixels
+ * are put together (with all eight neighbours) from the farthest on; `walls` are left out.
+ */
+export function thinPasses(
+  distances: Float64Array,
+  { widthPx, walls, thickPx, thinPx }: { widthPx: number; walls: Uint8Array; thickPx: number; thinPx: number },
+): Pass[] {
+  const live: number[] = [];
+  for (let k = 0; k < distances.length; k++) if (distances[k] > 0 && !walls[k]) live.push(k);
+  const order = Int32Array.from(live).sort((a, b) => distances[b] - distances[a]);
+  const parent = new Int32Array(distances.length).fill(-1);
+  const peak = new Float64Array(distances.length);
+  const find = (k: number): number => {
+    let root = k;
+    while (parent[root] !== root) root = parent[root];
+    for (let at = k; parent[at] !== root; ) {
+      const next = parent[at];
+      parent[at] = root;
+      at = next;
+    }
+    return root;
+  };
+  const passes: Pass[] = [];
+  for (const k of order) {
+    parent[k] = k;
+    peak[k] = distances[k];
+    const x = k % widthPx;
+    for (let dy = -1; dy <= 1; dy++) {
+      for (let dx = -1; dx <= 1; dx++) {
+        const n = k + dy * widthPx + dx;
+        if (n < 0 || n >= distances.length || x + dx < 0 || x + dx >= widthPx || parent[n] < 0) continue;
+        const [p, q] = [find(k), find(n)];
+        if (p === q) continue;
+        if (Math.min(peak[p], peak[q]) >= thickPx && distances[k] < thinPx) {
+          passes.push({ x: x + 0.5, y: Math.floor(k / widthPx) + 0.5, distancePx: distances[k] });
+        }
+        const [high, low] = peak[p] >= peak[q] ? [p, q] : [q, p];
+        parent[low] = high;
+      }
+    }
+  }
+  return passes;
+}
