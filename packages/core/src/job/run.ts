@@ -4,7 +4,6 @@ import type { Finding } from '../motif/finding.js';
 import { foldFindings } from '../motif/fold-findings.js';
 import { sizeMotif } from '../motif/size.js';
 import type { Motif, Notice } from '../motif/types.js';
-import type { Tie } from '../paper/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
@@ -12,11 +11,11 @@ import { dotFindings } from '../stencil/dot-findings.js';
 import { graverPaper, paperFindings } from '../stencil/paper-findings.js';
 import { cutSheet } from '../stencil/sheet.js';
 import { findPaper } from '../units/paper-sizes.js';
+import { planDouble, singleSheets } from './double-plan.js';
 import { doneOf } from './practice.js';
 import type { JobResult, Progress } from './result.js';
 import { statementsOf } from './statements.js';
 import { layStencils } from './stencils.js';
-import { suggestTies } from './suggest.js';
 import type { Job } from './types.js';
 
 /** How far lead cuts run past the seam by default, mm. A resist shows a hairline of dye, a direct print a hairline of cloth. */
@@ -27,7 +26,8 @@ const LAP_MM = { resist: 0.4, direct: 0.1 } as const;
  * sheets. Throws `InputError` where the artwork and the job cannot go together; faults of the artwork come back as findings.
  */
 export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Progress } = {}): JobResult {
-  const job = withDoubleTies(motif, asked);
+  const double = asked.double.on ? planDouble(runJob(motif, singleSheets(asked))) : null;
+  const job = double === null ? asked : { ...asked, ties: double.ties };
   const step = (stage: string, share: number): void => progress?.(stage, share);
   step('sizing the artwork', 0);
   const sized = sizeMotif(motif, job.size);
@@ -46,7 +46,12 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
   const field = { x0: 0, y0: 0, x1: job.across * lattice.widthMm, y1: job.down * lattice.heightMm };
   const lapMm = job.lapMm ?? LAP_MM[job.method];
   const reach = { ...field, x0: -lapMm, y0: -lapMm };
-  const { cloth: cell, openings, stencils, findings: tieFindings } = layStencils(bare, { job, reach });
+  const {
+    cloth: cell,
+    openings,
+    stencils,
+    findings: tieFindings,
+  } = layStencils(bare, { job, reach, onB: double?.onB });
   step('checking the joins', 0.7);
   const oneWide = job.cloth.widthMm <= field.x1 + 1e-6;
   const sideJoinMeetsNothing = oneWide && job.across === 1;
@@ -80,7 +85,13 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     }),
   );
   const sheets = cut.map(({ sheet }) => sheet);
-  const said = [...sized.notices.map(noticeFinding), ...spillFindings, ...tieFindings, ...sheets.flatMap(dotFindings)];
+  const said = [
+    ...sized.notices.map(noticeFinding),
+    ...spillFindings,
+    ...tieFindings,
+    ...(double?.findings ?? []),
+    ...sheets.flatMap(dotFindings),
+  ];
   const findings = [
     ...joined.findings,
     ...foldFindings(said, { limit: FOLD_LIMIT }),
@@ -88,7 +99,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
   ];
   step('done', 1);
   return {
-    job,
+    job: asked,
     motif: sized,
     lattice,
     openings,
@@ -101,25 +112,6 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     statements: statementsOf(job, inks),
     inks,
   };
-}
-
-/**
- * Two sheets need ties that hold each of them. Where the job names none for an ink, those that would be suggested are taken, the shortest: they do
- * not show.
- */
-function withDoubleTies(motif: Motif, job: Job): Job {
-  if (!job.double.on) return job;
-  const shortest = { ...job.paper, tie: { ...job.paper.tie, hide: false } };
-  const single = runJob(motif, { ...job, paper: shortest, double: { ...job.double, on: false } });
-  const found = suggestTies(single).filter(({ accepted }) => accepted.length === 0);
-  return {
-    ...job,
-    ties: { ...job.ties, ...Object.fromEntries(found.map((one) => [one.ink, one.suggested.map(plainTie)])) },
-  };
-}
-
-function plainTie({ id, from, to }: Tie): Tie {
-  return { id, kind: 'printed', from, to };
 }
 
 function noticeFinding(notice: Notice): Finding {

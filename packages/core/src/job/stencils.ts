@@ -1,18 +1,17 @@
-import { contoursBox } from '../geometry/contour.js';
-import type { Box, Point } from '../geometry/types.js';
+import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink } from '../motif/types.js';
 import { type StandingTie, tieShape } from '../paper/tie-shape.js';
 import type { SheetTie, Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
-import { latticePoint, nearestStep } from '../repeat/lattice.js';
-import { leavePaper, onlyWithin } from '../repeat/leave-paper.js';
+import { leavePaper } from '../repeat/leave-paper.js';
 import { openingNames } from '../repeat/opening-names.js';
 import { type CellOpening, findOpenings } from '../repeat/openings.js';
-import { areaContours, patternIn } from '../repeat/pattern.js';
 import { doubleCells } from '../stencil/double-sheets.js';
+import { placeTies } from '../stencil/place-ties.js';
 import { standTies } from '../stencil/stand-ties.js';
 import type { Sheet } from '../stencil/types.js';
+import type { DoublePlan } from './double-plan.js';
 import { stencilKey } from './practice.js';
 import type { Job } from './types.js';
 
@@ -43,9 +42,12 @@ export interface Stencils {
 
 /**
  * Leaves the paper of the job's ties standing: printed ties in the pattern itself, release ties on the sheets alone. With two sheets for an ink
- * the pattern stays whole, and the sheets share it. `reach` is the part of the cloth that a sheet holds, unit mm.
+ * the pattern stays whole, and the sheets share it, `onB` saying which openings are cut in the second. `reach` is the part of the cloth that a sheet holds, unit mm.
  */
-export function layStencils(bare: Cell, { job, reach }: { job: Job; reach: Box }): Stencils {
+export function layStencils(
+  bare: Cell,
+  { job, reach, onB = new Map() }: { job: Job; reach: Box; onB?: DoublePlan['onB'] | undefined },
+): Stencils {
   const findings: Finding[] = [];
   const byInk = bare.inks.map(({ ink }, k) => {
     const ties = job.ties[ink] ?? [];
@@ -65,7 +67,10 @@ export function layStencils(bare: Cell, { job, reach }: { job: Job; reach: Box }
       const released = loose && ties.some(({ kind }) => kind === 'release') ? printed.cell : null;
       return [{ ink, inkIndex: k, part: null, key: stencilKey({ ink, part: null }), ...all, released, ties: placed }];
     }
-    const { a, b } = doubleCells(bare, k, ties, { overlapMm: job.double.overlapMm });
+    const { a, b } = doubleCells(bare, k, ties, {
+      overlapMm: job.double.overlapMm,
+      onB: onB.get(ink) ?? new Set(),
+    });
     return (['A', 'B'] as const).map((part) => {
       const side = part === 'A' ? a : b;
       return {
@@ -102,24 +107,6 @@ function leaveTies(
   });
   const openings = findOpenings(cell);
   return { cell, openings: from.size === 0 ? openings : openingNames(findOpenings(bare), openings, from) };
-}
-
-/** What each tie covers of the openings, wherever it stands on the sheet. */
-function placeTies(bare: Cell, inkIndex: number, ties: readonly Standing[], reach: Box): SheetTie[] {
-  return ties.flatMap((tie) => {
-    const { cell } = onlyWithin(bare, inkIndex, [tieShape(tie, tie)]);
-    const ink = cell.inks[inkIndex];
-    const { areas, book } = patternIn(cell, ink, ink.pieces, reach);
-    const middle = { x: (tie.from.x + tie.to.x) / 2, y: (tie.from.y + tie.to.y) / 2 };
-    return areas.map((area): SheetTie => {
-      const outline = areaContours([area], book, cell)[0];
-      const box = contoursBox([outline]) as Box;
-      const away = { x: (box.x0 + box.x1) / 2 - middle.x, y: (box.y0 + box.y1) / 2 - middle.y };
-      const v = latticePoint(cell.lattice, nearestStep(cell.lattice, away).step);
-      const move = (p: Point): Point => ({ x: p.x + v.x, y: p.y + v.y });
-      return { id: tie.id, kind: tie.kind, from: move(tie.from), to: move(tie.to), outline };
-    });
-  });
 }
 
 function astray({ id, from, to }: Tie, widthMm: number): Finding {

@@ -1,6 +1,5 @@
 import type { Across } from './across.js';
 import { type Samples, sampleAfter } from './samples.js';
-import { FACING } from './stretches.js';
 
 /** Within a run of even width the widest is at most this times the narrowest. */
 const EVEN = 1.1;
@@ -8,13 +7,16 @@ const EVEN = 1.1;
 const LEAST_WIDTHS = 3;
 
 export interface EvenRun {
-  /** The sample in its middle, or at its narrowest where its width differs: away from its ends, where discs touch the end too. */
+  /** The sample in its middle, or at its narrowest where its width differs from the rest. */
   readonly at: number;
   readonly lengthMm: number;
 }
 
-/** Banks are parallel where the disc touches the other one within 8° of the normal (cosine). */
-const PARALLEL = 0.99;
+/**
+ * Banks are parallel enough where the disc touches the other one within 18° of the normal (cosine): a little jitter of the outline does no harm, and discs
+ * in the ends of a strip, which touch the end too, are left out.
+ */
+const PARALLEL = 0.95;
 /** Widths nearer than this to the least are as good, mm: the place is taken in the middle of them. */
 const ALIKE_MM = 1e-3;
 
@@ -44,7 +46,7 @@ export function evenRuns(
       for (; n < to - from; n++) {
         const i = from + ((first - from + n) % (to - from));
         if (strip[i] !== own) break;
-        if (own >= 0 && across.mate[i] >= 0 && across.facing[i] >= FACING) run.push(i);
+        if (own >= 0 && across.mate[i] >= 0 && across.facing[i] >= PARALLEL) run.push(i);
       }
       if (own < 0 || run.length === 0 || !asked(own)) continue;
       const found = longestEven(run, across);
@@ -55,7 +57,7 @@ export function evenRuns(
 }
 
 /** The longest window of a run in which the width is even. */
-function longestEven(run: readonly number[], { width, mate, facing, cx, cy }: Across): EvenRun | null {
+function longestEven(run: readonly number[], { width, mate, cx, cy }: Across): EvenRun | null {
   const along = new Float64Array(run.length);
   for (let k = 1; k < run.length; k++) {
     along[k] = along[k - 1] + Math.hypot(cx[run[k]] - cx[run[k - 1]], cy[run[k]] - cy[run[k - 1]]);
@@ -100,7 +102,7 @@ function longestEven(run: readonly number[], { width, mate, facing, cx, cy }: Ac
   if (!best || width[best.at] <= window[2] + ALIKE_MM) return best;
   let at = best.at;
   for (let k = window[0]; k <= window[1]; k++) {
-    if (facing[run[k]] >= PARALLEL && width[run[k]] < width[at] - ALIKE_MM) at = run[k];
+    if (width[run[k]] < width[at] - ALIKE_MM) at = run[k];
   }
   return { at, lengthMm: best.lengthMm };
 }

@@ -1,5 +1,5 @@
 import { boxContour, closedCoords, reverseContour } from '../geometry/contour.js';
-import type { Contour } from '../geometry/types.js';
+import type { Contour, Point } from '../geometry/types.js';
 import { type Across, lookAcross } from './across.js';
 import { closestSpan } from './closest.js';
 import { discSpan } from './disc-span.js';
@@ -80,16 +80,17 @@ interface Bank {
 interface Place {
   readonly from: Bank;
   readonly to: Bank;
+  readonly at: Point;
   readonly widthMm: number;
   readonly lengthMm: number;
 }
 
-function shown({ from, to, widthMm, lengthMm }: Place) {
+function shown({ from, to, at, widthMm, lengthMm }: Place) {
   return {
     widthMm,
     from: { x: from.x, y: from.y },
     to: { x: to.x, y: to.y },
-    atMm: { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 },
+    atMm: at,
     lengthMm,
   };
 }
@@ -185,6 +186,7 @@ function exactPlace(
   return {
     from: { outline: a, u: span.fromU, ...span.from },
     to: { outline: b, u: span.toU, ...span.to },
+    at: { x: (span.from.x + span.to.x) / 2, y: (span.from.y + span.to.y) / 2 },
     widthMm: span.lengthMm,
     lengthMm,
   };
@@ -193,24 +195,23 @@ function exactPlace(
 /** Places from which the strip gets narrower to one side: there is no shortest way across, so the disc itself is measured. */
 function discPlace(
   contours: readonly Contour[],
-  { outline, u, nx, ny, mx, my }: Samples,
-  { mate }: Across,
+  { outline, u, x, y }: Samples,
+  { mate, cx, cy }: Across,
   i: number,
   { spacingMm, lengthMm }: ExactOptions,
 ): Place {
   const [a, b] = [outline[i], outline[mate[i]]];
-  const n = Math.hypot(nx[i] + mx[i], ny[i] + my[i]) || 1;
+  const radius = Math.hypot(cx[i] - x[i], cy[i] - y[i]) || 1;
+  const normal = { x: (cx[i] - x[i]) / radius, y: (cy[i] - y[i]) / radius };
   const span = discSpan(
     { contour: contours[a], u: u[i] },
     { contour: contours[b], u: u[mate[i]] },
-    {
-      normal: { x: (nx[i] + mx[i]) / n, y: (ny[i] + my[i]) / n },
-      windowMm: spacingMm,
-    },
+    { normal, windowMm: spacingMm },
   );
   return {
     from: { outline: a, u: u[i], ...span.from },
     to: { outline: b, u: span.toU, ...span.to },
+    at: { x: span.from.x + (normal.x * span.lengthMm) / 2, y: span.from.y + (normal.y * span.lengthMm) / 2 },
     widthMm: span.lengthMm,
     lengthMm,
   };

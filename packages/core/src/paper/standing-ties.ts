@@ -4,12 +4,14 @@ import { barCost, IN_LINE_MM } from './tie-hiding.js';
 
 /** Side of the cells in which ties are found, mm. */
 const CELL_MM = 5;
+/** Rows of cells are told apart by more columns than any sheet has. */
+const ROW = 1_048_576;
 
 type Ends = { readonly from: Point; readonly to: Point };
 
 /** Ties that stand or are about to, found along a line. */
 export class StandingTies {
-  private readonly cells = new Map<string, Ends[]>();
+  private readonly cells = new Map<number, Ends[]>();
 
   constructor(private readonly widthMm: number) {}
 
@@ -33,7 +35,7 @@ export class StandingTies {
     const at = middleOf(tie);
     // Middles of ties in line lie on the axis, to a width.
     const reach = IN_LINE_MM + length / 2 + LONGEST_TIE_MM / 2;
-    const seen = new Set<string>();
+    const seen = new Set<number>();
     let cost = 0;
     for (let along = -reach; along < reach + CELL_MM; along += CELL_MM) {
       for (const aside of [-this.widthMm, 0, this.widthMm]) {
@@ -51,6 +53,6 @@ function middleOf({ from, to }: Ends): Point {
   return { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
 }
 
-function keyOf({ x, y }: Point): string {
-  return `${Math.floor(x / CELL_MM)} ${Math.floor(y / CELL_MM)}`;
+function keyOf({ x, y }: Point): number {
+  return Math.floor(y / CELL_MM) * ROW + Math.floor(x / CELL_MM);
 }

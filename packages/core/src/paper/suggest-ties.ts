@@ -3,7 +3,7 @@ import { inReadingOrder } from './islands.js';
 import { StandingTies } from './standing-ties.js';
 import type { ImpossibleIsland, SuggestedTie } from './suggested.js';
 import type { KeepOff } from './tie-candidates.js';
-import { type CheckOptions, spoilers } from './tie-check.js';
+import { type CheckOptions, indexOpenings, spoilers } from './tie-check.js';
 import type { GroupTie } from './tie-group.js';
 import { paperBanks } from './tie-nodes.js';
 import { TiePlan } from './tie-plan.js';
@@ -53,7 +53,7 @@ export function suggestPaperTies(paper: CutPaper, options: SuggestOptions): TieS
   const standing = new StandingTies(tie.widthMm);
   for (const t of existing) standing.add(t);
   const plan = new TiePlan({ islands, same, long, tie, rules, keepOff, paper: banks, outlines, standing });
-  const check: CheckOptions = { tie, rules, outlines, openings: banks.openings };
+  const check: CheckOptions = { tie, rules, outlines, openings: banks.openings, boxes: indexOpenings(banks.openings) };
   plan.choose();
   settle(paper, plan, check, () => plan.choose());
   plan.cutLongOpenings();

@@ -15,6 +15,10 @@ const MOVED_MM = 1;
 /** Openings that are wholly cut up by a tie leave pieces of room for a slit's disc; rooms are found to this, mm. */
 const ROOM_MM = 0.25;
 
+/** So many ties are tried together, in rows of this height, mm. */
+const BATCH = 400;
+const ROW_MM = 60;
+
 /** A tie that is to stand in an opening. */
 export interface PlacedTie {
   readonly opening: number;
@@ -22,26 +26,54 @@ export interface PlacedTie {
   readonly to: Point;
 }
 
-export interface CheckOptions {
+/** A sheet on which ties are to stand. */
+export interface TieSheet {
   readonly tie: TieRules;
-  readonly rules: PaperRules;
+  /** All its outlines. */
   readonly outlines: CurveIndex;
   /** The outlines of every opening. */
   readonly openings: ReadonlyMap<number, readonly Contour[]>;
 }
 
+export interface CheckOptions extends TieSheet {
+  readonly rules: PaperRules;
+  readonly boxes: OpeningBoxes;
+}
+
+/** Finds openings by their boxes. */
+export interface OpeningBoxes {
+  /** The openings whose boxes meet one of those given, and their boxes. */
+  readonly near: (boxes: readonly Box[]) => Map<number, Box>;
+}
+
+/** Indexes the boxes of openings. */
+export function indexOpenings(openings: ReadonlyMap<number, readonly Contour[]>): OpeningBoxes {
+  const numbers: number[] = [];
+  const boxes: Box[] = [];
+  for (const [opening, contours] of openings) {
+    const box = contoursBox(contours);
+    if (!box) continue;
+    numbers.push(opening);
+    boxes.push(box);
+  }
+  const index = boxes.length > 0 ? boxIndex(boxes) : null;
+  return {
+    near: (asked) => {
+      const hit = new Set(asked.flatMap(({ x0, y0, x1, y1 }) => index?.search(x0, y0, x1, y1) ?? []));
+      return new Map([...hit].sort((j, k) => j - k).map((k) => [numbers[k], boxes[k]]));
+    },
+  };
+}
+
 /** The strip of paper of a tie; null where it finds no paper to land on within two widths. */
-export function stripOf(
-  tie: PlacedTie,
-  { tie: rules, outlines }: Pick<CheckOptions, 'tie' | 'outlines'>,
-): Contour | null {
+export function stripOf(tie: PlacedTie, { tie: rules, outlines }: Pick<TieSheet, 'tie' | 'outlines'>): Contour | null {
   const { widthMm, flareMm } = rules;
   const reachMm = tieReach(tie, outlines, { widthMm, flareMm });
   return reachMm && tieShape(tie, { widthMm, flareMm, reachMm });
 }
 
 /** What ties leave of the opening in which they stand. */
-export function openingWithTies(opening: number, ties: readonly PlacedTie[], options: CheckOptions): OpeningPiece[] {
+export function openingWithTies(opening: number, ties: readonly PlacedTie[], options: TieSheet): OpeningPiece[] {
   const strips = ties.flatMap((tie) => stripOf(tie, options) ?? []);
   return cutOpening(options.openings.get(opening) ?? [], strips);
 }
@@ -49,6 +81,7 @@ export function openingWithTies(opening: number, ties: readonly PlacedTie[], opt
 /**
  * Which of the ties `asked` spoil the sheet once all `ties` stand: a neck or a slit near a tie that was not there before (narrower than asked
  * for by more than 0.01 mm), or a piece of an opening in which no paste finds room. The ties' own strips are as wide as they were ordered.
+ * Only openings near the ties asked for are looked at.
  */
 export function spoilers(
   paper: CutPaper,
@@ -56,62 +89,104 @@ export function spoilers(
   asked: readonly PlacedTie[],
   options: CheckOptions,
 ): Set<PlacedTie> {
+  const byOpening = groupTies(ties);
+  const inRows = [...asked].sort(
+    (s, t) => Math.floor(s.from.y / ROW_MM) - Math.floor(t.from.y / ROW_MM) || s.from.x - t.from.x,
+  );
   const spoilt = new Set<PlacedTie>();
-  if (asked.length === 0) return spoilt;
-  const { openings, rules } = options;
+  // In batches of neighbours, so that samples of a part of the sheet only are held at a time.
+  for (let k = 0; k < inRows.length; k += BATCH) {
+    for (const t of spoilersAmong(paper, byOpening, inRows.slice(k, k + BATCH), options)) spoilt.add(t);
+  }
+  return spoilt;
+}
+
+function spoilersAmong(
+  paper: CutPaper,
+  byOpening: ReadonlyMap<number, readonly PlacedTie[]>,
+  asked: readonly PlacedTie[],
+  options: CheckOptions,
+): Set<PlacedTie> {
+  const spoilt = new Set<PlacedTie>();
+  const { openings, rules, tie: order } = options;
   const margin = AROUND_MM + Math.max(rules.neckMm, rules.slitMm);
-  const boxes = asked.map((t) => around(t, margin));
-  const index = boxIndex(boxes);
-  const near = (box: Box): number[] => index.search(box.x0, box.y0, box.x1, box.y1);
-  const byOpening = new Map<number, PlacedTie[]>();
-  for (const t of ties) byOpening.set(t.opening, [...(byOpening.get(t.opening) ?? []), t]);
-  const before: Outline[] = [];
-  const after: Outline[] = [];
+  const index = boxIndex(asked.map((t) => around(t, margin)));
+  const askedNear = (box: Box): PlacedTie[] => index.search(box.x0, box.y0, box.x1, box.y1).map((k) => asked[k]);
+  const boxes = options.boxes.near(asked.map((t) => around(t, margin)));
   const askedSet = new Set(asked);
+  const unchanged: Outline[] = [];
+  const changed: Outline[] = [];
   let number = 0;
-  for (const [opening, contours] of openings) {
-    const box = contoursBox(contours);
-    if (!box || near(box).length === 0) continue;
-    const standing = byOpening.get(opening) ?? [];
-    for (const contour of contours) before.push({ contour, opening });
-    if (standing.length === 0) {
-      for (const contour of contours) after.push({ contour, opening: number });
+  for (const opening of boxes.keys()) {
+    const standing = byOpening.get(opening);
+    if (!standing) {
+      for (const contour of openings.get(opening) ?? []) unchanged.push({ contour, opening: number });
       number++;
       continue;
     }
+    const into = standing.some((t) => askedSet.has(t)) ? changed : unchanged;
     const pieces = openingWithTies(opening, standing, options);
     const roomy = pieces.some((p) => p.roomMm + ROOM_MM >= rules.slitMm);
-    for (const { contours: outlines, roomMm } of pieces) {
-      for (const contour of outlines) after.push({ contour, opening: number });
+    for (const { contours, roomMm } of pieces) {
+      for (const contour of contours) into.push({ contour, opening: number });
       number++;
       if (!roomy || roomMm + ROOM_MM >= rules.slitMm) continue;
-      const at = contoursBox(outlines);
-      for (const t of standing) if (at && askedSet.has(t) && touches(at, around(t, options.tie.widthMm))) spoilt.add(t);
+      const at = contoursBox(contours);
+      for (const t of standing) if (at && askedSet.has(t) && touches(at, around(t, order.widthMm))) spoilt.add(t);
     }
   }
-  for (const [find, limitMm] of [
-    [findNecks, rules.neckMm],
-    [findSlits, rules.slitMm],
-  ] as const) {
-    const were = find({ edge: paper.edge, outlines: before }, { limitMm, slackMm: 0 });
-    const known = were.length > 0 ? boxIndex(were.map(({ atMm: { x, y } }) => ({ x0: x, y0: y, x1: x, y1: y }))) : null;
-    const reach = Math.max(0, ...were.map((w) => w.lengthMm)) / 2 + MOVED_MM;
-    for (const place of find({ edge: paper.edge, outlines: after }, { limitMm, slackMm: WIDTH_SLACK_MM })) {
-      const culprits = near(around(place, 0))
-        .map((k) => asked[k])
-        .filter(
-          (t) => isNear(t, place, options.tie, margin) && !(find === findNecks && isOwnStrip(t, place, options.tie)),
-        );
-      if (culprits.length === 0) continue;
-      const { x, y } = place.atMm;
-      const far = reach + place.lengthMm / 2;
-      const old = known?.search(x - far, y - far, x + far, y + far).some((k) => isSame(were[k], place));
-      if (old) continue;
-      culprits.sort((s, t) => pointDistance(s, place.atMm) - pointDistance(t, place.atMm));
-      spoilt.add(culprits[0]);
+  const before = (culprits: ReadonlySet<PlacedTie>): CutPaper => {
+    const near = boxIndex([...culprits].map((t) => around(t, margin)));
+    const outlines: Outline[] = [];
+    for (const [opening, { x0, y0, x1, y1 }] of boxes) {
+      if (near.search(x0, y0, x1, y1).length === 0) continue;
+      for (const contour of openings.get(opening) ?? []) outlines.push({ contour, opening });
     }
+    return { edge: paper.edge, outlines };
+  };
+  for (const [find, limitMm, outlines] of [
+    [findNecks, rules.neckMm, [...changed, ...unchanged]],
+    [findSlits, rules.slitMm, changed],
+  ] as const) {
+    const suspects = find({ edge: paper.edge, outlines }, { limitMm, slackMm: WIDTH_SLACK_MM }).flatMap((place) => {
+      const near = askedNear(around(place, 0)).filter(
+        (t) => isNear(t, place, order, margin) && !(find === findNecks && isOwnStrip(t, place, order)),
+      );
+      return near.length > 0 ? [{ place, tie: nearestTie(near, place.atMm) }] : [];
+    });
+    if (suspects.length === 0) continue;
+    // What was there before is only looked up where something is.
+    const were = find(before(new Set(suspects.map((s) => s.tie))), { limitMm, slackMm: 0 });
+    const isOld = oldPlaces(were);
+    for (const { place, tie } of suspects) if (!isOld(place)) spoilt.add(tie);
   }
   return spoilt;
+}
+
+function groupTies(ties: readonly PlacedTie[]): Map<number, PlacedTie[]> {
+  const byOpening = new Map<number, PlacedTie[]>();
+  for (const t of ties) {
+    const list = byOpening.get(t.opening);
+    if (list) list.push(t);
+    else byOpening.set(t.opening, [t]);
+  }
+  return byOpening;
+}
+
+function nearestTie(ties: readonly PlacedTie[], at: Point): PlacedTie {
+  return ties.reduce((best, t) => (pointDistance(t, at) < pointDistance(best, at) ? t : best));
+}
+
+/** Tells of a narrow place whether one of those before accounts for it. */
+function oldPlaces(were: readonly NarrowPlace[]): (place: NarrowPlace) => boolean {
+  if (were.length === 0) return () => false;
+  const index = boxIndex(were.map(({ atMm: { x, y } }) => ({ x0: x, y0: y, x1: x, y1: y })));
+  const reach = Math.max(...were.map((w) => w.lengthMm)) / 2 + MOVED_MM;
+  return (place) => {
+    const { x, y } = place.atMm;
+    const far = reach + place.lengthMm / 2;
+    return index.search(x - far, y - far, x + far, y + far).some((k) => isSame(were[k], place));
+  };
 }
 
 function isSame(was: NarrowPlace, is: NarrowPlace): boolean {

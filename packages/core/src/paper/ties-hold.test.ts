@@ -67,7 +67,7 @@ function withTies(paper: CutPaper, ties: readonly { from: Point; to: Point }[]):
   let number = 0;
   for (const opening of openings.keys()) {
     const all = ties.map((t) => ({ ...t, opening }));
-    for (const piece of openingWithTies(opening, all, { tie: TIE, rules: RULES, outlines, openings })) {
+    for (const piece of openingWithTies(opening, all, { tie: TIE, outlines, openings })) {
       for (const contour of piece.contours) cut.push({ contour, opening: number });
       number++;
     }

@@ -1,6 +1,7 @@
 import type { Box, Point } from '../geometry/types.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import type { Repeat } from '../repeat/types.js';
+import type { Corner } from '../squaring/types.js';
 import type { Dot } from './types.js';
 
 /** Sides along which the cloth has a next sheet. */
@@ -10,7 +11,10 @@ export interface NextSheets {
 }
 
 export interface SheetDotsOptions {
+  /** Of leading dots, which print. */
   readonly diameterMm: number;
+  /** Of trailing dots, through which a printed one is sighted. Default: as leading ones. */
+  readonly sightMm?: number;
   /** Default: both. */
   readonly sides?: NextSheets;
 }
@@ -50,10 +54,10 @@ export function sheetRepeat(repeat: Repeat, across: number, down: number): Repea
  * The dots of a sheet, on the corners of its field and, in a drop or brick f, on two sides besides: a drop has dots on the left at
  * 0, (1−f)·H and H, on the right at 0, f·H and H; a brick has them on top at 0, (1−f)·W and W, at the bottom at 0, f·W and W. The
  * corners are always there, since the sheet is squared by them; the others only where the cloth has a sheet to step to. Named
- * clockwise from the upper left. `field` and the dots are in sheet mm.
+ * clockwise from the upper left. `field` and the dots are in sheet mm; a field that was moved moves all dots with it.
  */
 export function sheetDots(field: Box, repeatOfSheet: Repeat, options: SheetDotsOptions): Dot[] {
-  const { diameterMm, sides = BOTH } = options;
+  const { diameterMm, sightMm = diameterMm, sides = BOTH } = options;
   const f = repeatOfSheet.step.p / repeatOfSheet.step.q;
   const { x0, y0, x1, y1 } = field;
   const drop = repeatOfSheet.kind === 'drop' && sides.right;
@@ -69,12 +73,32 @@ export function sheetDots(field: Box, repeatOfSheet: Repeat, options: SheetDotsO
     ...(drop ? [{ x: x0, y: between(y0, y1, 1 - f) }] : []),
   ];
   const places = clockwise.filter((p, k) => !clockwise.slice(0, k).some((other) => same(p, other)));
-  return places.map((at, k) => ({
-    name: String.fromCharCode(0x41 + k),
-    at,
-    diameterMm,
-    lead: at.x === x0 || at.y === y0,
-  }));
+  return places.map((at, k) => {
+    const lead = at.x === x0 || at.y === y0;
+    return { name: String.fromCharCode(0x41 + k), at, diameterMm: lead ? diameterMm : sightMm, lead };
+  });
+}
+
+/**
+ * The rectangle of the corner dots: the field of the sheet, or where its dots were moved to. Throws a `RangeError` for no dots.
+ */
+export function dotFrame(dots: readonly Pick<Dot, 'at'>[]): Box {
+  if (dots.length === 0) throw new RangeError('got no dots, expected those of a sheet');
+  const [xs, ys] = [dots.map(({ at }) => at.x), dots.map(({ at }) => at.y)];
+  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+}
+
+/** The dots at the four corners, and those between them in their order. Throws a `RangeError` where a corner has no dot. */
+export function cornerDots(dots: readonly Dot[]): { readonly corners: Readonly<Record<Corner, Dot>>; readonly extra: Dot[] } {
+  const { x0, y0, x1, y1 } = dotFrame(dots);
+  const at = (x: number, y: number): Dot => {
+    const found = dots.find((dot) => same(dot.at, { x, y }));
+    if (found === undefined) throw new RangeError(`got no dot at the corner (${x}, ${y}) mm, expected one`);
+    return found;
+  };
+  const corners = { upperLeft: at(x0, y0), upperRight: at(x1, y0), lowerRight: at(x1, y1), lowerLeft: at(x0, y1) };
+  const taken: readonly Dot[] = Object.values(corners);
+  return { corners, extra: dots.filter((dot) => !taken.includes(dot)) };
 }
 
 /**

@@ -9,8 +9,8 @@ export const RULER_PARTS = 32;
 const CORNER_MM = 1e-6;
 
 /**
- * What to measure between the dots of a sheet: the four sides and both diagonals of the field, which only together prove a
- * rectangle, then for each dot between two corners its distance from both. Dots and `field` in sheet mm; each distance in mm and to the
+ * What to measure between the dots of a sheet: the four sides and both diagonals of their corners, which only together prove a
+ * rectangle, then for each dot between two corners its distance from both. Dots and `field`, the rectangle of the corner dots, in sheet mm; each distance in mm and to the
  * nearest 1/32 in. Throws a `RangeError` where a corner has no dot.
  */
 export function sheetMeasures(dots: readonly Dot[], field: Box): Measure[] {

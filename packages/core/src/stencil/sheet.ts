@@ -26,6 +26,8 @@ export interface SheetOptions {
   readonly borderMm: number;
   readonly trailingMm: number;
   readonly dotMm: number;
+  /** Diameter of trailing dots, for sighting; by default as leading ones. */
+  readonly sightDotMm?: number;
   readonly lapMm: number;
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
   readonly practice: Practice;
@@ -71,6 +73,7 @@ export function cutSheet(
   const repeat = sheetRepeat(lattice.repeat, across, down);
   const dots = sheetDots(field, repeat, {
     diameterMm: options.dotMm,
+    ...(options.sightDotMm === undefined ? {} : { sightMm: options.sightDotMm }),
     sides: { right: !options.sideJoinMeetsNothing, bottom: true },
   });
   const unnumbered = parts.map((part) => sheetOpening(part, cell, origin));

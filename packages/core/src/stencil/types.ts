@@ -1,6 +1,7 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
 import type { PaperReport } from '../paper/types.js';
+import type { SheetMovement } from '../squaring/types.js';
 
 /** A punched hole. Position on the sheet, mm from the sheet's upper left. */
 export interface Dot {
@@ -10,6 +11,20 @@ export interface Dot {
   readonly diameterMm: number;
   /** Leading dots (left, top) print; trailing ones are landed upon. */
   readonly lead: boolean;
+}
+
+/** Where the dots of a sheet are: on the corners of its field, moved to where they show least, or in the selvedges beside the field. */
+export type DotSeat = 'corners' | 'openings' | 'selvedge';
+
+/** How the dots of a sheet are made, and how its paper moves between the dry drawing and the soaked print. */
+export interface SheetRegister {
+  /** `dry`: pricked through the joined cartoon. `wet`: measured on the soaked sheet. */
+  readonly punch: 'dry' | 'wet';
+  readonly seat: DotSeat;
+  /** Of the soaked sheet against the dry one; null where nothing moves or it is not known. */
+  readonly movement: SheetMovement | null;
+  /** All places of this sheet are those of the dry paper, not of the soaked sheet as it prints (see `drySheet`). */
+  readonly dry: boolean;
 }
 
 /** A distance to check with a ruler. */
@@ -130,4 +145,6 @@ export interface Sheet {
   readonly part: 'A' | 'B' | null;
   /** What is known of its paper; null where it was not looked at. */
   readonly paper: PaperReport | null;
+  /** How its dots are made; absent for dots on the corners, punched dry, of paper that does not move. */
+  readonly register?: SheetRegister;
 }
