@@ -83,7 +83,8 @@ interface Difference {
 }
 
 function polygonOf(contour: Contour): Ring {
-  return ringOf(contour, 8);
+  // A half turn in one cubic lies within a fiftieth of a pixel of so many chords.
+  return ringOf(contour, 64);
 }
 
 function holds(ring: Ring, x: number, y: number): boolean {
@@ -143,14 +144,15 @@ function differences(
 ): { seen: number; found: Difference[] } {
   const { loose } = picture;
   const rings = islands.map((i) => polygonOf(i.outline));
+  const owners = new Map<number, number | null>();
   const seenOn = new Map<number, PaperPiece[]>();
   const found: Difference[] = [];
   for (const piece of loose) {
     const k = islandUnder(piece, islands, rings);
-    // Of an island in several pieces, the largest is taken for it.
-    const own = k === null ? [] : (seenOn.get(k) ?? []);
-    if (k !== null) seenOn.set(k, [...own, piece]);
+    owners.set(piece.label, k);
+    if (k !== null) seenOn.set(k, [...(seenOn.get(k) ?? []), piece]);
   }
+  // Of an island in several pieces, the largest is taken for it.
   const whole = new Set<number>();
   islands.forEach((island, k) => {
     const pieces = seenOn.get(k) ?? [];
@@ -169,15 +171,22 @@ function differences(
     const reason = areaPx2 < SMALL_PX2 ? 'small island' : gapPx < 1 ? 'narrow gap' : thickPx < 1 ? 'thin island' : null;
     found.push({ name, reason, measured });
   });
-  for (const piece of loose) if (!whole.has(piece.label)) found.push(neckOf(name, svg, piece, picture));
+  for (const piece of loose)
+    if (!whole.has(piece.label)) found.push(neckOf(name, svg, piece, { coarse: picture, owners }));
   return { seen: loose.length, found };
 }
 
 /**
  * Paper that the picture shows as cut off, and the outlines do not: whether the same renderer, drawing the place `FINER` times finer, connects it to
- * other paper of the coarse picture. Then the paper between is narrower than a pixel.
+ * the paper of the coarse picture on which it hangs by the outlines (that of its island, or the paper around all). Then the paper between is narrower than a
+ * pixel.
  */
-function neckOf(name: string, svg: string, piece: PaperPiece, coarse: PaperPicture): Difference {
+function neckOf(
+  name: string,
+  svg: string,
+  piece: PaperPiece,
+  { coarse, owners }: { coarse: PaperPicture; owners: ReadonlyMap<number, number | null> },
+): Difference {
   const [x0, y0] = [Math.floor(piece.at.x) - AROUND_PX, Math.floor(piece.at.y) - AROUND_PX];
   const side = 2 * AROUND_PX + 1;
   const [x, y, width] = viewBoxOf(svg);
@@ -193,7 +202,11 @@ function neckOf(name: string, svg: string, piece: PaperPiece, coarse: PaperPictu
   labels.forEach((label, k) => {
     if (label !== 0 && coarseAt(k) === piece.label) own.add(label);
   });
-  const joined = labels.some((label, k) => own.has(label) && ![0, piece.label].includes(coarseAt(k)));
+  const home = owners.get(piece.label) ?? null;
+  const joined = labels.some((label, k) => {
+    const other = coarseAt(k);
+    return own.has(label) && other !== 0 && other !== piece.label && (owners.get(other) ?? null) === home;
+  });
   const measured = `a piece of ${piece.areaPx2} px² at ${piece.at.x}, ${piece.at.y}`;
   return { name, reason: joined ? 'narrow neck' : null, measured };
 }
@@ -246,41 +259,38 @@ function compare(drawings: readonly Drawing[]): Sum {
 /** Drawings that come out of the union with a wrong area: an outline that runs out along a level line and back on itself. To be mended there. */
 const MISDRAWN = ['paperclip-lock.svg'];
 
-/** Drawings compared, over all sets. */
-let compared = 0;
-
 describe('islands of open icon sets against connected components (paper by sides) of another renderer', () => {
   it.each([
     {
       set: '@mdi/svg 7.4.47 (Apache-2.0)',
-      read: () => filesOf({ package: '@mdi/svg', version: '7.4.47', folder: 'svg', every: 50, side: 24 }),
+      read: () => filesOf({ package: '@mdi/svg', version: '7.4.47', folder: 'svg', every: 32, side: 24 }),
+      least: 232,
       most: 0,
     },
     {
       set: 'bootstrap-icons 1.13.2 (MIT)',
-      read: () => filesOf({ package: 'bootstrap-icons', version: '1.13.2', folder: 'icons', every: 18, side: 16 }),
-      most: 1,
+      read: () => filesOf({ package: 'bootstrap-icons', version: '1.13.2', folder: 'icons', every: 14, side: 16 }),
+      least: 149,
+      most: 3,
     },
     {
       set: 'game-icons by way of @iconify-json/game-icons 1.2.4 (CC BY 3.0)',
-      read: () => silhouettes(50),
-      most: 40,
+      read: () => silhouettes(30),
+      least: 138,
+      most: 43,
     },
-  ])('$set', ({ set, read, most }) => {
+  ])('$set', { timeout: 120_000 }, ({ set, read, least, most }) => {
     const { drawings, ours, seen, found, misdrawn } = compare(read());
     const reasons: Record<string, number> = {};
     for (const { reason } of found) reasons[String(reason)] = (reasons[String(reason)] ?? 0) + 1;
     console.log(`${set}: ${drawings} drawings, ${ours} islands, ${seen} on the picture; ${JSON.stringify(reasons)}`);
     expect(misdrawn.filter((name) => !MISDRAWN.includes(name))).toEqual([]);
     expect(found.filter((d) => d.reason === null)).toEqual([]);
-    expect(ours).toBeGreaterThan(50);
+    // 519 drawings in all.
+    expect(drawings).toBeGreaterThanOrEqual(least);
+    expect(ours).toBeGreaterThan(drawings);
     // A ratchet: may only go down.
     expect(found.length).toBeLessThanOrEqual(most);
-    compared += drawings;
-  });
-
-  it('are at least 300 drawings', () => {
-    expect(compared).toBeGreaterThanOrEqual(300);
   });
 });
 
@@ -337,9 +347,13 @@ function counters(letter: string, { font }: ReturnType<typeof typeface>): number
 
 const LETTERS = [...'ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789'];
 
-/** Letters with one closed counter, and with two, in a roman with a two-storey g (from memory). */
-const ONE = 'ADOPQRabdeopq0469';
-const TWO = 'B8g';
+/** Letters with one closed counter, and with two, in a sans with a one-storey g (from memory). */
+const ONE = 'ADOPQRabdegopq0469';
+const TWO = 'B8';
+
+function lettersWith(count: (letter: string) => number): string[] {
+  return LETTERS.map((letter) => `${letter}${count(letter)}`);
+}
 
 describe('letters', () => {
   it('Saira Stencil One 5.3.0 (OFL-1.1): its letters hold together', () => {
@@ -347,10 +361,17 @@ describe('letters', () => {
     expect(LETTERS.filter((letter) => letterIslands(letter, face) > 0)).toEqual([]);
   });
 
-  it('EB Garamond 5.3.0 (OFL-1.1): an island for every counter', () => {
+  it('Inter 5.3.0 (OFL-1.1): an island for every counter, as many as one knows', () => {
+    const face = typeface('inter', 'Inter');
+    const cut = lettersWith((letter) => letterIslands(letter, face));
+    expect(cut).toEqual(lettersWith((letter) => counters(letter, face)));
+    expect(cut).toEqual(lettersWith((letter) => (ONE.includes(letter) ? 1 : TWO.includes(letter) ? 2 : 0)));
+  });
+
+  it('EB Garamond 5.3.0 (OFL-1.1): an island for every counter of its own, whose P, 4, 6 and 9 are open', () => {
     const face = typeface('eb-garamond', 'EB Garamond');
-    const cut = LETTERS.map((letter) => `${letter}${letterIslands(letter, face)}`);
-    expect(cut).toEqual(LETTERS.map((letter) => `${letter}${counters(letter, face)}`));
-    expect(cut).toEqual(LETTERS.map((letter) => `${letter}${ONE.includes(letter) ? 1 : TWO.includes(letter) ? 2 : 0}`));
+    const cut = lettersWith((letter) => letterIslands(letter, face));
+    expect(cut).toEqual(lettersWith((letter) => counters(letter, face)));
+    expect(cut).toEqual(expect.arrayContaining(['P0', '40', '60', '90', 'g2', 'B2', '82', 'A1', 'Q1', 'e1']));
   });
 });

@@ -77,9 +77,7 @@ export function thinPasses(
   distances: Float64Array,
   { widthPx, walls, thickPx, thinPx }: { widthPx: number; walls: Uint8Array; thickPx: number; thinPx: number },
 ): Pass[] {
-  const live: number[] = [];
-  for (let k = 0; k < distances.length; k++) if (distances[k] > 0 && !walls[k]) live.push(k);
-  const order = Int32Array.from(live).sort((a, b) => distances[b] - distances[a]);
+  const order = farthestFirst(distances, walls);
   const parent = new Int32Array(distances.length).fill(-1);
   const peak = new Float64Array(distances.length);
   const find = (k: number): number => {
@@ -112,4 +110,22 @@ export function thinPasses(
     }
   }
   return passes;
+}
+
+/** Numbers of the pixels of the material, walls left out, sorted by their squared distances, which are whole numbers. */
+function farthestFirst(distances: Float64Array, walls: Uint8Array): Int32Array {
+  const squares = Int32Array.from(distances, (d) => Math.round(d * d));
+  let most = 0;
+  for (let k = 0; k < squares.length; k++) {
+    if (walls[k]) squares[k] = 0;
+    most = Math.max(most, squares[k]);
+  }
+  const at = new Int32Array(most + 2);
+  for (const s of squares) if (s > 0) at[most - s + 1]++;
+  for (let k = 0; k <= most; k++) at[k + 1] += at[k];
+  const order = new Int32Array(at[most + 1]);
+  squares.forEach((s, k) => {
+    if (s > 0) order[at[most - s]++] = k;
+  });
+  return order;
 }

@@ -5,7 +5,7 @@ import { fractionalPart } from '../repeat/fraction.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
 import { sheetRepeat } from '../stencil/dots.js';
-import type { Sheet } from '../stencil/types.js';
+import type { Dot, Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import type { Direction } from './plan-types.js';
 
@@ -17,14 +17,20 @@ export interface LaidOpening {
   readonly inside: Point;
 }
 
+/** A dot as it lies on the cloth: mm from the upper left of the field there. */
+export interface LaidDot {
+  readonly name: string;
+  readonly at: Point;
+}
+
 /** A sheet as it lies on the cloth: mm from the upper left of its field there. */
 export interface LaidSheet {
   /** The paper with its border. */
   readonly paper: Box;
-  /** The first dot: upper left of the field when the sheet stands upright. */
-  readonly firstDot: Point;
-  /** Name of the dot at the field's upper left on the cloth; null where there is none. */
-  readonly cornerDot: string | null;
+  /** The first dot: the one nearest to the field's upper left when the sheet stands upright (that corner itself where there is no dot). */
+  readonly firstDot: LaidDot;
+  /** The dot nearest to the field's upper left as it lies on the cloth. */
+  readonly cornerDot: LaidDot;
   readonly openings: readonly LaidOpening[];
 }
 
@@ -78,17 +84,27 @@ export function laidSheet(sheet: Sheet, direction: Direction): LaidSheet {
   const turn: Matrix =
     direction === 'along' ? [1, 0, 0, 1, -field.x0, -field.y0] : [0, 1, -1, 0, height + field.y0, -field.x0];
   const corner = direction === 'along' ? { x: field.x0, y: field.y0 } : { x: field.x0, y: field.y1 };
-  const dot = sheet.dots.find((d) => Math.hypot(d.at.x - corner.x, d.at.y - corner.y) < SAME_MM);
+  const laidDot = (near: Point): LaidDot => {
+    const dot = nearestDot(sheet.dots, near);
+    return { name: dot.name, at: apply(turn, dot.at) };
+  };
   return {
     paper: turnedBox({ x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm }, turn),
-    firstDot: direction === 'along' ? { x: 0, y: 0 } : { x: height, y: 0 },
-    cornerDot: dot?.name ?? null,
+    firstDot: laidDot({ x: field.x0, y: field.y0 }),
+    cornerDot: laidDot(corner),
     openings: sheet.openings.flatMap((opening) => {
       const contours = [...opening.firstCut, ...opening.secondCut].map((c) => transformContour(c, turn));
       const box = contoursBox(contours);
       return box === null ? [] : [{ contours, box, inside: apply(turn, opening.labelAt) }];
     }),
   };
+}
+
+function nearestDot(dots: readonly Dot[], near: Point): { name: string; at: Point } {
+  const away = ({ at }: { at: Point }): number => Math.hypot(at.x - near.x, at.y - near.y);
+  const [first, ...others] = dots;
+  if (!first) return { name: 'A', at: near };
+  return others.reduce((best, dot) => (away(dot) < away(best) ? dot : best), first);
 }
 
 function fieldSize({ field }: Sheet): [number, number] {

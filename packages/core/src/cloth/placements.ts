@@ -72,12 +72,6 @@ export function layPlacements(lattice: Lattice, usable: Box, options: LayPlaceme
     const v = latticePoint(lattice, step);
     const [x0, y0] = [origin.x + v.x, origin.y + v.y];
     const field = { x0, y0, x1: x0 + w, y1: y0 + h };
-    const visible = {
-      x0: Math.max(x0, usable.x0),
-      y0: Math.max(y0, usable.y0),
-      x1: Math.min(field.x1, usable.x1),
-      y1: Math.min(field.y1, usable.y1),
-    };
     const whole =
       x0 >= usable.x0 - TOUCH_MM &&
       y0 >= usable.y0 - TOUCH_MM &&
@@ -93,6 +87,7 @@ export function layPlacements(lattice: Lattice, usable: Box, options: LayPlaceme
     }
     inLine++;
     const [column, row] = brick ? [inLine, lineNumber] : [lineNumber, inLine];
+    const visible = whole ? field : common(field, usable);
     const share = whole ? 1 : boxArea(visible) / (w * h);
     placements.push({ id: `c${column}r${row}`, column, row, step, field, visible, share, whole });
   }
@@ -134,4 +129,13 @@ export function clothLeftover(lattice: Lattice, usable: Box, placements: readonl
 function beside(lengthMm: number, fieldMm: number): number {
   const count = wholeFields(lengthMm, fieldMm);
   return count === 0 ? 0 : Math.max(0, lengthMm - count * fieldMm);
+}
+
+function common(a: Box, b: Box): Box {
+  return {
+    x0: Math.max(a.x0, b.x0),
+    y0: Math.max(a.y0, b.y0),
+    x1: Math.min(a.x1, b.x1),
+    y1: Math.min(a.y1, b.y1),
+  };
 }

@@ -51,7 +51,7 @@ export interface PlanPlacement {
   readonly row: number;
   /** Lattice coordinates in the lattice of the plan. */
   readonly step: LatticeStep;
-  /** The first dot (upper left of the field, face up). */
+  /** The first dot (the one at the upper left of the field, face up). */
   readonly at: Point;
   /** The whole field. */
   readonly field: Box;
@@ -120,11 +120,11 @@ export interface CheckMark {
 
 /** The straight line that everything is measured from. */
 export interface GroundLine {
-  /** The left side of the fields that it runs along. */
+  /** Across the cloth: the left dots of the fields that it runs along. */
   readonly xMm: number;
   readonly fromMm: number;
   readonly toMm: number;
-  /** Where all measures begin: on the line, at the start of its first placement. */
+  /** Where all measures begin: the marked dot of the placement at the plan's origin. */
   readonly zero: Point;
   /** Name of the dot that is marked: the one at the field's upper left as it lies on the cloth. */
   readonly dot: string;
@@ -133,7 +133,7 @@ export interface GroundLine {
   readonly marks: readonly CheckMark[];
 }
 
-/** A step of the marking walk: only dots are marked. `from` is null for the first, which is laid on the ground line. */
+/** A step of the marking walk: only dots are marked. `from` is null where the sheet is laid by a check mark: the first, and what has no neighbour. */
 export interface MarkingStep {
   readonly id: string;
   readonly from: string | null;
@@ -245,7 +245,12 @@ export interface WearEstimate {
   readonly placementsASheet: number;
   /** Days of soaking and printing that a sheet lasts; null for no bound. */
   readonly daysASheet: number | null;
-  readonly sheets: readonly { readonly sheet: number; readonly ink: Ink; readonly days: number; readonly needed: number }[];
+  readonly sheets: readonly {
+    readonly sheet: number;
+    readonly ink: Ink;
+    readonly days: number;
+    readonly needed: number;
+  }[];
 }
 
 /** The back of the cloth: the sheet turned over, the drop reversed. Places as seen from the back, x from the edge that is then left. */

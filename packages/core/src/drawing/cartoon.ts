@@ -3,6 +3,7 @@ import type { Contour } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
 import { doneContours, doneHatching } from './done-marks.js';
+import { grainMark } from './grain-mark.js';
 import { textTurnedBox } from './label-box.js';
 import type { DigitSizes } from './number-inside.js';
 import { FULL_SIZE_DIGITS, PICTURE_DIGITS, placeNumbers } from './number-labels.js';
@@ -84,6 +85,8 @@ export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
     ...faceUpItems(sheet, space, words),
     ...holdLineWords(sheet, space, words),
     ...designEdgeWords(sheet, space, words),
+    // A reduced picture shows how the sheet prints.
+    ...(scale === 1 ? grainMark(sheet, space, font) : []),
   ];
   let missingZones: readonly string[] = [];
   let tieNames: Pick<LayerItem, 'items'> & { missing: readonly string[] } = { items: [], missing: [] };

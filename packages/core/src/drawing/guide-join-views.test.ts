@@ -27,7 +27,14 @@ function view(more: Partial<Join> = {}): JoinView {
   };
   const { x, y } = join.at;
   const leaf = boxContour({ x0: x - 6, y0: y, x1: x + 6, y1: y + 6 });
-  return { join, own: 14, partner: 3, box: { x0: x - 10, y0: y - 7, x1: x + 10, y1: y + 7 }, contours: [leaf] };
+  return {
+    join,
+    part: null,
+    own: 14,
+    partner: 3,
+    box: { x0: x - 10, y0: y - 7, x1: x + 10, y1: y + 7 },
+    contours: [leaf],
+  };
 }
 
 describe('joinSentences', () => {

@@ -21,7 +21,8 @@ const SEVERITY_WORDS: Readonly<Record<Severity, string>> = {
 /** What must or should be settled before a sheet is cut, the gravest first; notes left out. */
 export function findingsOf(sheet: Sheet, findings: readonly Finding[]): Finding[] {
   return findings
-    .filter((f) => f.severity !== 'note' && (f.measure?.ink === undefined || f.measure.ink === sheet.ink))
+    .filter((f) => f.severity !== 'note' && (f.measure?.ink ?? sheet.ink) === sheet.ink)
+    .filter((f) => (f.measure?.sheet ?? sheet.index) === sheet.index)
     .sort((a, b) => RANK[a.severity] - RANK[b.severity]);
 }
 
@@ -56,7 +57,7 @@ export function joinsThatMatter(
   pages.paragraph({ text: joinCount(own, bad), bold: true });
   if (bad.length > 0) joinTable(pages, bad);
   crossingNumbers(pages, sheet);
-  const views = (joinViews ?? []).filter((v) => v.join.ink === sheet.ink);
+  const views = (joinViews ?? []).filter((v) => v.join.ink === sheet.ink && v.part === sheet.part);
   if (views.length === 0) return;
   pages.space(1);
   pages.paragraph({

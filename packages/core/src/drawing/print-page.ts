@@ -17,6 +17,8 @@ export interface PageWords {
   readonly mirrored: boolean;
   /** What the legend at the foot explains. */
   readonly legend: readonly LegendEntry[];
+  /** How the drawing differs from what prints; empty where it doesn't. */
+  readonly movement: string;
   /** The longest note that any page may carry. */
   readonly longestNote: string;
 }
@@ -159,7 +161,7 @@ function wordLines(
   const up = words.mirrored ? 'mirrored: the back of the sheet, this edge up' : 'this side up';
   // As if all lines began after the arrow: it costs a line at most.
   const widthMm = roomMm - ARROW_MM;
-  const needed = [`${up} · ${progress} · ${trim}`, note].filter((text) => text !== '').join(' ');
+  const needed = [`${up} · ${progress} · ${trim}`, words.movement, note].filter((text) => text !== '').join(' ');
   const lines = wrapText(`${needed} ${words.statement}`, widthMm, BODY, font);
   const most = wrapText(needed, widthMm, BODY, font).length + STATEMENT_LINES_MAX;
   if (lines.length <= most) return lines;

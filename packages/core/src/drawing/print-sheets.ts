@@ -7,6 +7,7 @@ import type { Paper } from '../units/paper-sizes.js';
 import { drawnMarks, isBlank } from './drawn-marks.js';
 import { dotSpace, drawnSpace, wordSpace } from './drawn-space.js';
 import { mirrorItems } from './mirror-items.js';
+import { movementWords, punchWords } from './movement-words.js';
 import { pageLegendEntries } from './page-legend.js';
 import { pageMap } from './page-map.js';
 import { COLOURS } from './palette.js';
@@ -92,6 +93,7 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
     longestNote: unwrittenNote(unwritten, sheet),
     statement: statements[0] ?? '',
     mirrored: mirror,
+    movement: movementWords(sheet) ?? '',
   };
   const shortMm = Math.min(paper.widthMm, paper.heightMm) - 2 * job.pages.marginMm;
   const plan = layPages(sheet, { ...job.pages, paper, strip: pageStrip(words, shortMm, font) });
@@ -121,7 +123,7 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
     ...replacedWords('title', title),
     ...replacedWords('revision', revision),
     ...unwrittenWords(unwritten, sheet),
-    ...[partWords(sheet), tieWords(sheet)].filter((text) => text !== null),
+    ...[movementWords(sheet), punchWords(sheet), partWords(sheet), tieWords(sheet)].filter((text) => text !== null),
   ];
   const first = firstPages(plan, sheet, { ...options, words, remarks, blank: blankNames, printed: printed.length });
   const drawing: Drawing = {

@@ -1,6 +1,7 @@
 import type { PagePlan } from '../pages/types.js';
-import type { Measure, Sheet } from '../stencil/types.js';
+import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
+import { movementWords } from './movement-words.js';
 import type { FlowBlock } from './text-flow.js';
 
 /** What the instructions have to know beside the plan. */
@@ -20,7 +21,7 @@ export function instructions(plan: PagePlan, facts: InstructionFacts): FlowBlock
     ...facts.statements.map((text): FlowBlock => ({ kind: 'paragraph', text })),
     ...printing(plan, facts),
     ...joining(plan),
-    ...checking(facts.sheet.measures),
+    ...checking(facts.sheet),
     ...CAUTIONS,
   ];
 }
@@ -91,11 +92,11 @@ function order(rows: number, columns: number): string {
   return 'Join each row from left to right, then the rows from the top down.';
 }
 
-function checking(measures: readonly Measure[]): FlowBlock[] {
+function checking(sheet: Sheet): FlowBlock[] {
   const words = { width: 'width', height: 'height', diagonal: 'diagonal', step: 'dot' } as const;
   const at = [0, 0.15, 0.4, 0.62, 0.85];
   const head: FlowBlock = { kind: 'row', tick: 'space', at, cells: ['dots', '', 'mm', 'in', 'mm ±'] };
-  const rows = measures.map(
+  const rows = sheet.measures.map(
     ({ what, from, to, mm, inches, inchErrorMm }): FlowBlock => ({
       kind: 'row',
       tick: 'box',
@@ -108,6 +109,9 @@ function checking(measures: readonly Measure[]): FlowBlock[] {
     paragraph(
       'Measure between the centres of the dots. All four sides and both diagonals have to be right: equal diagonals alone do not make a rectangle. Last column: how much longer (+) or shorter (−) the rounded inches are.',
     ),
+    ...(movementWords(sheet) === null
+      ? []
+      : [paragraph('These are the measures of the dry drawing; soaked, the sheet has those of the print.')]),
     head,
     ...rows,
   ];

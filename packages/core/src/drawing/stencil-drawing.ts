@@ -1,7 +1,10 @@
-import type { Sheet } from '../stencil/types.js';
+import { dotFrame } from '../stencil/dots.js';
+import { drySheet, punchMeasures } from '../stencil/dry-sheet.js';
+import type { Measure, Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { drawCartoon } from './cartoon.js';
 import { measureWords } from './measure-words.js';
+import { measuredOn, movementWords, punchWords } from './movement-words.js';
 import { sheetName, tieWords } from './paper-words.js';
 import { roundDrawing } from './round.js';
 import { faceUpBaseline } from './sheet-words.js';
@@ -22,6 +25,8 @@ export interface StencilDrawingOptions {
 const SIZES_MM = [3.2, 2.8, 2.4, 2, 1.6];
 /** Kept free next to the design for letters, rings and the words along the hold line, mm. */
 const BESIDE_DESIGN_MM = 10;
+/** From the middle of a dot to words in the border, mm. */
+const BESIDE_DOTS_MM = 4;
 /** Numbers without a place that are named one by one. */
 const NAMED_MISSING = 24;
 const LONGEST_MISSING: readonly number[] = Array.from({ length: NAMED_MISSING }, () => 8888);
@@ -30,11 +35,13 @@ const EDGE_MM = 3;
 
 /**
  * The cutting drawing of one sheet at full size: the cartoon's layers, and a `title` layer with title block and dot measures in the border.
- * One page as large as the sheet.
+ * One page as large as the sheet. Where the paper moves when it is soaked all of it is drawn as it has to be dry.
  */
-export function stencilDrawing(sheet: Sheet, options: StencilDrawingOptions): Drawing {
+export function stencilDrawing(printed: Sheet, options: StencilDrawingOptions): Drawing {
   const { date, font } = options;
-  const measures = measuresBlock(sheet, font);
+  const sheet = drySheet(printed);
+  const toPunch = punchMeasures(printed);
+  const measures = toPunch.length === 0 ? [] : measuresBlock(sheet, toPunch, font);
   // Which numbers find no place is not known yet: the title keeps its place free as it is without them, and with as many as are ever named.
   const title = [[], LONGEST_MISSING].flatMap((missing) => titleBlock(sheet, options, missing));
   const { layers, missingNumbers, missingTies } = drawCartoon(sheet, { font, keepClearOf: [...title, ...measures] });
@@ -63,8 +70,11 @@ function titleBlock(
     x1: widthMm - EDGE_MM,
     y1: field.y0 - BESIDE_DESIGN_MM,
   };
+  // Dots that were moved into the border keep their rings clear of words.
+  if (sheet.dots.length > 0) box.y1 = Math.min(box.y1, dotFrame(sheet.dots).y0 - BESIDE_DOTS_MM);
   const written = writableText(title, font);
   const ties = tieWords(sheet);
+  const moved = [movementWords(sheet), punchWords(sheet)].filter((text) => text !== null).join(' ');
   const named = sheetName(sheet);
   const size = `Full size, ${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}.`;
   return textBlock(
@@ -75,6 +85,7 @@ function titleBlock(
       {
         text: 'Solid outline: first cut, grey comes out. Dotted outline: second cut, not yet: it waits for the proof.',
       },
+      ...(moved !== '' ? [{ text: moved }] : []),
       ...(ties !== null ? [{ text: ties }] : []),
       ...replacedWords('title', written).map((text) => ({ text })),
       ...(missing.length > 0 ? [{ text: missingWords(missing) }] : []),
@@ -91,13 +102,15 @@ function missingWords(missing: readonly (number | string)[]): string {
     : `No room for ${missing.length} of the numbers: see the cut guide.`;
 }
 
-function measuresBlock(sheet: Sheet, font: FontMetrics): TextItem[] {
+function measuresBlock(sheet: Sheet, measures: readonly Measure[], font: FontMetrics): TextItem[] {
   const { field, widthMm, heightMm } = sheet;
-  const box = { x0: field.x0, y0: field.y1 + BESIDE_DESIGN_MM - 2, x1: widthMm - EDGE_MM, y1: heightMm - EDGE_MM / 2 };
-  if (sheet.measures.length === 0) return [];
-  return textBlock(
-    [{ text: 'Dots, centre to centre:', bold: true }, ...sheet.measures.map((m) => ({ text: measureWords(m) }))],
-    box,
-    { font, sizesMm: SIZES_MM, columnMm: 85 },
-  );
+  const below = Math.max(BESIDE_DESIGN_MM - 2, dotFrame(sheet.dots).y1 - field.y1 + BESIDE_DOTS_MM);
+  const box = { x0: field.x0, y0: field.y1 + below, x1: widthMm - EDGE_MM, y1: heightMm - EDGE_MM / 2 };
+  const on = measuredOn(sheet, movementWords(sheet) !== null);
+  const title = on === '' ? 'Dots, centre to centre:' : `Dots, centre to centre, ${on}:`;
+  return textBlock([{ text: title, bold: true }, ...measures.map((m) => ({ text: measureWords(m) }))], box, {
+    font,
+    sizesMm: SIZES_MM,
+    columnMm: 85,
+  });
 }

@@ -1,6 +1,7 @@
 import type { Finding, Severity } from '../motif/finding.js';
 import { fractionText } from '../repeat/fraction.js';
 import { wholeOpeningId } from '../repeat/opening-names.js';
+import { drySheet } from '../stencil/dry-sheet.js';
 import { paperDocument } from './paper-document.js';
 import type { CheckedJob } from './result.js';
 import { repeatName } from './write.js';
@@ -117,6 +118,10 @@ export function checkDocument(result: CheckedJob, file: string) {
               diagonalMm: measured(sheet.measures, 'diagonal'),
               measures: sheet.measures.map((measure) => ({ ...measure })),
             },
+            punch: sheet.register?.punch ?? 'dry',
+            seat: sheet.register?.seat ?? 'corners',
+            // The same on dry paper, where it moves by a known share when it is soaked.
+            movement: movementDocument(sheet),
           },
     paper: sheet === undefined ? null : paperDocument(sheet),
     // Where there are several sheets, one of each, in their order.
@@ -139,6 +144,23 @@ export function checkDocument(result: CheckedJob, file: string) {
       measure,
     })),
   });
+}
+
+function movementDocument(sheet: CheckedJob['sheets'][number]) {
+  const movement = sheet.register?.movement ?? null;
+  if (movement === null) return null;
+  const { measures, widthMm, heightMm } = drySheet(sheet);
+  return {
+    ...movement,
+    dry: {
+      sheetWidthMm: widthMm,
+      sheetHeightMm: heightMm,
+      widthMm: measured(measures, 'width'),
+      heightMm: measured(measures, 'height'),
+      diagonalMm: measured(measures, 'diagonal'),
+      measures: measures.map((measure) => ({ ...measure })),
+    },
+  };
 }
 
 /** The shape of the document that `checkDocument` makes. */

@@ -8,6 +8,7 @@ import { makeLattice } from '../repeat/lattice.js';
 import { clothTile } from '../repeat/pattern.js';
 import { sheetChanges } from '../stencil/changes.js';
 import { sheetRepeat } from '../stencil/dots.js';
+import { drySheet } from '../stencil/dry-sheet.js';
 import type { SheetChanges } from '../stencil/types.js';
 import { findPaper, isAmericanPaper, type Paper } from '../units/paper-sizes.js';
 import { worstFirst } from './check-document.js';
@@ -53,7 +54,9 @@ export function clothPicture(result: JobResult): Drawing {
 /** The print sheets of every stencil, in the order of the job's sheets. */
 export function printSheetDrawings({ job, sheets, statements }: JobResult, font: FontMetrics): Drawing[] {
   const paper = findPaper(job.pages.paper);
-  return sheets.map((sheet) => {
+  return sheets.map((printed) => {
+    // What is joined is dry; the paper grows or shrinks to the print when it is soaked.
+    const sheet = drySheet(printed);
     // Words fit the printed cartoon as they fit the cutting drawing: both are seen at full size.
     const cartoon = cartoonItems(sheet, { font });
     return printSheets(sheet, { job, cartoon, font, paper, statements }).drawing;

@@ -58,6 +58,8 @@ const CHOICES: Record<string, string> = {
   cut: '"all" or a list of colours such as ["#000000"]',
   mirror: '"auto", true or false',
   tongue: '"auto" or a number of roots',
+  movement:
+    '"unknown", or a group of "along" and "across", each a number of per cent or measured, such as {"dry": "600mm", "wet": "603mm"}',
   done: 'numbers such as "1-20, 24", or such a text for each ink',
 };
 

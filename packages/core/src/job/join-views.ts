@@ -30,21 +30,26 @@ const ON_EDGE_MM = 1e-3;
  */
 export function joinViews(result: Pick<JobResult, 'joins' | 'sheets' | 'cell' | 'lattice'>): JoinView[] {
   const views: JoinView[] = [];
-  const finders = new Map(result.sheets.map((sheet) => [sheet, openingFinder(sheet)]));
+  const finders = result.sheets.map((sheet) => ({ sheet, find: openingFinder(sheet) }));
+  const placesOf = (join: Join) =>
+    finders
+      .filter(({ sheet }) => sheet.ink === join.ink)
+      .map(({ sheet, find }) => ({ sheet, ...sidesOf(join, sheet, find, result.lattice) }));
   const camera = cameraOn(result.cell);
   const worst = result.joins.filter((join) => join.state !== 'meets');
   const rest = result.joins.filter((join) => join.state === 'meets');
   for (const join of [...worst, ...rest]) {
     if (views.length === JOIN_VIEWS_MAX) break;
-    const sheet = result.sheets.find(({ ink }) => ink === join.ink);
-    const find = sheet && finders.get(sheet);
-    if (sheet === undefined || find === undefined || (join.seam === 'right' && sheet.heldRight === null)) continue;
-    const { own, partner } = sidesOf(join, sheet, find, result.lattice);
+    const found = placesOf(join);
+    // Of two sheets the one that cuts the opening has its join.
+    const place = found.find(({ own }) => own !== null) ?? found[0];
+    if (place === undefined || (join.seam === 'right' && place.sheet.heldRight === null)) continue;
+    const { sheet, own, partner } = place;
     if (join.state === 'meets') {
       const held = own !== null && sheet.openings.some((o) => o.number === own && o.secondCut.length > 0);
       if (!held || views.some((view) => showsToo(view, join, own, partner))) continue;
     }
-    views.push({ join, own, partner, ...camera(viewPlace(join, result.lattice)) });
+    views.push({ join, part: sheet.part, own, partner, ...camera(viewPlace(join, result.lattice)) });
   }
   return views;
 }

@@ -5,6 +5,7 @@ import { findPaper } from '../units/paper-sizes.js';
 import { explainIssue, type JobPath, pathName } from './explain.js';
 import { LIMITS } from './limits.js';
 import { mirroredFor } from './practice.js';
+import { readMovement } from './read-movement.js';
 import { readDone, readNumbers } from './read-numbers.js';
 import { readDouble, readPace, readPaper } from './read-paper.js';
 import { readTies } from './read-ties.js';
@@ -117,6 +118,8 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       gauze: raw.gauze,
       soak: raw.soak,
     },
+    punch: raw.punch,
+    movement: readMovement(raw.movement, values),
     paper,
     double: readDouble(raw, { ties, tieWidthMm: paper.tie.widthMm }, values),
     pace: readPace(raw.pace, values),
@@ -129,6 +132,8 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       borderMm: values.length('sheet.border', sheet.border, LIMITS.borderMm),
       trailingMm: values.length('sheet.trailing', sheet.trailing, LIMITS.borderMm),
       dotMm: values.length('sheet.dot', sheet.dot, LIMITS.dotMm),
+      sightDotMm: values.length('sheet.sightDot', sheet.sightDot, LIMITS.dotMm),
+      seat: sheet.seat,
     },
     pages: {
       paper: values.parsed('pages.paper', pages.paper, paperName),

@@ -13,6 +13,7 @@ import { cutSheet } from '../stencil/sheet.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { planDouble, singleSheets } from './double-plan.js';
 import { doneOf } from './practice.js';
+import { registerFindings, registerSheets } from './register.js';
 import type { JobResult, Progress } from './result.js';
 import { statementsOf } from './statements.js';
 import { layStencils } from './stencils.js';
@@ -64,6 +65,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
       borderMm: job.sheet.borderMm,
       trailingMm: job.sheet.trailingMm,
       dotMm: job.sheet.dotMm,
+      sightDotMm: job.sheet.sightDotMm,
       lapMm,
       hold: job.hold,
       practice: job.practice,
@@ -84,13 +86,17 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
       count: stencils.length,
     }),
   );
-  const sheets = cut.map(({ sheet }) => sheet);
+  const sheets = registerSheets(
+    cut.map(({ sheet }) => sheet),
+    { job, lattice, oneWide },
+  );
   const said = [
     ...sized.notices.map(noticeFinding),
     ...spillFindings,
     ...tieFindings,
     ...(double?.findings ?? []),
     ...sheets.flatMap(dotFindings),
+    ...registerFindings(job, sheets),
   ];
   const findings = [
     ...joined.findings,

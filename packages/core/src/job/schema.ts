@@ -16,6 +16,16 @@ const TIES_MAX = 100_000;
 const text = (about: string) => z.string().max(TEXT_MAX).describe(about);
 const length = (about: string) => text(`${about} A length with its unit, such as "250mm", "36cm" or "9 7/8in".`);
 const place = (about: string) => z.tuple([z.number(), z.number()]).describe(`${about} [x, y] in mm on the unit.`);
+const movement = (about: string) =>
+  z
+    .union([
+      z.number(),
+      z.strictObject({
+        dry: length('A distance on a strip of the paper, dry.'),
+        wet: length('The same distance when the strip is soaked.'),
+      }),
+    ])
+    .describe(`${about} Per cent (below zero: shrinks), or measured: {"dry": "600mm", "wet": "603mm"}.`);
 const colour = (about: string) => text(`${about} "#rrggbb" or "#rgb".`);
 
 /** What a job file may say. Lengths stay text here; `readJob` reads them and checks their bounds. */
@@ -72,6 +82,20 @@ export const jobFileSchema = z
       .default('unknown'),
     gauze: z.boolean().describe('Gauze is stuck over the cut sheet before it prints.').default(true),
     soak: z.boolean().describe('The sheet is soaked before it prints.').default(true),
+    punch: z
+      .enum(['dry', 'wet'])
+      .describe('How dots are punched: pricked through the joined cartoon, or measured on the soaked sheet.')
+      .default('dry'),
+    movement: z
+      .union([
+        z.literal('unknown'),
+        z.strictObject({
+          along: movement('Along the grain.'),
+          across: movement('Across the grain.'),
+        }),
+      ])
+      .describe('How far the stencil paper moves when it is soaked.')
+      .default('unknown'),
     cut: z
       .union([z.literal('all'), z.array(colour('An ink of the drawing.')).min(1).max(64)])
       .describe('The inks to cut, one stencil each; "all" takes all but the paper colour.')
@@ -105,7 +129,14 @@ export const jobFileSchema = z
       .strictObject({
         border: length('Paper left around the design field.').default('40mm'),
         trailing: length('Paper left at the right and the bottom edge.').default('25mm'),
-        dot: length('Diameter of the dots.').default('1mm'),
+        dot: length('Diameter of the leading dots, which print.').default('1mm'),
+        sightDot: length('Diameter of the trailing dots, through which printed ones are sighted.').default('1.5mm'),
+        seat: z
+          .boolean()
+          .describe(
+            'Put all dots where they show least: near openings where several columns print, in the selvedges where one does.',
+          )
+          .default(false),
       })
       .prefault({}),
     paper: z

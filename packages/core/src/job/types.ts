@@ -1,6 +1,7 @@
 import type { Ink } from '../motif/types.js';
 import type { Pace, PaperRules, Tie, TieRules } from '../paper/types.js';
 import type { Repeat } from '../repeat/types.js';
+import type { PaperMovement } from '../squaring/types.js';
 import type { KeptNumber, Practice } from '../stencil/types.js';
 
 /** How a shape that pokes out of the unit is read. */
@@ -50,6 +51,10 @@ export interface Job {
   /** null: 0.4 mm for resist, 0.1 mm for direct. */
   readonly lapMm: number | null;
   readonly practice: Practice;
+  /** Dots are pricked through the joined cartoon, or measured on the soaked sheet. */
+  readonly punch: 'dry' | 'wet';
+  /** How far the paper moves when it is soaked; null where it was not measured. */
+  readonly movement: PaperMovement | null;
   /** Whether gauze is stuck on stands in `practice`. */
   readonly paper: JobPaper;
   /** One ink cut as two sheets that print one after the other; the second laps over the edges of the first by `overlapMm`. */
@@ -61,7 +66,15 @@ export interface Job {
   readonly numbers: Readonly<Record<Ink, readonly KeptNumber[]>>;
   /** Numbers already cut, by ink. */
   readonly done: Readonly<Record<Ink, readonly number[]>>;
-  readonly sheet: { readonly borderMm: number; readonly trailingMm: number; readonly dotMm: number };
+  readonly sheet: {
+    readonly borderMm: number;
+    readonly trailingMm: number;
+    /** Leading dots, which print, and trailing ones, for sighting. */
+    readonly dotMm: number;
+    readonly sightDotMm: number;
+    /** Dots go where they show least, instead of on the corners. */
+    readonly seat: boolean;
+  };
   readonly pages: {
     /** `A4`, `Letter`, … or `WIDTHxHEIGHT` with a unit. */
     readonly paper: string;

@@ -37,6 +37,9 @@ export function newJobText(job: Job): string {
     grain: job.practice.grain ?? 'unknown',
     gauze: job.practice.gauze,
     soak: job.practice.soak,
+    punch: job.punch,
+    movement:
+      job.movement === null ? 'unknown' : { along: job.movement.alongPercent, across: job.movement.acrossPercent },
     cut: job.cut === null ? 'all' : [...job.cut],
     joins: {
       reach: length(job.joins.reachMm),
@@ -53,6 +56,8 @@ export function newJobText(job: Job): string {
       border: length(job.sheet.borderMm),
       trailing: length(job.sheet.trailingMm),
       dot: length(job.sheet.dotMm),
+      sightDot: length(job.sheet.sightDotMm),
+      seat: job.sheet.seat,
     },
     paper: paperFile(job),
     double: { on: job.double.on, overlap: length(job.double.overlapMm) },

@@ -1,8 +1,12 @@
-import { evaluateCubic } from '../geometry/curve.js';
+import { type CurvePoint, evaluateCubic } from '../geometry/curve.js';
 import type { Contour } from '../geometry/types.js';
 
 /** Largest turn of the outline from one sample to the next, radians: 12°. */
 const SAMPLE_TURN = Math.PI / 15;
+/** Curves that turn by more from one step to the next get samples between: the steps are even in the parameter, the turn is not. */
+const LARGEST_TURN = 1.5 * SAMPLE_TURN;
+/** A turn within less than this is a corner, mm: a thousandth of what a knife can do. */
+const HAIRPIN_MM = 2e-4;
 /** A node at which the tangent turns by less than this is no corner, radians: 2°. */
 const SMOOTH = Math.PI / 90;
 /** Most samples on one cubic. */
@@ -54,14 +58,8 @@ export function sampleOutlines(
     live.forEach((piece, i) => {
       const before = 6 * live[(i + live.length - 1) % live.length];
       const steps = stepsOf(coords, 6 * piece, spacingMm);
-      addCorner(coords, before, 6 * piece, side, (x, y, nx, ny, mx, my) => rows.push(piece, x, y, nx, ny, mx, my));
-      for (let j = 1; j < steps; j++) {
-        const p = evaluateCubic(coords, 6 * piece, j / steps);
-        const length = Math.hypot(p.dx, p.dy) || 1;
-        const nx = (-side * p.dy) / length;
-        const ny = (side * p.dx) / length;
-        rows.push(piece + j / steps, p.x, p.y, nx, ny, nx, ny);
-      }
+      addCorner(evaluateCubic(coords, before, 1), evaluateCubic(coords, 6 * piece, 0), piece, side, rows.push);
+      addAlong(coords, piece, steps, side, rows.push);
     });
     start[k + 1] = rows.count();
   });
@@ -84,24 +82,57 @@ export function sampleBefore({ start, outline }: Samples, i: number): number {
   return i > start[k] ? i - 1 : start[k + 1] - 1;
 }
 
-type Row = (x: number, y: number, nx: number, ny: number, mx: number, my: number) => void;
+type Push = (u: number, x: number, y: number, nx: number, ny: number, mx: number, my: number) => void;
 
-/** The samples at the node between the cubics at `before` and at `o`. */
-function addCorner(coords: Float64Array, before: number, o: number, side: number, add: Row): void {
-  const p = evaluateCubic(coords, o, 0);
-  const e = evaluateCubic(coords, before, 1);
-  const turn = Math.atan2(e.dx * p.dy - e.dy * p.dx, e.dx * p.dx + e.dy * p.dy);
+/** The angle through which the outline turns from one place to another, radians; clockwise as seen is positive. */
+function turnOf(e: CurvePoint, p: CurvePoint): number {
+  return Math.atan2(e.dx * p.dy - e.dy * p.dx, e.dx * p.dx + e.dy * p.dy);
+}
+
+/** The samples at a node: `e` the end of what comes before, `p` the start of what follows. */
+function addCorner(e: CurvePoint, p: CurvePoint, u: number, side: number, push: Push): void {
+  const turn = turnOf(e, p);
   if (side * turn > SMOOTH) {
-    add(p.x, p.y, 0, 0, 0, 0);
+    push(u, p.x, p.y, 0, 0, 0, 0);
     return;
   }
   const angle = Math.atan2(side * p.dx, -side * p.dy);
   const parts = side * turn < -SMOOTH ? Math.ceil(Math.abs(turn) / SAMPLE_TURN) : 0;
-  if (parts === 0) add(p.x, p.y, Math.cos(angle), Math.sin(angle), Math.cos(angle), Math.sin(angle));
+  if (parts === 0) push(u, p.x, p.y, Math.cos(angle), Math.sin(angle), Math.cos(angle), Math.sin(angle));
   for (let j = 0; j < parts; j++) {
     const a = angle - turn * (1 - j / parts);
     const b = angle - turn * (1 - (j + 1) / parts);
-    add(p.x, p.y, Math.cos(a), Math.sin(a), Math.cos(b), Math.sin(b));
+    push(u, p.x, p.y, Math.cos(a), Math.sin(a), Math.cos(b), Math.sin(b));
+  }
+}
+
+/** The samples between the nodes of a cubic: even steps, and more where it turns fast; a hairpin smaller than `HAIRPIN_MM` is a corner. */
+function addAlong(coords: Float64Array, piece: number, steps: number, side: number, push: Push): void {
+  const o = 6 * piece;
+  const between = (t0: number, p0: CurvePoint, t1: number, p1: CurvePoint): void => {
+    if (Math.abs(turnOf(p0, p1)) <= LARGEST_TURN) return;
+    const middle = (t0 + t1) / 2;
+    const p = evaluateCubic(coords, o, middle);
+    if (Math.hypot(p1.x - p0.x, p1.y - p0.y) < HAIRPIN_MM || middle <= t0 || middle >= t1) {
+      addCorner(p0, { ...p1, x: p.x, y: p.y }, piece + middle, side, push);
+      return;
+    }
+    between(t0, p0, middle, p);
+    add(middle, p);
+    between(middle, p, t1, p1);
+  };
+  const add = (t: number, p: CurvePoint): void => {
+    const length = Math.hypot(p.dx, p.dy) || 1;
+    const nx = (-side * p.dy) / length;
+    const ny = (side * p.dx) / length;
+    push(piece + t, p.x, p.y, nx, ny, nx, ny);
+  };
+  let last = evaluateCubic(coords, o, 0);
+  for (let j = 1; j <= steps; j++) {
+    const p = evaluateCubic(coords, o, j / steps);
+    between((j - 1) / steps, last, j / steps, p);
+    if (j < steps) add(j / steps, p);
+    last = p;
   }
 }
 

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/types.js';
-import { type Banks, castRay, type Hit, normalOn, placeOn } from './tie-banks.js';
+import { type Banks, castRay, cornerDistance, type Hit, normalOn, placeOn, turnOver } from './tie-banks.js';
 import { type CurveIndex, tieReach } from './tie-reach.js';
 import type { PaperRules, TieRules } from './types.js';
 
@@ -17,6 +17,8 @@ const PLACES = { stepMm: 2.5, least: 24, leastStepMm: 0.4 };
 const WIDENS = 1.25;
 /** Slack when a width is compared with what is asked for, mm. */
 export const WIDTH_SLACK_MM = 0.01;
+/** A bank bends back towards a tie where it turns by more than this around it, radians: 45°. */
+const BENDS_BACK = Math.PI / 4;
 /** A landing slants or bends by less than this many widths. */
 const LANDING_WIDTHS = 1;
 
@@ -181,6 +183,29 @@ function leavesRoom({ from, to, lengthMm }: TieCandidate, banks: Banks, tie: Tie
   return [0.25, 0.5, 0.75].every((share) => {
     const at = { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) };
     return [-1, 1].every((side) => !castRay(banks, at, { x: -side * uy, y: side * ux }, need));
+  });
+}
+
+/**
+ * Whether it is plain that a tie leaves no slit beside it: the opening goes on by one and a half slits' widths on both sides of the
+ * tie's middle half, and its banks have no corner that near and do not bend back towards the strip. Where this says no, one has to look closer.
+ */
+export function hasPlainRoom(
+  { from, to, lengthMm, fromBank, fromS, toBank, toS }: TieCandidate,
+  { banks, tie, rules }: { banks: Banks; tie: TieRules; rules: PaperRules },
+): boolean {
+  if (lengthMm < 2 * rules.slitMm) return false;
+  const room = tie.widthMm / 2 + tie.flareMm + 1.5 * rules.slitMm;
+  const ends = [
+    { bank: banks.banks[fromBank], s: fromS },
+    { bank: banks.banks[toBank], s: toS },
+  ];
+  if (ends.some(({ bank, s }) => cornerDistance(bank, s) < room || turnOver(bank, s, room) > BENDS_BACK)) return false;
+  const ux = (to.x - from.x) / lengthMm;
+  const uy = (to.y - from.y) / lengthMm;
+  return [0.25, 0.5, 0.75].every((share) => {
+    const at = { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) };
+    return [-1, 1].every((side) => !castRay(banks, at, { x: -side * uy, y: side * ux }, room));
   });
 }
 

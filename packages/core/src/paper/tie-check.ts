@@ -2,7 +2,7 @@ import { boxIndex } from '../geometry/cluster.js';
 import { contoursBox } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { findNecks, findSlits } from './narrow.js';
-import { pointDistance, WIDTH_SLACK_MM } from './tie-candidates.js';
+import { pointDistance, segmentDistance, WIDTH_SLACK_MM } from './tie-candidates.js';
 import { cutOpening, type OpeningPiece } from './tie-cut.js';
 import { type CurveIndex, tieReach } from './tie-reach.js';
 import { tieShape } from './tie-shape.js';
@@ -15,6 +15,8 @@ const MOVED_MM = 1;
 /** Openings that are wholly cut up by a tie leave pieces of room for a slit's disc; rooms are found to this, mm. */
 const ROOM_MM = 0.25;
 
+/** Up to so many ties in one opening are compared with each other. */
+const FEW_TIES = 12;
 /** So many ties are tried together, in rows of this height, mm. */
 const BATCH = 400;
 const ROW_MM = 60;
@@ -24,6 +26,8 @@ export interface PlacedTie {
   readonly opening: number;
   readonly from: Point;
   readonly to: Point;
+  /** It is plain that it leaves no slit beside it (see `hasPlainRoom`). */
+  readonly roomy?: boolean;
 }
 
 /** A sheet on which ties are to stand. */
@@ -116,6 +120,7 @@ function spoilersAmong(
   const askedSet = new Set(asked);
   const unchanged: Outline[] = [];
   const changed: Outline[] = [];
+  const slitsAsked = new Set<number>();
   let number = 0;
   for (const opening of boxes.keys()) {
     const standing = byOpening.get(opening);
@@ -127,7 +132,9 @@ function spoilersAmong(
     const into = standing.some((t) => askedSet.has(t)) ? changed : unchanged;
     const pieces = openingWithTies(opening, standing, options);
     const roomy = pieces.some((p) => p.roomMm + ROOM_MM >= rules.slitMm);
+    const close = mayLeaveSlit(standing, options);
     for (const { contours, roomMm } of pieces) {
+      if (close) slitsAsked.add(number);
       for (const contour of contours) into.push({ contour, opening: number });
       number++;
       if (!roomy || roomMm + ROOM_MM >= rules.slitMm) continue;
@@ -146,7 +153,7 @@ function spoilersAmong(
   };
   for (const [find, limitMm, outlines] of [
     [findNecks, rules.neckMm, [...changed, ...unchanged]],
-    [findSlits, rules.slitMm, changed],
+    [findSlits, rules.slitMm, changed.filter((o) => slitsAsked.has(o.opening))],
   ] as const) {
     const suspects = find({ edge: paper.edge, outlines }, { limitMm, slackMm: WIDTH_SLACK_MM }).flatMap((place) => {
       const near = askedNear(around(place, 0)).filter(
@@ -161,6 +168,14 @@ function spoilersAmong(
     for (const { place, tie } of suspects) if (!isOld(place)) spoilt.add(tie);
   }
   return spoilt;
+}
+
+/** Whether ties in one opening leave slits for all that is plain: beside one, or between two. */
+function mayLeaveSlit(ties: readonly PlacedTie[], { tie, rules }: CheckOptions): boolean {
+  if (!ties.every((t) => t.roomy)) return true;
+  const clear = tie.widthMm + 2 * tie.flareMm + 2 * rules.slitMm;
+  // Many ties in one opening are not held against each other one by one.
+  return ties.length > FEW_TIES || ties.some((t, k) => ties.slice(k + 1).some((o) => segmentDistance(t, o) < clear));
 }
 
 function groupTies(ties: readonly PlacedTie[]): Map<number, PlacedTie[]> {

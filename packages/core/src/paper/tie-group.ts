@@ -2,7 +2,14 @@ import type { Point } from '../geometry/types.js';
 import type { StandingTies } from './standing-ties.js';
 import { APART_SHARE, supportsOf } from './support.js';
 import { type Banks, layBanks, normalOn, ringDistance } from './tie-banks.js';
-import { findCandidates, type Hindrance, hindrance, type KeepOff, type TieCandidate } from './tie-candidates.js';
+import {
+  findCandidates,
+  type Hindrance,
+  hasPlainRoom,
+  hindrance,
+  type KeepOff,
+  type TieCandidate,
+} from './tie-candidates.js';
 import { type ChoiceEdge, chooseTies } from './tie-choice.js';
 import { barCost, type Hiding, hidingAt, SPEND, shownCost } from './tie-hiding.js';
 import type { PaperBanks } from './tie-nodes.js';
@@ -30,6 +37,8 @@ export interface GroupTie {
   readonly lengthMm: number;
   readonly island: Island | null;
   readonly hidden: boolean;
+  /** It is plain that it leaves no slit beside it. */
+  readonly roomy: boolean;
 }
 
 /** The islands of some openings, to be held by ties across these. */
@@ -72,7 +81,7 @@ const STAGES: readonly (WhyNot | null)[] = ['far', 'landing', 'slit', 'line', 's
 /** Chooses the ties that hold a group's islands. */
 export function chooseInGroup(group: TieGroup, options: GroupOptions): GroupChoice {
   const { needs, pieces, tie } = options;
-  const { places, trouble } = layPlaces(group, options);
+  const { places, trouble, isRoomy } = layPlaces(group, options);
   const chosen = chooseTies({
     needs,
     edges: places,
@@ -89,7 +98,7 @@ export function chooseInGroup(group: TieGroup, options: GroupOptions): GroupChoi
   const holds = islandsHeld(edges, group.members, options);
   const ties = edges.map(({ opening, candidate, hiding }, k): GroupTie => {
     const { from, to, lengthMm } = candidate;
-    return { opening, from, to, lengthMm, island: holds[k], hidden: hiding.hidden };
+    return { opening, from, to, lengthMm, island: holds[k], hidden: hiding.hidden, roomy: isRoomy(chosen[k]) };
   });
   return { ties, supports, whyNot };
 }
@@ -98,7 +107,7 @@ export function chooseInGroup(group: TieGroup, options: GroupOptions): GroupChoi
 export function layPlaces(
   group: TieGroup,
   options: GroupOptions,
-): { places: GroupPlace[]; trouble: (place: number) => WhyNot | null } {
+): { places: GroupPlace[]; trouble: (place: number) => WhyNot | null; isRoomy: (place: number) => boolean } {
   const { paper, tie, needs, pieces, banned, standing } = options;
   const pieceOf = new Map(group.members.map((island, k) => [island.id, pieces[k]]));
   const bare: (Omit<GroupPlace, 'cost'> & { readonly banks: Banks })[] = [];
@@ -128,7 +137,8 @@ export function layPlaces(
     const bars = tie.hide ? standing.barsOf(place.candidate) : 0;
     return { ...place, cost: costs[k] + bars };
   });
-  return { places, trouble };
+  const isRoomy = (k: number): boolean => hasPlainRoom(bare[k].candidate, { ...options, banks: bare[k].banks });
+  return { places, trouble, isRoomy };
 }
 
 type End = Island | 'held' | null;

@@ -88,7 +88,7 @@ function bestCut(
   for (const { candidate, hiding } of rated) {
     if (hindrance(candidate, { ...options, banks }) !== null) continue;
     const { from, to, lengthMm: across } = candidate;
-    return { opening, from, to, lengthMm: across, island: null, hidden: hiding.hidden };
+    return { opening, from, to, lengthMm: across, island: null, hidden: hiding.hidden, roomy: false };
   }
   return null;
 }

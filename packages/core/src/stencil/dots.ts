@@ -89,7 +89,10 @@ export function dotFrame(dots: readonly Pick<Dot, 'at'>[]): Box {
 }
 
 /** The dots at the four corners, and those between them in their order. Throws a `RangeError` where a corner has no dot. */
-export function cornerDots(dots: readonly Dot[]): { readonly corners: Readonly<Record<Corner, Dot>>; readonly extra: Dot[] } {
+export function cornerDots(dots: readonly Dot[]): {
+  readonly corners: Readonly<Record<Corner, Dot>>;
+  readonly extra: Dot[];
+} {
   const { x0, y0, x1, y1 } = dotFrame(dots);
   const at = (x: number, y: number): Dot => {
     const found = dots.find((dot) => same(dot.at, { x, y }));

@@ -1,0 +1,152 @@
+import type { Finding } from '../motif/finding.js';
+import { formatMm } from '../units/format.js';
+import { groundLineRestarts } from './drift-restarts.js';
+import type { Drift, DriftJoin, LineDrift } from './drift-types.js';
+
+/** What is less than this at the end of a line, mm, is not worth a word. */
+const SAID_MM = 0.5;
+
+/** Radii from here on, mm, are told in metres. */
+const METRES_FROM_MM = 1000;
+
+/** What drift does to the cloth and what to do, a sentence or two each: joins first, then bends, leans and growth, then what was assumed. */
+export function driftFindings(drift: Drift): Finding[] {
+  const { within, between, firstOver } = drift;
+  const [along, across] = lineNames(drift);
+  const found: Finding[] = [];
+  if (firstOver !== null) found.push(joinFinding(drift, firstOver));
+  for (const [line, what] of [
+    [within, along],
+    [between, across],
+  ] as const) {
+    if (line !== null) found.push(...lineFindings(line, what, drift));
+  }
+  if (found.length === 0) {
+    found.push({
+      code: 'drift-none',
+      severity: 'note',
+      message: `Stepped dot on dot, ${drift.down} down and ${drift.across} across, the sheet stays in place: every join is within ${formatMm(drift.worst?.mm ?? 0)}.`,
+      atMm: null,
+      measure: { worstMm: drift.worst?.mm ?? 0 },
+    });
+  }
+  const assumed = drift.model.dots.filter(({ known }) => known === 'interpolated').map(({ name }) => name);
+  if (assumed.length > 0) {
+    const many = assumed.length > 1;
+    found.push({
+      code: 'drift-assumed',
+      severity: 'look',
+      message: `${many ? 'Dots' : 'Dot'} ${assumed.join(', ')} between the corners ${many ? 'were' : 'was'} not measured: drift is worked out as if ${many ? 'they divided their sides' : 'it divided its side'} as on the job's sheet; measure ${many ? 'them' : 'it'} from two corner holes.`,
+      atMm: null,
+      measure: { dots: assumed.join(', ') },
+    });
+  }
+  return found;
+}
+
+function joinFinding(drift: Drift, first: DriftJoin): Finding {
+  const { toleranceMm, last } = drift;
+  const end =
+    last === null || (last.column === first.column && last.row === first.row)
+      ? ''
+      : `, and at the last placement ${last.mm > toleranceMm ? 'by' : 'only by'} ${formatMm(last.mm, 1)}`;
+  return {
+    code: 'drift-joins',
+    severity: 'fix',
+    message: `Stepped dot on dot, joins first miss by more than ${formatMm(toleranceMm)} at column ${first.column + 1}, row ${first.row + 1} (by ${formatMm(first.mm)} against column ${first.with.column + 1}, row ${first.with.row + 1})${end}: ${restartText(drift)}.`,
+    atMm: null,
+    measure: {
+      column: first.column + 1,
+      row: first.row + 1,
+      mm: first.mm,
+      toleranceMm,
+      lastMm: last?.mm ?? 0,
+      worstMm: drift.worst?.mm ?? 0,
+    },
+  };
+}
+
+/** What to do about joins: start afresh, or punch again. */
+function restartText(drift: Drift): string {
+  const { placementsEvery, linesEvery, within } = groundLineRestarts(drift);
+  if (!within) return 'even laid one by one from a ground line they would, so punch the sheet again';
+  const { one, line, lines } = lineWords(drift);
+  const fresh = [
+    ...(placementsEvery === null
+      ? []
+      : [`after every ${plural(placementsEvery, 'placement', 'placements')} of a ${one}`]),
+    ...(linesEvery === null ? [] : [`with every ${linesEvery === 1 ? line : `${linesEvery} ${lines}`}`]),
+  ];
+  return fresh.length === 0
+    ? 'punch the sheet again'
+    : `punch the sheet again, or start afresh from a ground line ${fresh.join(' and ')}`;
+}
+
+function lineFindings(line: LineDrift, what: string, drift: Drift): Finding[] {
+  const { over, turnDeg, radiusMm, growthMm } = line;
+  const found: Finding[] = [];
+  const sideways = Math.abs(over.sidewaysMm);
+  const way = sidewaysWay(line);
+  // What the first step's direction alone would make; the rest is the bend.
+  const bend = bendMm(line);
+  if (radiusMm !== null && bend >= SAID_MM) {
+    const radius = radiusMm >= METRES_FROM_MM ? `${Number((radiusMm / 1000).toPrecision(3))} m` : formatMm(radiusMm, 0);
+    found.push({
+      code: 'drift-curve',
+      severity: drift.firstOver === null ? 'look' : 'fix',
+      message: `Each placement ${what} turns by ${turnText(turnDeg)} ${turnDeg > 0 ? 'clockwise' : 'anticlockwise'}, so they bend on a circle of ${radius}: after ${plural(over.steps, 'step', 'steps')} the last is turned by ${turnText(over.turnDeg)} and ${formatMm(sideways, 1)} off to the ${way}; sides of equal length would keep them straight.`,
+      atMm: null,
+      measure: { turnDeg, radiusMm, sidewaysMm: over.sidewaysMm, bendMm: bend },
+    });
+  } else if (sideways >= SAID_MM) {
+    found.push({
+      code: 'drift-lean',
+      severity: 'look',
+      message: `Placements ${what} run straight but lean by ${formatMm(Math.abs(over.leanMmPerM), 1)} a metre: after ${plural(over.steps, 'step', 'steps')} the last is ${formatMm(sideways, 1)} off to the ${way}, and the pattern leans with them.`,
+      atMm: null,
+      measure: { leanDeg: over.leanDeg, leanMmPerM: over.leanMmPerM, sidewaysMm: over.sidewaysMm },
+    });
+  }
+  if (Math.abs(over.growthMm) >= SAID_MM) {
+    const more = over.growthMm > 0;
+    found.push({
+      code: 'drift-growth',
+      severity: 'look',
+      message: `Placements ${what} step ${formatMm(Math.abs(growthMm))} ${growthMm > 0 ? 'too far' : 'too short'} each time: after ${plural(over.steps, 'step', 'steps')} the last is ${formatMm(Math.abs(over.growthMm), 1)} ${more ? 'beyond' : 'short of'} its place; plan the cloth with the steps as they are.`,
+      atMm: null,
+      measure: { growthMm, overMm: over.growthMm },
+    });
+  }
+  return found;
+}
+
+/** How far the end of a line lies from where its first step's direction would lead, mm: (n − 1)/2 turns on n steps. */
+function bendMm({ turnDeg, step, over }: LineDrift): number {
+  const length = Math.hypot(step.vector.x, step.vector.y);
+  return Math.abs(over.steps * length * Math.sin((((over.steps - 1) * turnDeg) / 2) * (Math.PI / 180)));
+}
+
+/** The side of the cloth to which a line strays: a column to the left or right, a row up or down. */
+function sidewaysWay({ step, over }: LineDrift): string {
+  if (step.to === 'bottom') return over.sidewaysMm > 0 ? 'left' : 'right';
+  return over.sidewaysMm > 0 ? 'bottom' : 'top';
+}
+
+function lineNames({ model }: Drift): readonly [string, string] {
+  return model.lines === 'columns' ? ['down a column', 'from column to column'] : ['along a row', 'from row to row'];
+}
+
+function lineWords({ model }: Drift): { readonly one: string; readonly line: string; readonly lines: string } {
+  return model.lines === 'columns'
+    ? { one: 'column', line: 'column', lines: 'columns' }
+    : { one: 'row', line: 'row', lines: 'rows' };
+}
+
+function plural(n: number, one: string, many: string): string {
+  return n === 1 ? one : `${n} ${many}`;
+}
+
+/** Small turns need more digits than two. */
+function turnText(deg: number): string {
+  return `${Number(Math.abs(deg).toPrecision(2))}°`;
+}

@@ -1,0 +1,47 @@
+import type { Plan } from './plan-types.js';
+
+/** Digits after the point of a length in a table, mm: a thousandth is far finer than any mark on cloth. */
+const DECIMALS = 3;
+
+const COLUMNS = [
+  'id',
+  'column',
+  'row',
+  'pass',
+  'order',
+  'whole',
+  'x_mm',
+  'y_mm',
+  'visible_left_mm',
+  'visible_top_mm',
+  'visible_right_mm',
+  'visible_bottom_mm',
+  'share',
+] as const;
+
+/**
+ * The placements as a table: a header row, then one row a placement in the order of printing; commas, points in numbers, CRLF at the end of every row
+ * (RFC 4180). `x_mm` and `y_mm` are the place of the first dot; `whole` is 1 or 0. No field needs quotes.
+ */
+export function planCsv(plan: Plan): string {
+  const rows = [...plan.placements]
+    .sort((a, b) => a.pass - b.pass || a.order - b.order)
+    .map((p) =>
+      [
+        p.id,
+        p.column,
+        p.row,
+        p.pass,
+        p.order,
+        p.whole ? 1 : 0,
+        ...[p.at.x, p.at.y, p.visible.x0, p.visible.y0, p.visible.x1, p.visible.y1].map(shortNumber),
+        shortNumber(p.share),
+      ].join(','),
+    );
+  return `${[COLUMNS.join(','), ...rows].join('\r\n')}\r\n`;
+}
+
+/** A number to a thousandth, never with an exponent, never `-0`. */
+export function shortNumber(value: number): number {
+  return Number(value.toFixed(DECIMALS)) + 0;
+}

@@ -1,0 +1,122 @@
+import type { Finding } from '../motif/finding.js';
+import { makeLattice } from '../repeat/lattice.js';
+import type { Lattice } from '../repeat/types.js';
+import { movementFindings, sheetMovement } from '../squaring/movement.js';
+import type { SheetMovement } from '../squaring/types.js';
+import { dotFrame, type NextSheets, sheetRepeat } from '../stencil/dots.js';
+import { sheetMeasures } from '../stencil/measures.js';
+import { seatDots } from '../stencil/seat-dots.js';
+import type { Sheet } from '../stencil/types.js';
+import { formatMm } from '../units/format.js';
+import type { Job } from './types.js';
+
+type RegisterJob = Pick<Job, 'punch' | 'movement' | 'practice' | 'sheet' | 'paper' | 'cloth'>;
+
+export interface RegisterOptions {
+  readonly job: RegisterJob;
+  /** The lattice of the unit. */
+  readonly lattice: Lattice;
+  /** The cloth is one sheet wide. */
+  readonly oneWide: boolean;
+}
+
+/** Movements along and across the grain that differ by less need no grain, per cent: rounding. */
+const SAME_PERCENT = 1e-9;
+
+/** The sheets with their dots where the job wants them, and with what their paper does between dry drawing and soaked print. */
+export function registerSheets(sheets: readonly Sheet[], { job, lattice, oneWide }: RegisterOptions): Sheet[] {
+  const [first] = sheets;
+  if (first === undefined) return [];
+  const { punch } = job;
+  const movement = movementOf(job);
+  if (!job.sheet.seat) {
+    return sheets.map((sheet) => ({ ...sheet, register: { punch, movement, seat: 'corners', dry: false } }));
+  }
+  const sides: NextSheets = { right: !oneWide, bottom: true };
+  const stepping = makeLattice(
+    sheetRepeat(lattice.repeat, first.across, first.down),
+    first.across * lattice.widthMm,
+    first.down * lattice.heightMm,
+  );
+  const { dots, seat } = seatDots(sheets, {
+    lattice: stepping,
+    sides,
+    tieWidthMm: job.paper.tie.widthMm,
+    diameterMm: job.sheet.dotMm,
+    sightMm: job.sheet.sightDotMm,
+  });
+  const measures = sheetMeasures(dots, dotFrame(dots));
+  return sheets.map((sheet) => ({ ...sheet, dots, measures, register: { punch, movement, seat, dry: false } }));
+}
+
+/**
+ * How the sheet's width and height move when it is soaked; null where it is not soaked, the movement was not measured, or it differs along and
+ * across a grain that is not known.
+ */
+export function movementOf({ movement, practice }: Pick<Job, 'movement' | 'practice'>): SheetMovement | null {
+  if (!practice.soak || movement === null) return null;
+  const { alongPercent, acrossPercent } = movement;
+  if (practice.grain !== null) return sheetMovement(movement, practice.grain);
+  if (Math.abs(alongPercent - acrossPercent) > SAME_PERCENT) return null;
+  return { widthPercent: alongPercent, heightPercent: acrossPercent };
+}
+
+/**
+ * What has to be said of paper that moves and of where the dots went. Codes: `movement-grain` (`fix`), `movement-unknown`, `dots-selvedge`,
+ * `dots-not-seated` (`look`), `movement-allowed` (`note`).
+ */
+export function registerFindings(job: RegisterJob, sheets: readonly Sheet[]): Finding[] {
+  const [sheet] = sheets;
+  if (sheet === undefined) return [];
+  return [...paperFindings(job, sheet), ...(job.sheet.seat ? seatFindings(job, sheet) : [])];
+}
+
+function paperFindings(job: RegisterJob, { dots }: Sheet): Finding[] {
+  // A sheet that is not soaked does not move.
+  if (!job.practice.soak) return [];
+  const frame = dotFrame(dots);
+  const size = { widthMm: frame.x1 - frame.x0, heightMm: frame.y1 - frame.y0 };
+  const movement = movementOf(job);
+  if (job.movement === null || movement !== null) return movementFindings(size, movement);
+  const { alongPercent, acrossPercent } = job.movement;
+  return [
+    {
+      code: 'movement-grain',
+      severity: 'fix',
+      message: `The paper moves by ${percent(alongPercent)} along its grain and ${percent(acrossPercent)} across, but the job does not say how the grain runs on the sheet: say "grain" upright or level; until then nothing is allowed for.`,
+      atMm: null,
+      measure: { alongPercent, acrossPercent },
+    },
+  ];
+}
+
+function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: Sheet): Finding[] {
+  const frame = dotFrame(dots);
+  const width = frame.x1 - frame.x0;
+  if (register?.seat === 'selvedge' && cloth.widthMm < width) {
+    const out = formatMm(field.x0 - frame.x0);
+    return [
+      {
+        code: 'dots-selvedge',
+        severity: 'look',
+        message: `The dots stand in the selvedges, ${out} outside the field on both sides, ${formatMm(width, 1)} apart: see that the cloth reaches there, its width is given as ${formatMm(cloth.widthMm, 1)}.`,
+        atMm: null,
+        measure: { apartMm: width, clothMm: cloth.widthMm },
+      },
+    ];
+  }
+  if (register?.seat !== 'corners') return [];
+  return [
+    {
+      code: 'dots-not-seated',
+      severity: 'look',
+      message: `No place was found where all dots show less than on the corners and stand clear of the openings by a tie's width (${formatMm(paper.tie.widthMm)}): they are on the corners.`,
+      atMm: null,
+      measure: { tieWidthMm: paper.tie.widthMm },
+    },
+  ];
+}
+
+function percent(value: number): string {
+  return `${Number(value.toFixed(2)) + 0} %`;
+}

@@ -1,0 +1,86 @@
+import { transformContour } from '../geometry/contour.js';
+import { apply } from '../geometry/matrix.js';
+import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
+import type { NarrowPlace, PaperReport } from '../paper/types.js';
+import { dotFrame } from './dots.js';
+import { sheetMeasures } from './measures.js';
+import type { Measure, Sheet, SheetOpening, SheetRegister } from './types.js';
+
+/**
+ * The sheet as it has to be drawn and cut on dry paper, so that it comes out true when soaked: every place of it, its edge, outlines, dots and
+ * ties, over 1 + movement, across and down each by its own; its measures likewise. Sizes of holes, laps and widths, lengths of cut and
+ * areas stay those of the print. The sheet itself where nothing moves or it is not known, or it is dry already.
+ */
+export function drySheet(sheet: Sheet): Sheet {
+  const movement = sheet.register?.movement ?? null;
+  if (movement === null || sheet.register?.dry === true) return sheet;
+  const m: Matrix = [1 / (1 + movement.widthPercent / 100), 0, 0, 1 / (1 + movement.heightPercent / 100), 0, 0];
+  const corner = apply(m, { x: sheet.widthMm, y: sheet.heightMm });
+  const dots = sheet.dots.map((dot) => ({ ...dot, at: apply(m, dot.at) }));
+  return {
+    ...sheet,
+    widthMm: corner.x,
+    heightMm: corner.y,
+    field: dryBox(sheet.field, m),
+    heldRight: sheet.heldRight && dryBox(sheet.heldRight, m),
+    heldBottom: sheet.heldBottom && dryBox(sheet.heldBottom, m),
+    dots,
+    measures: sheet.measures.length === 0 ? [] : sheetMeasures(dots, dotFrame(dots)),
+    openings: sheet.openings.map((opening) => dryOpening(opening, m)),
+    zones: sheet.zones.map((zone) => ({ ...zone, box: dryBox(zone.box, m) })),
+    stops: sheet.stops.map((stop) => ({ ...stop, from: apply(m, stop.from), to: apply(m, stop.to) })),
+    paper: sheet.paper && dryReport(sheet.paper, m),
+    register: { ...(sheet.register as SheetRegister), dry: true },
+  };
+}
+
+/** The measures by which dots are punched: of the dry paper, or of the soaked one where they are measured on that. */
+export function punchMeasures(sheet: Sheet): readonly Measure[] {
+  return sheet.register?.punch === 'wet' ? sheet.measures : drySheet(sheet).measures;
+}
+
+function dryOpening(opening: SheetOpening, m: Matrix): SheetOpening {
+  return {
+    ...opening,
+    firstCut: dryContours(opening.firstCut, m),
+    secondCut: dryContours(opening.secondCut, m),
+    box: dryBox(opening.box, m),
+    labelAt: apply(m, opening.labelAt),
+  };
+}
+
+function dryReport(report: PaperReport, m: Matrix): PaperReport {
+  const ends = <T extends { readonly from: Point; readonly to: Point }>(one: T): T => ({
+    ...one,
+    from: apply(m, one.from),
+    to: apply(m, one.to),
+  });
+  const narrow = (place: NarrowPlace): NarrowPlace => ({ ...ends(place), atMm: apply(m, place.atMm) });
+  const maybe = (p: Point | null): Point | null => p && apply(m, p);
+  return {
+    ...report,
+    islands: report.islands.map((island) => ({
+      ...island,
+      outline: transformContour(island.outline, m),
+      box: dryBox(island.box, m),
+      at: apply(m, island.at),
+      span: island.span && ends(island.span),
+    })),
+    necks: report.necks.map(narrow),
+    slits: report.slits.map(narrow),
+    tongues: report.tongues.map((one) => ({ ...one, root: apply(m, one.root), tip: apply(m, one.tip) })),
+    longOpenings: report.longOpenings.map((one) => ({ ...one, at: apply(m, one.at) })),
+    cutAway: { ...report.cutAway, weakestBand: dryBox(report.cutAway.weakestBand, m) },
+    workOf: report.workOf.map((one) => ({ ...one, jerkAt: maybe(one.jerkAt), tightAt: maybe(one.tightAt) })),
+    ties: report.ties.map((tie) => ({ ...ends(tie), outline: transformContour(tie.outline, m) })),
+  };
+}
+
+function dryContours(contours: readonly Contour[], m: Matrix): Contour[] {
+  return contours.map((contour) => transformContour(contour, m));
+}
+
+function dryBox({ x0, y0, x1, y1 }: Box, m: Matrix): Box {
+  const [a, b] = [apply(m, { x: x0, y: y0 }), apply(m, { x: x1, y: y1 })];
+  return { x0: a.x, y0: a.y, x1: b.x, y1: b.y };
+}
