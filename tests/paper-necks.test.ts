@@ -57,8 +57,8 @@ it('x', () => {
         const off = 2 * dm - 1 - n.widthMm * PX_PER_MM;
         const b = Math.round(off * 2) / 2;
         hist[`${k} ${b}`] = (hist[`${k} ${b}`] ?? 0) + 1;
-        if (Math.abs(off) > 1.5) { ((globalThis as any).shots ??= []).push([name, k, n.atMm.x, n.atMm.y]); } if (Math.abs(off) > 1.5) console.log(name, k, off.toFixed(2), 'w', (n.widthMm*PX_PER_MM).toFixed(2), n.atMm.x.toFixed(2), n.atMm.y.toFixed(2), n.openings);
-        wall(walls, n);
+        if (Math.abs(off) > 2) { ((globalThis as any).shots ??= []).push([name, k, n.atMm.x, n.atMm.y]); } if (Math.abs(off) > 2) console.log(name, k, off.toFixed(2), 'w', (n.widthMm*PX_PER_MM).toFixed(2), n.atMm.x.toFixed(2), n.atMm.y.toFixed(2), n.openings, 'len', (n.lengthMm*PX_PER_MM).toFixed(1));
+        wall(walls, n, D);
       }
       const passes = thinPasses(D, { widthPx: PX, walls, thickPx: LIMIT_MM*PX_PER_MM/2 + 1.5, thinPx: LIMIT_MM*PX_PER_MM/2 - 1.5 });
       T.pass += performance.now() - t;
@@ -85,12 +85,13 @@ it('x', () => {
     writeFileSync(`/tmp/shot-${name}.png`, new Resvg(out, {font:{loadSystemFonts:true}}).render().asPng());
   }
 }, 600000);
-function wall(walls: Uint8Array, n: NarrowPlace): void {
+function wall(walls: Uint8Array, n: NarrowPlace, material: Float64Array): void {
   const [x0,y0,x1,y1] = [n.from.x,n.from.y,n.to.x,n.to.y].map(v=>v*PX_PER_MM-.5);
   const len = Math.hypot(x1-x0,y1-y0)||1;
   const [ux,uy]=[(x1-x0)/len,(y1-y0)/len];
-  for (let y=Math.floor(Math.min(y0,y1))-3;y<=Math.max(y0,y1)+3;y++) for (let x=Math.floor(Math.min(x0,x1))-3;x<=Math.max(x0,x1)+3;x++) {
+  const ends = [[x0,y0,-1],[x1,y1,1]].map(([x,y,s]) => { let k = 0; for (; k < 6; k += .5) { if (material[Math.round(y+s*uy*k)*PX+Math.round(x+s*ux*k)] === 0) break; } return k + 1; });
+  for (let y=Math.floor(Math.min(y0,y1))-8;y<=Math.max(y0,y1)+8;y++) for (let x=Math.floor(Math.min(x0,x1))-8;x<=Math.max(x0,x1)+8;x++) {
     const a=(x-x0)*ux+(y-y0)*uy, b=(x-x0)*uy-(y-y0)*ux;
-    if (a>-1.5&&a<len+1.5&&Math.abs(b)<=1) walls[y*PX+x]=1;
+    if (a>-ends[0]&&a<len+ends[1]&&Math.abs(b)<=1) walls[y*PX+x]=1;
   }
 }

@@ -22,7 +22,7 @@ it('x', () => {
     const z = vb[2] / 50;
     const line = (n: NarrowPlace, c: string) => `<path d="M${n.from.x} ${n.from.y}L${n.to.x} ${n.to.y}" stroke="${c}" stroke-width="${.12*z}"/><circle cx="${n.atMm.x}" cy="${n.atMm.y}" r="${.1*z}" fill="${c}"/><text x="${n.atMm.x}" y="${n.atMm.y}" font-size="${.6*z}" fill="${c}">${n.widthMm.toFixed(2)}/${n.lengthMm.toFixed(1)}</text>`;
     const dots = log.map((l) => /^PASS (\S+) ([01]) (\S+) (\S+)/.exec(l) ?? /^(\S+) ([01]) -?[0-9.]+ w \S+ (\S+) (\S+)/.exec(l)).filter((m) => m && m[1] === name).map((m) => `<circle cx="${m![3]}" cy="${m![4]}" r="${.5*z}" fill="none" stroke="${m![0].startsWith('PASS') ? (m![2]==='1' ? 'lime' : 'magenta') : 'orange'}" stroke-width="${.15*z}"/>`).join('');
-    const out = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${vb.join(' ')}" width="1200" height="1200"><rect x="${vb[0]}" y="${vb[1]}" width="60" height="60" fill="white"/><path d="${d}" fill="#bbb"/>${necks.map(n => line(n, 'red')).join('')}${slits.map(n => line(n, 'blue')).join('')}${dots}</svg>`;
-    writeFileSync(`/tmp/shot-${name}.png`, new Resvg(out, {font:{loadSystemFonts:true}}).render().asPng());
+    const out = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="${vb.join(' ')}" width="560" height="560"><rect x="${vb[0]}" y="${vb[1]}" width="60" height="60" fill="white"/><path d="${d}" fill="#bbb"/>${necks.map(n => line(n, 'red')).join('')}${slits.map(n => line(n, 'blue')).join('')}${dots}</svg>`;
+    writeFileSync(`/tmp/shot-${name}-${Math.round(vb[0])}.png`, new Resvg(out, {font:{loadSystemFonts:true}}).render().asPng());
   }
 });

@@ -25,6 +25,12 @@ function colours(values: readonly string[]): unknown {
   return values.map(colour);
 }
 
+/** Two numbers of per cent; other text stays, for the job's schema to refuse by name. */
+function movement(value: string): unknown {
+  const [along, across, ...rest] = value.split(',').map((part) => number(part.replace(/%\s*$/, '')));
+  return typeof along === 'number' && typeof across === 'number' && rest.length === 0 ? { along, across } : value;
+}
+
 const MOTIF_OPTIONS: readonly JobOption[] = [
   { flags: '--title <text>', about: 'what the sheets and the guide are headed with', path: ['title'] },
   { flags: '--date <day>', about: 'the day printed on every page, YYYY-MM-DD', path: ['date'] },
@@ -72,6 +78,19 @@ const PRACTICE_OPTIONS: readonly JobOption[] = [
   { flags: '--no-gauze', about: 'no gauze', path: ['gauze'] },
   { flags: '--soak', about: 'the sheet is soaked before it prints', path: ['soak'] },
   { flags: '--no-soak', about: 'no soaking', path: ['soak'] },
+  {
+    flags: '--punch <when>',
+    about: 'how dots are punched: dry through the cartoon, or wet by measure',
+    path: ['punch'],
+  },
+  {
+    flags: '--movement <along,across>',
+    about: 'per cent that soaked paper moves along and across its grain, such as 0.2,1.5; or unknown',
+    path: ['movement'],
+    read: movement,
+  },
+  { flags: '--seat', about: 'dots where they show least, instead of on the corners', path: ['sheet', 'seat'] },
+  { flags: '--no-seat', about: 'dots on the corners', path: ['sheet', 'seat'] },
 ];
 
 const PAGE_OPTIONS: readonly JobOption[] = [
@@ -129,11 +148,15 @@ export function addJobOptions(command: Command, families: readonly OptionFamily[
   return command;
 }
 
+/** Readings between two dots: `A-F=155mm`. */
+export const EXTRA = /^\s*([A-Za-z]+)\s*[-–]\s*([A-Za-z]+)\s*=(.*)$/s;
+
 /** Options that take several values at once, and what a further value looks like. */
 const LISTS: Readonly<Record<string, (value: string) => boolean>> = {
   '--cut': (value) => parseColour(value) !== null,
   '--accept': isTieIds,
   '--drop': isTieIds,
+  '--extra': (value) => EXTRA.test(value),
   '--font': (value) => /\.(?:ttf|otf|woff2?|ttc)$/i.test(value),
 };
 

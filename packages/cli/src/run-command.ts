@@ -5,6 +5,7 @@ import { addDone } from './commands/done.js';
 import { addMakers } from './commands/makers.js';
 import { addNew } from './commands/new.js';
 import type { Run } from './commands/run.js';
+import { addSquare } from './commands/square.js';
 import { addTies } from './commands/ties.js';
 import { spreadLists } from './options.js';
 import { progressLine, type Streams } from './progress.js';
@@ -38,10 +39,11 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
   addMakers(program, run);
   addTies(program, run, suggestTies);
   addDone(program, run);
+  addSquare(program, run);
   try {
     if (args.length === 0)
       throw new InputError(
-        'Name what to do: okuri new, check, cloth, sheets, guide, stencil, make, ties or done; okuri --help says more.',
+        'Name what to do: okuri new, check, cloth, sheets, guide, stencil, make, ties, done or square; okuri --help says more.',
       );
     await program.parseAsync(spreadLists(args), { from: 'user' });
     progress.clear();

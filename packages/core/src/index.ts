@@ -1,3 +1,38 @@
+export {
+  DRIFT_PLACEMENTS_MAX,
+  driftOf,
+  marksUnderDrift,
+  placementsUnderDrift,
+} from './cloth/drift.js';
+export { type DriftDocument, driftDocument, type JoinDocument, type LineDocument } from './cloth/drift-document.js';
+export { placeExtraDots } from './cloth/drift-dots.js';
+export { driftFindings } from './cloth/drift-findings.js';
+export { motionMatrix, moveBy, type RigidMotion } from './cloth/drift-motion.js';
+export { type GroundLineRestarts, groundLineRestarts, type RestartOptions } from './cloth/drift-restarts.js';
+export { type SimulateOptions, simulateDrift } from './cloth/drift-simulate.js';
+export {
+  type DotErrors,
+  type DriftSpread,
+  driftSpread,
+  type LastSpread,
+  type LineSpread,
+  type Spread,
+  type SpreadOptions,
+} from './cloth/drift-spread.js';
+export type {
+  Drift,
+  DriftDot,
+  DriftedPlacement,
+  DriftJoin,
+  DriftLines,
+  DriftModel,
+  DriftOptions,
+  DriftSheet,
+  DriftStep,
+  LineDrift,
+  LineTotal,
+  PlacedDot,
+} from './cloth/drift-types.js';
 export { type Cartoon, type CartoonOptions, drawCartoon } from './drawing/cartoon.js';
 export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
 export { type LabelCheckOptions, type LabelFault, labelFaults } from './drawing/label-check.js';
@@ -56,9 +91,24 @@ export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
 export { numbersText, parseNumbers } from './job/number-list.js';
 export { mirroredFor, ONE_STENCIL } from './job/practice.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
+export { movementOf, registerFindings, registerSheets } from './job/register.js';
 export type { JobResult, Progress } from './job/result.js';
 export { runJob } from './job/run.js';
 export { type JobFile, jobSchema } from './job/schema.js';
+export {
+  type ExtraReadings,
+  JOIN_TOLERANCE_MM,
+  type JudgedSquare,
+  type JudgeSquareOptions,
+  judgeSquare,
+  type PaperState,
+  type SquareDot,
+  type SquareSheet,
+  squarePunchOrder,
+  squareSheet,
+} from './job/square.js';
+export { type PunchDocument, punchDocument, type SquareDocument, squareDocument } from './job/square-document.js';
+export { punchReport, type RulerChoice, squareReport } from './job/square-report.js';
 export { suggestTies } from './job/suggest.js';
 export { parseTieIds, tieIdsText } from './job/tie-ids.js';
 export { type ListedImpossible, type ListedTie, listTies, type TieList } from './job/tie-list.js';
@@ -208,7 +258,9 @@ export type {
 } from './squaring/types.js';
 export { sheetChanges } from './stencil/changes.js';
 export {
+  cornerDots,
   type DotPair,
+  dotFrame,
   type NextSheets,
   type SheetDotsOptions,
   type SheetStep,
@@ -218,7 +270,9 @@ export {
 } from './stencil/dots.js';
 export { type DoubleDifference, doubleDifference } from './stencil/double-difference.js';
 export { type DoubleCells, type DoubleOptions, doubleCells, OVERLAP_MM } from './stencil/double-sheets.js';
+export { drySheet, punchMeasures } from './stencil/dry-sheet.js';
 export { sheetMeasures } from './stencil/measures.js';
+export { SELVEDGE_MM, type SeatedDots, type SeatOptions, seatDots } from './stencil/seat-dots.js';
 export { type Shares, shareOut } from './stencil/share-out.js';
 export { type StandTiesOptions, standTies } from './stencil/stand-ties.js';
 export { PUNCHES_MM, type ToolChoice, toolOf, type UncutStretch } from './stencil/tools.js';

@@ -1,5 +1,6 @@
 import type { Finding } from '../motif/finding.js';
 import { formatMm } from '../units/format.js';
+import { TURN_ROUNDING_RAD } from './drift.js';
 import { groundLineRestarts } from './drift-restarts.js';
 import type { Drift, DriftJoin, LineDrift } from './drift-types.js';
 
@@ -83,20 +84,21 @@ function restartText(drift: Drift): string {
 }
 
 function lineFindings(line: LineDrift, what: string, drift: Drift): Finding[] {
-  const { over, turnDeg, radiusMm, growthMm } = line;
+  const { over, growthMm } = line;
   const found: Finding[] = [];
   const sideways = Math.abs(over.sidewaysMm);
   const way = sidewaysWay(line);
-  // What the first step's direction alone would make; the rest is the bend.
-  const bend = bendMm(line);
-  if (radiusMm !== null && bend >= SAID_MM) {
+  const bend = bendOf(line);
+  const turnDeg = over.turnDeg / over.steps;
+  if (bend !== null && bend.mm >= SAID_MM) {
+    const { radiusMm } = bend;
     const radius = radiusMm >= METRES_FROM_MM ? `${Number((radiusMm / 1000).toPrecision(3))} m` : formatMm(radiusMm, 0);
     found.push({
       code: 'drift-curve',
       severity: drift.firstOver === null ? 'look' : 'fix',
       message: `Each placement ${what} turns by ${turnText(turnDeg)} ${turnDeg > 0 ? 'clockwise' : 'anticlockwise'}, so they bend on a circle of ${radius}: after ${plural(over.steps, 'step', 'steps')} the last is turned by ${turnText(over.turnDeg)} and ${formatMm(sideways, 1)} off to the ${way}; sides of equal length would keep them straight.`,
       atMm: null,
-      measure: { turnDeg, radiusMm, sidewaysMm: over.sidewaysMm, bendMm: bend },
+      measure: { turnDeg, radiusMm, sidewaysMm: over.sidewaysMm, bendMm: bend.mm },
     });
   } else if (sideways >= SAID_MM) {
     found.push({
@@ -107,23 +109,29 @@ function lineFindings(line: LineDrift, what: string, drift: Drift): Finding[] {
       measure: { leanDeg: over.leanDeg, leanMmPerM: over.leanMmPerM, sidewaysMm: over.sidewaysMm },
     });
   }
-  if (Math.abs(over.growthMm) >= SAID_MM) {
-    const more = over.growthMm > 0;
+  const grown = growthMm * over.steps;
+  if (Math.abs(grown) >= SAID_MM) {
     found.push({
       code: 'drift-growth',
       severity: 'look',
-      message: `Placements ${what} step ${formatMm(Math.abs(growthMm))} ${growthMm > 0 ? 'too far' : 'too short'} each time: after ${plural(over.steps, 'step', 'steps')} the last is ${formatMm(Math.abs(over.growthMm), 1)} ${more ? 'beyond' : 'short of'} its place; plan the cloth with the steps as they are.`,
+      message: `Placements ${what} step ${formatMm(Math.abs(growthMm))} ${growthMm > 0 ? 'too far' : 'too short'} each time, ${formatMm(Math.abs(grown), 1)} in ${plural(over.steps, 'step', 'steps')}: plan the cloth with the steps as they are.`,
       atMm: null,
-      measure: { growthMm, overMm: over.growthMm },
+      measure: { growthMm, overMm: grown },
     });
   }
   return found;
 }
 
-/** How far the end of a line lies from where its first step's direction would lead, mm: (n − 1)/2 turns on n steps. */
-function bendMm({ turnDeg, step, over }: LineDrift): number {
-  const length = Math.hypot(step.vector.x, step.vector.y);
-  return Math.abs(over.steps * length * Math.sin((((over.steps - 1) * turnDeg) / 2) * (Math.PI / 180)));
+/**
+ * The circle through a line's first and last placement that turns by as much as they do, and how far it carries the last from where the first step
+ * leads, mm: half the turns of the steps after the first. Null where nothing turns.
+ */
+function bendOf({ step, over }: LineDrift): { readonly radiusMm: number; readonly mm: number } | null {
+  const turn = (Math.abs(over.turnDeg) * Math.PI) / 180;
+  if (turn <= TURN_ROUNDING_RAD) return null;
+  const length = over.steps * Math.hypot(step.vector.x, step.vector.y);
+  const after = ((over.steps - 1) / over.steps) * turn;
+  return { radiusMm: length / turn, mm: Math.abs(length * Math.sin(after / 2)) };
 }
 
 /** The side of the cloth to which a line strays: a column to the left or right, a row up or down. */

@@ -10,7 +10,15 @@ import { columnRow, type LaidFrom, type Walk, type WalkedPlacement } from './dri
  * convex function along the seam and nowhere more than at its worse end.
  */
 export function joinErrorMm({ contacts }: SeamNeighbour, earlier: RigidMotion, later: RigidMotion): number {
-  return worstContact(contacts, earlier, later).mm;
+  const [ce, se] = [Math.cos(earlier.angleRad), Math.sin(earlier.angleRad)];
+  const [cl, sl] = [Math.cos(later.angleRad), Math.sin(later.angleRad)];
+  let worst = 0;
+  for (const { onEarlier: p, onLater: q } of contacts) {
+    const x = ce * p.x - se * p.y + earlier.x - (cl * q.x - sl * q.y + later.x);
+    const y = se * p.x + ce * p.y + earlier.y - (sl * q.x + cl * q.y + later.y);
+    worst = Math.max(worst, Math.sqrt(x * x + y * y));
+  }
+  return worst;
 }
 
 /** The joins of a placement with all that come before it in the numbering line by line. */
@@ -31,6 +39,17 @@ export function joinsOf(model: DriftModel, walk: Walk, placement: WalkedPlacemen
       },
     ];
   });
+}
+
+/** The error of that join alone, mm; 0 where there is none. */
+export function worstJoinMm({ lines, neighbours }: DriftModel, walk: Walk, { line, pos, motion }: WalkedPlacement): number {
+  let worst = 0;
+  for (const neighbour of neighbours) {
+    const by = linePlace(lines, neighbour.by);
+    const earlier = walk.get(line - by.line)?.get(pos - by.pos);
+    if (earlier !== undefined) worst = Math.max(worst, joinErrorMm(neighbour, earlier.motion, motion));
+  }
+  return worst;
 }
 
 /** The worst join of a placement with those before it; null where it has none. */

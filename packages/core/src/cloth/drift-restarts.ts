@@ -1,8 +1,8 @@
 import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { LatticeStep } from '../repeat/types.js';
-import { checkTolerance } from './drift.js';
-import { joinErrorMm, worstJoinOf } from './drift-joins.js';
+import { checkTolerance, JOIN_ROUNDING_MM } from './drift.js';
+import { joinErrorMm, worstJoinMm } from './drift-joins.js';
 import { linePlace, slidBy, stepAt } from './drift-model.js';
 import { minus, plus, type RigidMotion } from './drift-motion.js';
 import type { Drift, DriftModel, DriftStep } from './drift-types.js';
@@ -91,10 +91,10 @@ function longestRun({ model, place }: Pick<Block, 'model' | 'place'>, length: nu
   let best: Run = { count: 0, worstMm: 0 };
   for (let count = 1; count <= length; count++) {
     const last = line.get(count - 1) as WalkedPlacement;
-    stepped = Math.max(stepped, worstJoinOf(model, walk, last)?.mm ?? 0);
+    stepped = Math.max(stepped, worstJoinMm(model, walk, last));
     const fresh = { angleRad: 0, ...place(stepAt(model.lines, 0, count)) };
     const worstMm = Math.max(stepped, count < length ? joinErrorMm(next, last.motion, fresh) : 0);
-    const over = worstMm > toleranceMm;
+    const over = worstMm > toleranceMm + JOIN_ROUNDING_MM;
     if (count === 1 || !over) best = { count: over ? 0 : count, worstMm };
     if (over) break;
   }
@@ -131,7 +131,7 @@ function mostLines(block: Block, start: number, toleranceMm: number): Run {
     const around = { block, walk, start, line };
     stepped = Math.max(stepped, worstJoinAt(around, line));
     const worstMm = line + 1 < lines ? Math.max(stepped, worstJoinAt(around, line + 1)) : stepped;
-    const over = worstMm > toleranceMm;
+    const over = worstMm > toleranceMm + JOIN_ROUNDING_MM;
     if (line === start || !over) best = { count: over ? 0 : line - start + 1, worstMm };
     if (over) break;
   }

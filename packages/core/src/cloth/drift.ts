@@ -4,7 +4,7 @@ import type { LatticeStep } from '../repeat/types.js';
 import type { Holes } from '../squaring/types.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
-import { worstJoinOf } from './drift-joins.js';
+import { worstJoinMm, worstJoinOf } from './drift-joins.js';
 import { driftModel, linePlace, slidBy, stepAt } from './drift-model.js';
 import { cross, dot, minus, moveBy, secondDotError } from './drift-motion.js';
 import type {
@@ -28,6 +28,9 @@ export const DRIFT_PLACEMENTS_MAX = 500_000;
  * A turn below this is rounding, rad: over 500 placements of a metre it moves the last by about a ten-thousandth of a mm.
  */
 export const TURN_ROUNDING_RAD = 1e-12;
+
+/** A join that is at its tolerance to within this, mm, does not exceed it: rounding over hundreds of metres of cloth. */
+export const JOIN_ROUNDING_MM = 1e-6;
 
 const DEG = 180 / Math.PI;
 
@@ -159,18 +162,25 @@ function findJoins(
   walk: Walk,
   toleranceMm: number,
 ): { firstOver: DriftJoin | null; last: DriftJoin | null; worst: DriftJoin | null } {
-  let firstOver: DriftJoin | null = null;
-  let worst: DriftJoin | null = null;
-  let last: DriftJoin | null = null;
+  let over: WalkedPlacement | null = null;
+  let worst: WalkedPlacement | null = null;
+  let last: WalkedPlacement | null = null;
+  let worstMm = Number.NEGATIVE_INFINITY;
   for (const line of walk.keys()) {
     for (const placement of placesOf(model, walk, line)) {
-      last = worstJoinOf(model, walk, placement);
-      if (last === null) continue;
-      if (firstOver === null && last.mm > toleranceMm) firstOver = last;
-      if (worst === null || last.mm > worst.mm) worst = last;
+      const mm = worstJoinMm(model, walk, placement);
+      if (over === null && mm > toleranceMm + JOIN_ROUNDING_MM) over = placement;
+      // Rounding must not choose between equals; the very first has no join.
+      if (last !== null && mm > worstMm + JOIN_ROUNDING_MM) {
+        worst = placement;
+        worstMm = mm;
+      }
+      last = placement;
     }
   }
-  return { firstOver, last, worst };
+  const join = (placement: WalkedPlacement | null): DriftJoin | null =>
+    placement === null ? null : worstJoinOf(model, walk, placement);
+  return { firstOver: join(over), last: join(last), worst: join(worst) };
 }
 
 function angleBetween(from: Point, to: Point): number {

@@ -19,15 +19,10 @@ export function markingWalk(placements: readonly LaidPlacement[], lattice: Latti
     const own = lines.get(line) as LinePlacements;
     const towards = line > 0 ? 1 : -1;
     const neighbour = line === 0 ? null : (lines.get(line - towards) ?? null);
-    const shifts = p === 0 ? [0] : [towards * back, towards * (1 - back)];
-    const beside = (n: number): string | null => {
-      for (const shift of shifts) {
-        const id = neighbour?.ids.get(n + shift);
-        if (id !== undefined) return id;
-      }
-      return null;
-    };
-    steps.push(...lineSteps(own, beside));
+    const from = (n: number, shift: number): string | null => neighbour?.ids.get(n + shift) ?? null;
+    const beside = (n: number): string | null => from(n, towards * back);
+    const otherWay = (n: number): string | null => (p === 0 ? null : from(n, towards * (1 - back)));
+    steps.push(...lineSteps(own, beside, otherWay));
   }
   return steps;
 }
@@ -60,18 +55,29 @@ function linesOf(placements: readonly LaidPlacement[], lattice: Lattice): Map<nu
   return lines;
 }
 
-/** From the first placement that can be stepped from the neighbour on to the end, then from it back to the start. */
-function lineSteps({ ids, from, to }: LinePlacements, beside: (n: number) => string | null): MarkingStep[] {
-  let seed = ids.has(0) ? 0 : from;
-  for (let n = from; n <= to; n++) {
-    if (!ids.has(n) || beside(n) === null) continue;
-    seed = n;
-    break;
-  }
+/**
+ * From the first placement that can be stepped from the neighbour on to the end, then from it back to the start. Where none can, the first that can be
+ * stepped `otherWay` begins.
+ */
+function lineSteps(
+  { ids, from, to }: LinePlacements,
+  beside: (n: number) => string | null,
+  otherWay: (n: number) => string | null,
+): MarkingStep[] {
+  const numbers = [...ids.keys()];
+  const first = (can: (n: number) => boolean): number =>
+    numbers.reduce((least, n) => (n < least && can(n) ? n : least), Infinity);
+  const starts = [
+    first((n) => beside(n) !== null),
+    first((n) => otherWay(n) !== null),
+    ids.has(0) ? 0 : from,
+  ];
+  const seed = starts.find((n) => n < Infinity) as number;
   const steps: MarkingStep[] = [];
   const mark = (n: number, before: number): void => {
     const id = ids.get(n);
-    if (id !== undefined) steps.push({ id, from: beside(n) ?? (n === seed ? null : (ids.get(before) ?? null)) });
+    if (id === undefined) return;
+    steps.push({ id, from: beside(n) ?? (n === seed ? otherWay(n) : (ids.get(before) ?? null)) });
   };
   for (let n = seed; n <= to; n++) mark(n, n - 1);
   for (let n = seed - 1; n >= from; n--) mark(n, n + 1);

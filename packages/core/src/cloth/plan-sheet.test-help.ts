@@ -1,8 +1,8 @@
 import { boxContour, contourArea, contoursBox } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
+import type { Lattice } from '../repeat/types.js';
 import { sheetDots, sheetRepeat } from '../stencil/dots.js';
 import type { Sheet } from '../stencil/types.js';
-import type { Lattice } from '../repeat/types.js';
 
 /** What a made-up sheet for a plan is like. */
 export interface PlanSheetOptions {

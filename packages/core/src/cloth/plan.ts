@@ -1,5 +1,5 @@
-import { makeLattice, straightTile } from '../repeat/lattice.js';
 import type { Point } from '../geometry/types.js';
+import { makeLattice, straightTile } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { groundLine } from './ground-line.js';

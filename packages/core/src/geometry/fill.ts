@@ -2,6 +2,7 @@ import { closedCoords } from './contour.js';
 import type { Curve } from './curve.js';
 import { FLATTEN_MM, flattenCubic } from './flatten.js';
 import type { Grid, GridPath } from './grid.js';
+import { withoutHairpins } from './hairpins.js';
 import { MarkBook } from './marks.js';
 import { combine } from './polygons.js';
 import type { Contour, FillRule } from './types.js';
@@ -57,5 +58,6 @@ function flattenRing(contour: Contour, grid: Grid, book: MarkBook, owner: number
   ring.forEach((p, k) => {
     p.z = base + k;
   });
-  return ring;
+  // Only now: what is left keeps the numbers of its places on the curve.
+  return withoutHairpins(ring);
 }

@@ -21,6 +21,12 @@ const PLATEAU_MM = 1e-4;
 /** A place that gets narrower by more than this when it is looked for on the curves (share, and mm) was on a slope and is none. */
 const SLOPE_SHARE = 0.1;
 const SLOPE_MM = 0.02;
+/**
+ * Dead-ended strips thinner and shorter than this are the curls of outlines that run a little past a tip, mm: they are not cut (a knife is good to about
+ * 0.2 mm).
+ */
+const SPECK_WIDTH_MM = 0.02;
+const SPECK_LENGTH_MM = 1;
 
 export interface NarrowOptions {
   /** What is narrower is reported. */
@@ -35,7 +41,7 @@ export interface NarrowOptions {
  * The necks of the paper: places where a strip of it is narrower than `limitMm`, with the exact width on the curves. The width of a strip is that of the largest
  * disc of paper that touches its bank. What counts:
  * - a strip that leads from wide paper to wide paper: its narrowest place, and every other place from which it widens by a tenth on both
- *   sides before it gets narrower again. A strip of even width is one place, in its middle.
+ *   sides before it gets narrower again. A strip of even width is one place, in its middle. Where strips meet, each has its own.
  * - a strip with one free end, or narrow paper all by itself: only where it keeps its width (within a tenth) over more than three widths.
  * So a tip that tapers, a corner, a shallow notch, a wavy edge and the small corners of a flattened curve are no necks: no strip leads through them, or it
  * hardly widens beside them. The edge of the sheet is a bank too (opening -1). A place is weak where both its points lie on one outline: see
@@ -115,7 +121,8 @@ function narrowPlaces(contours: readonly Contour[], options: NarrowOptions & { b
   }
   const { runs, holes } = otherStrips(samples, across, found, between);
   for (const i of [...runs, ...holes]) {
-    keep(discPlace(contours, samples, across, i, { spacingMm, lengthMm: stretches.lengthAt(i) }));
+    const place = discPlace(contours, samples, across, i, { spacingMm, lengthMm: stretches.lengthAt(i) });
+    if (place.widthMm >= SPECK_WIDTH_MM || place.lengthMm >= SPECK_LENGTH_MM) keep(place);
   }
   return places.sort((p, q) => p.from.outline - q.from.outline || p.from.u - q.from.u);
 }

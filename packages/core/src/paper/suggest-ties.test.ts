@@ -140,10 +140,16 @@ describe('suggested ties', () => {
   });
 
   it('says so where a large island is held once only', () => {
-    const paper = sheet([circle(0, 0, 40), rim(22, 0, 12)]);
-    const { ties, impossible, once } = suggest(paper, { long: [] });
+    const paper = sheet([circle(0, 0, 15), rim(0, 0, 10)]);
+    // Lines that leave the right side only, some 66° of it.
+    const keepOff = Array.from({ length: 8 }, (_, k) => ({
+      from: { x: 6 - 3 * k, y: -20 },
+      to: { x: 6 - 3 * k, y: 20 },
+    }));
+    const { ties, impossible, once } = suggest(paper, { keepOff });
     expect(impossible).toEqual([]);
-    expect(ties.length + once.length).toBe(2);
+    expect(ties).toHaveLength(1);
+    expect(once).toMatchObject([{ island: '1' }]);
   });
 
   it('chooses once for all copies', () => {

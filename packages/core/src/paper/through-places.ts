@@ -43,6 +43,7 @@ export function throughPlaces(samples: Samples, across: Across, options: Through
   const strips = startStrips(samples, across);
   const lowest = new Int32Array(count).fill(-1);
   const places: number[] = [];
+  const passed: number[] = [];
   const strip = new Int32Array(count).fill(-1);
   const exits = new Int32Array(count);
   let level = 0;
@@ -56,7 +57,7 @@ export function throughPlaces(samples: Samples, across: Across, options: Through
     const [p, q] = [lowest[kept], lowest[lost]];
     if (p >= 0 && q >= 0) {
       const [low, high] = widths[p] <= widths[q] ? [p, q] : [q, p];
-      if (stays(high)) places.push(high);
+      (stays(high) ? places : passed).push(high);
       lowest[kept] = low;
     } else lowest[kept] = Math.max(p, q);
   };
@@ -88,8 +89,55 @@ export function throughPlaces(samples: Samples, across: Across, options: Through
   for (let k = 0; k < order.length; k++) {
     if (strips.find(order[k]) === order[k] && lowest[order[k]] >= 0) places.push(lowest[order[k]]);
   }
-  const own = places.filter((p) => widths[p] < limitMm);
-  return { places: withTheirDiscs(own, widths, across), strip, exits, widths };
+  const own = withTheirDiscs(
+    places.filter((p) => widths[p] < limitMm),
+    widths,
+    across,
+  );
+  const rest = withTheirDiscs(
+    passed.filter((p) => widths[p] < limitMm),
+    widths,
+    across,
+  );
+  return { places: [...own, ...armsOf(samples, across, strip, own, rest)], strip, exits, widths };
+}
+
+/**
+ * Where narrow strips meet without widening much, each of them is an arm between two banks of its own, and has a narrow place of its own. Banks are told apart by
+ * runs of neighbouring narrow samples: two places with the same two runs lie in one arm. Of `rest`, the narrowest for every arm that has none yet; arms with
+ * one run on both sides end blind.
+ */
+function armsOf(
+  samples: Samples,
+  { mate, width }: Across,
+  strip: Int32Array,
+  told: readonly number[],
+  rest: readonly number[],
+): number[] {
+  if (rest.length === 0) return [];
+  const run = runsOf(samples, strip);
+  const arm = (i: number): number => Math.min(run[i], run[mate[i]]) * samples.count + Math.max(run[i], run[mate[i]]);
+  const known = new Set(told.map(arm));
+  const found: number[] = [];
+  for (const i of [...rest].sort((p, q) => width[p] - width[q])) {
+    if (run[i] === run[mate[i]] || known.has(arm(i))) continue;
+    known.add(arm(i));
+    found.push(i);
+  }
+  return found;
+}
+
+/** The run of neighbouring narrow samples to which each sample belongs, named by the first of them; closed ones by the outline's first. -1 for wide samples. */
+function runsOf(samples: Samples, strip: Int32Array): Int32Array {
+  const run = new Int32Array(samples.count).fill(-1);
+  for (let k = 0; k + 1 < samples.start.length; k++) {
+    const [from, to] = [samples.start[k], samples.start[k + 1]];
+    for (let i = from; i < to; i++) if (strip[i] >= 0) run[i] = i > from && run[i - 1] >= 0 ? run[i - 1] : i;
+    // The run over the outline's start is one.
+    if (to - from < 2 || run[from] < 0 || run[to - 1] < 0) continue;
+    for (let i = to - 1; i >= from && run[i] >= 0 && run[i] !== run[from]; i--) run[i] = run[from];
+  }
+  return run;
 }
 
 /** Samples that are as narrow as another's disc only, replaced by that other one. */

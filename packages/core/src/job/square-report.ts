@@ -1,0 +1,150 @@
+import type { Finding } from '../motif/finding.js';
+import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
+import { holeName, spanName } from '../squaring/say.js';
+import { ENDS, rectangleDistances, SPANS } from '../squaring/spans.js';
+import { formatMm, nearestInches } from '../units/format.js';
+import { worstFirst } from './check-document.js';
+import { drySize, type JudgedSquare, type SquareSheet } from './square.js';
+
+/** Which ruler lengths are told for: both, or one of them. */
+export type RulerChoice = 'both' | 'mm' | 'inches';
+
+/** What to punch and what to measure, in which order, for a person with a ruler and no measurements yet. */
+export function punchReport(sheet: SquareSheet, order: PunchOrder, { ruler }: { readonly ruler: RulerChoice }): string {
+  const { targets, movement, punch, names } = sheet;
+  const dry = punch === 'dry' ? drySize(targets, movement) : targets;
+  const lines = [`${sheet.title}: ${size(targets)} from hole to hole as it prints`];
+  if (movement !== null) {
+    const moves = `the paper moves by ${percent(movement.widthPercent)} in width and ${percent(movement.heightPercent)} in height when it is soaked`;
+    lines.push(
+      punch === 'dry' ? `${moves}: ${size(dry)} on dry paper` : `${moves}: all lengths are those of the soaked sheet`,
+    );
+  }
+  lines.push(
+    '',
+    punch === 'dry'
+      ? 'Prick the dots through the joined cartoon and check them, or punch them with a ruler, on dry paper:'
+      : 'Punch the dots with a ruler, on the soaked sheet lying flat:',
+  );
+  for (const [k, step] of order.steps.entries()) {
+    const name = holeName(step.hole, names);
+    const say = (one: PunchDistance): string => `${length(one, ruler)} from ${holeName(one.from, names)}`;
+    const ways = step.distances.map(say).join(' and ');
+    const proof = step.check === null ? '' : `; then it must be ${say(step.check)}`;
+    const how = {
+      start: `${name}, where the lead sides meet`,
+      along: `${name}, along the lead side, ${ways}`,
+      crossing: `${name}, where two arcs cross: ${ways}${proof}`,
+    }[step.how];
+    lines.push(`  ${k + 1}. ${how}`);
+  }
+  lines.push(...roundingLines(order, ruler), '', ...measureLines(sheet, order, ruler), '', ...stepLines(sheet));
+  if (sheet.findings.length > 0) lines.push('', ...findingLines(sheet.findings));
+  return `${lines.join('\n')}\n`;
+}
+
+/** What measurements tell, the gravest first; then how the sheet runs on the cloth. */
+export function squareReport(
+  { check, drift, findings, measuredWhen }: JudgedSquare,
+  sheet: SquareSheet | null,
+): string {
+  const { shape, square } = check;
+  const on = sheet === null || sheet.movement === null ? '' : `, measured ${measuredWhen === 'wet' ? 'soaked' : 'dry'}`;
+  const verdict =
+    square === true
+      ? 'square within the error of reading'
+      : square === false
+        ? 'not square'
+        : check.flat !== null && check.flat.verdict !== 'possible'
+          ? 'the readings can not all be right'
+          : 'not proved';
+  const figures =
+    shape === null || (check.flat !== null && check.flat.verdict !== 'possible')
+      ? ''
+      : `: out of square by ${formatMm(shape.outOfSquareMm)} and ${Number(shape.outOfSquareDeg.toFixed(3)) + 0}°`;
+  const lines = [
+    `${sheet === null ? 'sheet' : `${sheet.title}, ${size(check.targets ?? sheet.targets)}`}${on}: ${verdict}${figures}`,
+  ];
+  if (drift !== null) {
+    lines.push(
+      `stepped dot on dot, ${drift.down} down and ${drift.across} across: joins are off by ${formatMm(drift.last?.mm ?? 0)} at the last placement and ${formatMm(drift.worst?.mm ?? 0)} at worst`,
+    );
+  }
+  lines.push('', ...findingLines(findings));
+  return `${lines.join('\n')}\n`;
+}
+
+function roundingLines({ rulerParts, metricEffect, inchEffect }: PunchOrder, ruler: RulerChoice): string[] {
+  const say = (to: string, effect: PunchOrder['metricEffect']): string =>
+    `  rounded to ${to} all together: ${Number(effect.outOfSquareDeg.toFixed(3)) + 0}° out of square, ${formatMm(effect.farSideMm)} over the far side, opposite sides ${formatMm(effect.sidesMm)} apart`;
+  return [
+    ...(ruler === 'inches' ? [] : [say('0.5 mm', metricEffect)]),
+    ...(ruler === 'mm' ? [] : [say(`1/${rulerParts} in`, inchEffect)]),
+  ];
+}
+
+/** The six distances and those of extra dots, as the command takes them back. */
+function measureLines(sheet: SquareSheet, order: PunchOrder, ruler: RulerChoice): string[] {
+  const { targets, movement, punch, names } = sheet;
+  const { widthMm, heightMm } = punch === 'dry' ? drySize(targets, movement) : targets;
+  const six = rectangleDistances(widthMm, heightMm);
+  const lines = SPANS.map((span) => {
+    const [from, to] = ENDS[span];
+    return `  --${span.padEnd(8)} ${spanName(span)}, ${names[from]}–${names[to]}: ${plainLength(six[span], order, ruler)}`;
+  });
+  const corner = (hole: string): string => names[hole as keyof typeof names] ?? hole;
+  for (const step of order.steps) {
+    if (step.hole in names) continue;
+    for (const one of [...step.distances, ...(step.check === null ? [] : [step.check])]) {
+      const pair = `${corner(one.from)}-${step.hole}`;
+      lines.push(`  --extra ${pair}=…  dot ${step.hole}: ${plainLength(one.mm, order, ruler)}`);
+    }
+  }
+  return ['Then measure all of these, centre to centre, and give what you read:', ...lines];
+}
+
+/** Which dots land on which in every step. */
+function stepLines({ steps }: SquareSheet): string[] {
+  return [
+    'Stepping, two pairs of dots hold the sheet in place and in direction:',
+    ...steps.map(({ to, pairs }) => {
+      const way = to === 'right' ? 'to the right' : 'down';
+      return `  ${way}: ${pairs.map((pair) => `${pair.from} comes to where ${pair.to} was`).join(', ')}`;
+    }),
+  ];
+}
+
+function length({ metric, inches }: PunchDistance, ruler: RulerChoice): string {
+  const mm = `${formatMm(metric.mm)}${off(metric.errorMm)}`;
+  const inch = `${inches.text} in${off(inches.errorMm)}`;
+  return choose(mm, inch, ruler);
+}
+
+function plainLength(mm: number, { rulerParts }: PunchOrder, ruler: RulerChoice): string {
+  const { text, errorMm } = nearestInches(mm, rulerParts);
+  return choose(formatMm(mm, 1), `${text} in${off(errorMm)}`, ruler);
+}
+
+function choose(mm: string, inches: string, ruler: RulerChoice): string {
+  if (ruler === 'both') return `${mm} or ${inches}`;
+  return ruler === 'mm' ? mm : inches;
+}
+
+/** What rounding loses, where it is worth a word. */
+function off(errorMm: number): string {
+  const size = Math.abs(errorMm).toFixed(2);
+  return size === '0.00' ? '' : ` (${errorMm > 0 ? '+' : '−'}${size} mm)`;
+}
+
+function findingLines(findings: readonly Finding[]): string[] {
+  if (findings.length === 0) return ['No findings.'];
+  return worstFirst(findings).map(({ severity, message }) => `  ${severity}  ${message}`);
+}
+
+function size({ widthMm, heightMm }: { readonly widthMm: number; readonly heightMm: number }): string {
+  return `${formatMm(widthMm, 1).replace(' mm', '')} × ${formatMm(heightMm, 1)}`;
+}
+
+function percent(value: number): string {
+  return `${Number(value.toFixed(3)) + 0} %`;
+}
