@@ -6,7 +6,7 @@ import { readSvg } from '@okuri/reader';
 import { it } from 'vitest';
 import { layMotif, STRAIGHT, tileOf } from './support/pattern.js';
 const require = createRequire(import.meta.url);
-const EDGE = { x0: 0, y0: 0, x1: 60, y1: 60 };
+const EDGE = { x0: 0, y0: 0, x1: 48, y1: 48 };
 it('x', () => {
   const { icons } = require(`@iconify-json/game-icons/icons.json`) as any;
   const log = readFileSync('/tmp/necks.log', 'utf8').split('\n');
@@ -14,7 +14,7 @@ it('x', () => {
     const [name, box] = spec.split(':');
     const svg = `<svg xmlns="http://www.w3.org/2000/svg" viewBox="-64 -64 640 640">${icons[name].body}</svg>`;
     let opening = -1;
-    const outlines: Outline[] = tileOf(layMotif(readSvg(svg, { widthMm: 60 }), { repeat: STRAIGHT, spill: 'trim' })).inks.flatMap((k) => k.contours).map((contour) => { if (contourArea(contour) > 0) opening++; return { contour, opening }; });
+    const outlines: Outline[] = tileOf(layMotif(readSvg(svg, { widthMm: 48 }), { repeat: STRAIGHT, spill: 'trim' })).inks.flatMap((k) => k.contours).map((contour) => { if (contourArea(contour) > 0) opening++; return { contour, opening }; });
     const necks = findNecks({ edge: EDGE, outlines }, { limitMm: 2 });
     const slits = findSlits({ edge: EDGE, outlines }, { limitMm: 2 });
     const d = outlines.map(({ contour: { coords: q } }) => { let t = `M${q[0]} ${q[1]}`; for (let k = 2; k < q.length; k += 6) t += `C${[...q.subarray(k, k + 6)].join(' ')}`; return t + 'Z'; }).join('');

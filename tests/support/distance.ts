@@ -27,37 +27,46 @@ export function inkPicture(svg: string, widthPx: number): InkPicture {
  * and then along the rows.
  */
 export function distanceTo({ widthPx, heightPx, inked }: InkPicture, value: 0 | 1): Float64Array {
-  const far = (widthPx + heightPx) ** 2;
-  const squares = Float64Array.from(inked, (v) => (v === value ? 0 : far));
+  const squares = new Float64Array(inked.length);
+  for (let k = 0; k < squares.length; k++) squares[k] = inked[k] === value ? 0 : (widthPx + heightPx) ** 2;
   const most = Math.max(widthPx, heightPx);
-  const line = new Float64Array(most);
-  const sites = new Int32Array(most);
-  const bounds = new Float64Array(most + 1);
-  const pass = (first: number, step: number, n: number): void => {
-    for (let k = 0; k < n; k++) line[k] = squares[first + k * step];
-    let last = 0;
-    sites[0] = 0;
-    bounds[0] = -Infinity;
-    bounds[1] = Infinity;
-    for (let k = 1; k < n; k++) {
-      const meet = (): number => (line[k] + k * k - line[sites[last]] - sites[last] ** 2) / (2 * (k - sites[last]));
-      let at = meet();
-      while (at <= bounds[last]) {
-        last--;
-        at = meet();
-      }
-      sites[++last] = k;
-      bounds[last] = at;
-      bounds[last + 1] = Infinity;
+  const room = { line: new Float64Array(most), sites: new Int32Array(most), bounds: new Float64Array(most + 1) };
+  for (let x = 0; x < widthPx; x++) lowerEnvelope(squares, x, widthPx, heightPx, room);
+  for (let y = 0; y < heightPx; y++) lowerEnvelope(squares, y * widthPx, 1, widthPx, room);
+  for (let k = 0; k < squares.length; k++) squares[k] = Math.sqrt(squares[k]);
+  return squares;
+}
+
+interface Room {
+  readonly line: Float64Array;
+  readonly sites: Int32Array;
+  readonly bounds: Float64Array;
+}
+
+/** Replaces `n` values from `first` on, `step` apart, by the least of `(k - i)² + value i` over all `i`. */
+function lowerEnvelope(values: Float64Array, first: number, step: number, n: number, room: Room): void {
+  const { line, sites, bounds } = room;
+  for (let k = 0; k < n; k++) line[k] = values[first + k * step];
+  let last = 0;
+  sites[0] = 0;
+  bounds[0] = -Infinity;
+  bounds[1] = Infinity;
+  for (let k = 1; k < n; k++) {
+    let at = 0;
+    for (; ; last--) {
+      const site = sites[last];
+      at = (line[k] + k * k - line[site] - site * site) / (2 * (k - site));
+      if (at > bounds[last]) break;
     }
-    for (let k = 0, site = 0; k < n; k++) {
-      while (bounds[site + 1] < k) site++;
-      squares[first + k * step] = (k - sites[site]) ** 2 + line[sites[site]];
-    }
-  };
-  for (let x = 0; x < widthPx; x++) pass(x, widthPx, heightPx);
-  for (let y = 0; y < heightPx; y++) pass(y * widthPx, 1, widthPx);
-  return squares.map(Math.sqrt);
+    sites[++last] = k;
+    bounds[last] = at;
+    bounds[last + 1] = Infinity;
+  }
+  for (let k = 0, site = 0; k < n; k++) {
+    while (bounds[site + 1] < k) site++;
+    const d = k - sites[site];
+    values[first + k * step] = d * d + line[sites[site]];
+  }
 }
 
 /** Where two thick parts of a picture meet through thinner material. */

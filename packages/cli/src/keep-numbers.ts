@@ -3,7 +3,21 @@ import { replaceJob, withKey } from './job-file.js';
 import type { Loaded } from './load.js';
 
 /** Options that leave every opening as the job file has it. */
-export const HARMLESS = ['title', 'date', 'revision', 'pages', 'cloth', 'hand', 'transfer', 'grain', 'gauze', 'soak'];
+export const HARMLESS = [
+  'title',
+  'date',
+  'revision',
+  'pages',
+  'cloth',
+  'hand',
+  'transfer',
+  'grain',
+  'gauze',
+  'soak',
+  'punch',
+  'movement',
+  'sheet',
+];
 
 /**
  * Writes the openings' numbers into the job file, so that they stay with their shapes in the next run; a file that has them already is not touched.

@@ -63,6 +63,8 @@ const MOTIF_OPTIONS: readonly JobOption[] = [
   },
   { flags: '--hold <how>', about: 'what waits for the proof: band or crossing', path: ['hold', 'mode'] },
   { flags: '--hold-width <length>', about: 'width of the held margin', path: ['hold', 'width'] },
+  { flags: '--seat', about: 'dots where they show least, instead of on the corners', path: ['sheet', 'seat'] },
+  { flags: '--no-seat', about: 'dots on the corners', path: ['sheet', 'seat'] },
   { flags: '--lap <length>', about: 'how far lead cuts run past the seam', path: ['lap'] },
 ];
 
@@ -89,8 +91,6 @@ const PRACTICE_OPTIONS: readonly JobOption[] = [
     path: ['movement'],
     read: movement,
   },
-  { flags: '--seat', about: 'dots where they show least, instead of on the corners', path: ['sheet', 'seat'] },
-  { flags: '--no-seat', about: 'dots on the corners', path: ['sheet', 'seat'] },
 ];
 
 const PAGE_OPTIONS: readonly JobOption[] = [

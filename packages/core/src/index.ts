@@ -4,6 +4,7 @@ export {
   marksUnderDrift,
   placementsUnderDrift,
 } from './cloth/drift.js';
+export { placementsAlongWalk, type SteppedFrom } from './cloth/drift-along.js';
 export { type DriftDocument, driftDocument, type JoinDocument, type LineDocument } from './cloth/drift-document.js';
 export { placeExtraDots } from './cloth/drift-dots.js';
 export { driftFindings } from './cloth/drift-findings.js';
@@ -33,6 +34,56 @@ export type {
   LineTotal,
   PlacedDot,
 } from './cloth/drift-types.js';
+export {
+  type LaidDot,
+  type LaidOpening,
+  type LaidSheet,
+  laidLattice,
+  laidSheet,
+  sheetLattice,
+} from './cloth/laid-sheet.js';
+export { MAX_PLACEMENTS } from './cloth/placements.js';
+export { makePlan } from './cloth/plan.js';
+export { planCsv } from './cloth/plan-csv.js';
+export { type DocumentBox, type PlanDocument, planDocument } from './cloth/plan-document.js';
+export { planFindings } from './cloth/plan-findings.js';
+export { type FullPlanOptions, PLAN_DEFAULTS, type PlanClothOptions, type PlanOptions } from './cloth/plan-options.js';
+export { planReport } from './cloth/plan-report.js';
+export type {
+  BackFace,
+  CheckMark,
+  ClothSize,
+  Direction as ClothDirection,
+  FittingSize,
+  GroundLine,
+  InkPaste,
+  Leftover,
+  LengthOrder,
+  MarkingStep,
+  Mask,
+  Panel,
+  PanelPlan,
+  PassChoice,
+  PasteEstimate,
+  Plan,
+  PlanCloth,
+  PlanPass,
+  PlanPlacement,
+  Schedule,
+  Stepping,
+  TimedPass,
+  WearEstimate,
+} from './cloth/plan-types.js';
+export { fittingSizes } from './cloth/unit-sizes.js';
+export { coversWet, WET_TOUCH_MM, wetConflicts } from './cloth/wet.js';
+export {
+  dimensionalChange,
+  finishedLength,
+  lengthAtWidth,
+  lengthToOrder,
+  tableLength,
+  wholeRepeats,
+} from './cloth/yardage.js';
 export { type Cartoon, type CartoonOptions, drawCartoon } from './drawing/cartoon.js';
 export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
 export { type LabelCheckOptions, type LabelFault, labelFaults } from './drawing/label-check.js';

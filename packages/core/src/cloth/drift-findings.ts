@@ -7,6 +7,9 @@ import type { Drift, DriftJoin, LineDrift } from './drift-types.js';
 /** What is less than this at the end of a line, mm, is not worth a word. */
 const SAID_MM = 0.5;
 
+/** A join off by less than this, mm, is said to meet: sentences give two digits after the point. */
+const MEETS_MM = 0.005;
+
 /** Radii from here on, mm, are told in metres. */
 const METRES_FROM_MM = 1000;
 
@@ -23,12 +26,13 @@ export function driftFindings(drift: Drift): Finding[] {
     if (line !== null) found.push(...lineFindings(line, what, drift));
   }
   if (found.length === 0) {
+    const worstMm = drift.worst?.mm ?? 0;
     found.push({
       code: 'drift-none',
       severity: 'note',
-      message: `Stepped dot on dot, ${drift.down} down and ${drift.across} across, the sheet stays in place: every join is within ${formatMm(drift.worst?.mm ?? 0)}.`,
+      message: `Stepped dot on dot, ${drift.down} down and ${drift.across} across, the sheet stays in place: ${worstMm < MEETS_MM ? 'every join meets' : `no join is off by more than ${formatMm(worstMm)}`}.`,
       atMm: null,
-      measure: { worstMm: drift.worst?.mm ?? 0 },
+      measure: { worstMm },
     });
   }
   const assumed = drift.model.dots.filter(({ known }) => known === 'interpolated').map(({ name }) => name);
@@ -70,13 +74,11 @@ function joinFinding(drift: Drift, first: DriftJoin): Finding {
 /** What to do about joins: start afresh, or punch again. */
 function restartText(drift: Drift): string {
   const { placementsEvery, linesEvery, within } = groundLineRestarts(drift);
-  if (!within) return 'even laid one by one from a ground line they would, so punch the sheet again';
-  const { one, line, lines } = lineWords(drift);
+  if (!within) return 'even laid one by one from a ground line they would miss, so punch the sheet again';
+  const one = drift.model.lines === 'columns' ? 'column' : 'row';
   const fresh = [
-    ...(placementsEvery === null
-      ? []
-      : [`after every ${plural(placementsEvery, 'placement', 'placements')} of a ${one}`]),
-    ...(linesEvery === null ? [] : [`with every ${linesEvery === 1 ? line : `${linesEvery} ${lines}`}`]),
+    ...(placementsEvery === null ? [] : [`with every ${ordinal(placementsEvery)}placement of a ${one}`]),
+    ...(linesEvery === null ? [] : [`with every ${ordinal(linesEvery)}${one}`]),
   ];
   return fresh.length === 0
     ? 'punch the sheet again'
@@ -144,14 +146,15 @@ function lineNames({ model }: Drift): readonly [string, string] {
   return model.lines === 'columns' ? ['down a column', 'from column to column'] : ['along a row', 'from row to row'];
 }
 
-function lineWords({ model }: Drift): { readonly one: string; readonly line: string; readonly lines: string } {
-  return model.lines === 'columns'
-    ? { one: 'column', line: 'column', lines: 'columns' }
-    : { one: 'row', line: 'row', lines: 'rows' };
-}
-
 function plural(n: number, one: string, many: string): string {
   return n === 1 ? one : `${n} ${many}`;
+}
+
+/** For `every`: nothing for each, `2nd `, `3rd `, `11th `. */
+function ordinal(n: number): string {
+  if (n === 1) return '';
+  const tens = Math.floor((n % 100) / 10) === 1;
+  return `${n}${(tens ? undefined : ['th', 'st', 'nd', 'rd'][n % 10]) ?? 'th'} `;
 }
 
 /** Small turns need more digits than two. */

@@ -42,7 +42,11 @@ export function joinsOf(model: DriftModel, walk: Walk, placement: WalkedPlacemen
 }
 
 /** The error of that join alone, mm; 0 where there is none. */
-export function worstJoinMm({ lines, neighbours }: DriftModel, walk: Walk, { line, pos, motion }: WalkedPlacement): number {
+export function worstJoinMm(
+  { lines, neighbours }: DriftModel,
+  walk: Walk,
+  { line, pos, motion }: WalkedPlacement,
+): number {
   let worst = 0;
   for (const neighbour of neighbours) {
     const by = linePlace(lines, neighbour.by);

@@ -106,6 +106,7 @@ describe('fresh starts from a ground line', () => {
   });
 
   it('keep every join within the tolerance, and one line more would not', () => {
+    let tried = 0;
     fc.assert(
       fc.property(
         fc.array(fc.integer({ min: -6, max: 6 }), { minLength: 5, maxLength: 5 }),
@@ -126,11 +127,13 @@ describe('fresh starts from a ground line', () => {
           const ends = Math.min(line + 1, repeat.kind === 'brick' ? 10 : 8);
           if (ends < line + 1) return;
           const longer = driftOf(holes, { widthMm: 600, heightMm: 450, repeat }, { ...cloth, toleranceMm });
+          tried++;
           expect(worstAsTold(longer, [line + 1], told.placementStarts)).toBeGreaterThan(toleranceMm);
         },
       ),
       { numRuns: 150 },
     );
+    expect(tried).toBeGreaterThan(10);
   });
 
   it('runs are the longest: one placement more opens the fresh join', () => {

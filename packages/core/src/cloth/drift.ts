@@ -88,13 +88,14 @@ export function placementsUnderDrift(
 
 /**
  * The marks that placements leave on the cloth for those laid on them, mm, where a walk with marking dots only goes over it first: the marking
- * walk steps dot on dot like any other, so it drifts alike, and a placement printed later on these marks lies where stepping would have put it.
+ * walk steps dot on dot like any other, so it drifts alike, and a placement printed later on these marks lies where stepping would have put it. The placements are those of
+ * `placementsUnderDrift` or, of a walk of its own order, of `placementsAlongWalk`.
  */
 export function marksUnderDrift(
   drift: Drift,
-  steps?: readonly LatticeStep[],
+  placements: readonly DriftedPlacement[] = placementsUnderDrift(drift),
 ): { readonly placement: DriftedPlacement; readonly marks: readonly PlacedDot[] }[] {
-  return placementsUnderDrift(drift, steps).map((placement) => ({
+  return placements.map((placement) => ({
     placement,
     marks: drift.model.dots.map(({ name, at }) => ({ name, at: moveBy(placement.motion, at) })),
   }));

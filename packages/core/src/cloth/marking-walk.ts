@@ -67,11 +67,7 @@ function lineSteps(
   const numbers = [...ids.keys()];
   const first = (can: (n: number) => boolean): number =>
     numbers.reduce((least, n) => (n < least && can(n) ? n : least), Infinity);
-  const starts = [
-    first((n) => beside(n) !== null),
-    first((n) => otherWay(n) !== null),
-    ids.has(0) ? 0 : from,
-  ];
+  const starts = [first((n) => beside(n) !== null), first((n) => otherWay(n) !== null), ids.has(0) ? 0 : from];
   const seed = starts.find((n) => n < Infinity) as number;
   const steps: MarkingStep[] = [];
   const mark = (n: number, before: number): void => {

@@ -141,6 +141,15 @@ describe('clothMasks', () => {
     ]);
   });
 
+  it('needs no waste where the unprinted start is longer than what reaches over it', () => {
+    const usable = { x0: 0, y0: 150, x1: 360, y1: 630 };
+    const masks = clothMasks(lay(makeLattice(HALF_DROP, 180, 240), usable), usable, { widthMm: 360, lengthMm: 700 });
+    expect(masks.map(({ side, onClothMm, beyondMm }) => [side, onClothMm, beyondMm])).toEqual([
+      ['start', 120, 0],
+      ['end', 70, 50],
+    ]);
+  });
+
   it('asks for none where everything lies on the usable cloth', () => {
     const usable = { x0: 10, y0: 30, x1: 370, y1: 510 };
     const placements = lay(makeLattice(STRAIGHT, 180, 240), usable);

@@ -60,17 +60,20 @@ describe('wetConflicts', () => {
   });
 
   it('lie turned when the sheet does', () => {
-    const lattice = makeLattice(HALF_DROP, 200, 300);
-    const sheet = planSheet(lattice);
-    const laid = laidLattice(lattice, 'across');
-    expect(laid).toMatchObject({ widthMm: 300, heightMm: 200, repeat: { kind: 'brick', step: { p: 1, q: 2 } } });
-    const places = (of: Lattice, direction: Direction): string[] =>
-      wetConflicts([laidSheet(sheet, direction)], sheetLattice([sheet], lattice, direction)).map((step) => {
-        const { x, y } = latticePoint(of, step);
-        // A clockwise quarter turn takes (x, y) to (−y, x).
-        return direction === 'across' ? `${y},${-x + 0}` : `${x + 0},${y + 0}`;
-      });
-    expect(places(laid, 'across').sort()).toEqual(places(lattice, 'along').sort());
+    for (const repeat of [STRAIGHT, HALF_DROP, THIRD_DROP, { kind: 'brick', step: { p: 2, q: 5 } } as const]) {
+      const lattice = makeLattice(repeat, 200, 300);
+      const sheet = planSheet(lattice);
+      const turned = laidLattice(lattice, 'across');
+      expect(turned).toMatchObject({ widthMm: 300, heightMm: 200 });
+      const places = (of: Lattice, direction: Direction): string[] =>
+        wetConflicts([laidSheet(sheet, direction)], sheetLattice([sheet], lattice, direction)).map((step) => {
+          const { x, y } = latticePoint(of, step);
+          // A clockwise quarter turn takes (x, y) to (−y, x): here it is taken back.
+          const [u, v] = direction === 'across' ? [y, -x] : [x, y];
+          return `${Math.round(u * 1e6) + 0},${Math.round(v * 1e6) + 0}`;
+        });
+      expect(places(turned, 'across').sort()).toEqual(places(lattice, 'along').sort());
+    }
   });
 });
 

@@ -42,6 +42,8 @@ it('fills every default', () => {
     cut: null,
     joins: { reachMm: 3, gapShare: 0.2, gapMinMm: 0.2, gapMaxMm: 0.8, kinkFineDeg: 6, kinkBroadDeg: 12, broadMm: 4 },
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
+    punch: 'dry',
+    movement: null,
     paper: {
       kind: 'treated',
       rules: { neckMm: 1, slitMm: 0.8, spanMm: 120, tongueRatio: 6, stroke: 'down', turnMm: 1.5 },
@@ -54,7 +56,7 @@ it('fills every default', () => {
     done: {},
     hold: { mode: 'band', widthMm: null },
     lapMm: null,
-    sheet: { borderMm: 40, trailingMm: 25, dotMm: 1 },
+    sheet: { borderMm: 40, trailingMm: 25, dotMm: 1, sightDotMm: 1.5, seat: false },
     pages: {
       paper: 'A4',
       orientation: 'auto',

@@ -22,6 +22,6 @@ it('asks a person for two keys only and refuses unknown ones at every level', ()
 it('fills every default', () => {
   const filled = jobFileSchema.parse({ okuri: 1, motif: 'leaves.svg' });
   expect(filled.pages).toMatchObject({ paper: 'A4', margin: '6.35mm', overlap: '10mm', orientation: 'auto' });
-  expect(filled.sheet).toEqual({ border: '40mm', trailing: '25mm', dot: '1mm' });
+  expect(filled.sheet).toEqual({ border: '40mm', trailing: '25mm', dot: '1mm', sightDot: '1.5mm', seat: false });
   expect(filled.cloth).toMatchObject({ width: '2m', length: '2m' });
 });

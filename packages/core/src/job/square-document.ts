@@ -96,11 +96,16 @@ function plainFinding({ code, severity, message, atMm, measure }: Finding) {
 
 /** Digits of a figure of drift. */
 const DIGITS = 9;
+/** A figure below this is rounding, in mm as in degrees: drift's own floor for a turn. */
+const NOTHING = 1e-10;
 
 /** Every number to nine digits; what is not finite becomes null. */
 function significant(value: DriftDocument): DriftDocument {
   const round = (one: unknown): unknown => {
-    if (typeof one === 'number') return Number.isFinite(one) ? Number(one.toPrecision(DIGITS)) + 0 : null;
+    if (typeof one === 'number') {
+      if (!Number.isFinite(one)) return null;
+      return Math.abs(one) < NOTHING ? 0 : Number(one.toPrecision(DIGITS));
+    }
     if (Array.isArray(one)) return one.map(round);
     if (typeof one === 'object' && one !== null) {
       return Object.fromEntries(Object.entries(one).map(([key, inner]) => [key, round(inner)]));

@@ -69,6 +69,7 @@ export function layStencils(
     }
     const { a, b } = doubleCells(bare, k, ties, {
       overlapMm: job.double.overlapMm,
+      neckMm: job.paper.rules.neckMm,
       onB: onB.get(ink) ?? new Set(),
     });
     return (['A', 'B'] as const).map((part) => {

@@ -2,7 +2,7 @@ import type { Point } from '../geometry/types.js';
 import { findIslands } from '../paper/islands.js';
 import { longOpenings } from '../paper/long-openings.js';
 import { suggestPaperTies } from '../paper/suggest-ties.js';
-import type { SuggestedTies } from '../paper/suggested.js';
+import type { ImpossibleIsland, SuggestedTies } from '../paper/suggested.js';
 import { latticePoint, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { seamLines } from '../stencil/seam-lines.js';
@@ -25,7 +25,7 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
     const sheet = sheets[k];
     const origin = { x: sheet.field.x0, y: sheet.field.y0 };
     const paper = { edge: { x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm }, outlines: cutOut[k] };
-    const { ties, impossible } = suggestPaperTies(paper, {
+    const { ties, impossible, once } = suggestPaperTies(paper, {
       islands: findIslands(paper),
       tie: job.paper.tie,
       rules: job.paper.rules,
@@ -34,6 +34,10 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
       long: longOpenings(cutOut[k], { spanMm: job.paper.rules.spanMm }),
       existing: sheet.paper?.ties.map((tie) => ({ from: tie.from, to: tie.to })) ?? [],
       firstId: 1 + Math.max(0, ...accepted.map(({ id }) => tieNumber(id))),
+    });
+    const home = (one: ImpossibleIsland): ImpossibleIsland => ({
+      ...one,
+      atMm: onUnit(one.atMm, one.atMm, origin, lattice),
     });
     return {
       ink,
@@ -46,7 +50,8 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
           to: onUnit(tie.to, middle, origin, lattice),
         };
       }),
-      impossible: impossible.map((one) => ({ ...one, atMm: onUnit(one.atMm, one.atMm, origin, lattice) })),
+      impossible: impossible.map(home),
+      once: once.map(home),
     };
   });
 }

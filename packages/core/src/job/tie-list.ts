@@ -36,6 +36,8 @@ export interface ListedImpossible extends ImpossibleIsland {
 export interface TieList {
   readonly ties: readonly ListedTie[];
   readonly impossible: readonly ListedImpossible[];
+  /** Large islands that one tie has to hold alone. */
+  readonly once?: readonly ListedImpossible[];
 }
 
 /** The ties of a job, those that stand in it before those that are suggested, stencil by stencil. */
@@ -45,7 +47,8 @@ export function listTies(
 ): TieList {
   const ties: ListedTie[] = [];
   const impossible: ListedImpossible[] = [];
-  for (const { ink, accepted, suggested, impossible: hopeless } of suggestions) {
+  const once: ListedImpossible[] = [];
+  for (const { ink, accepted, suggested, impossible: hopeless, once: alone = [] } of suggestions) {
     const stencil = inks.indexOf(ink) + 1;
     const openingAt = openingFinder(sheets.find((sheet) => sheet.ink === ink));
     const listed = (tie: Tie) => {
@@ -62,8 +65,9 @@ export function listTies(
       ties.push({ ...listed(tie), island, lengthMm, hidden, accepted: false });
     }
     impossible.push(...hopeless.map((one) => ({ ...one, ink, stencil })));
+    once.push(...alone.map((one) => ({ ...one, ink, stencil })));
   }
-  return { ties, impossible };
+  return once.length > 0 ? { ties, impossible, once } : { ties, impossible };
 }
 
 /** Finds the number of the opening in which a point of the first unit lies. */

@@ -8,7 +8,10 @@ const HEADS = ['id', 'kind', 'for', 'opening', 'length', 'from left', 'from top'
 const FIGURES = [3, 4, 5, 6];
 
 /** The ties of a job and the suggested ones as lists that a person reads at a table; then what no tie can hold. */
-export function tiesReport({ ties, impossible }: TieList, job: Pick<Job, 'across' | 'down' | 'paper'>): string {
+export function tiesReport(
+  { ties, impossible, once = [] }: TieList,
+  job: Pick<Job, 'across' | 'down' | 'paper'>,
+): string {
   const inJob = ties.filter(({ accepted }) => accepted);
   const suggested = ties.filter(({ accepted }) => !accepted);
   const several = new Set([...ties, ...impossible].map(({ stencil }) => stencil)).size > 1;
@@ -28,6 +31,9 @@ export function tiesReport({ ties, impossible }: TieList, job: Pick<Job, 'across
   }
   if (impossible.length > 0) {
     lines.push('', `no tie can hold: ${impossible.length}`, ...impossible.map((one) => hopelessLine(one, several)));
+  }
+  if (once.length > 0) {
+    lines.push('', `large, but held by one tie: ${once.length}`, ...once.map((one) => hopelessLine(one, several)));
   }
   return `${lines.join('\n').replace(/^\n/, '')}\n`;
 }

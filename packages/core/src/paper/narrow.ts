@@ -4,7 +4,7 @@ import { type Across, lookAcross } from './across.js';
 import { closestSpan } from './closest.js';
 import { discSpan } from './disc-span.js';
 import { evenRuns } from './even-runs.js';
-import { hangingPaper } from './hanging.js';
+import { layRings, type Rings } from './hanging.js';
 import { type Between, type Samples, sampleAfter, sampleBefore, sampleOutlines } from './samples.js';
 import { FACING, measureStretches } from './stretches.js';
 import { type ThroughPlaces, throughPlaces } from './through-places.js';
@@ -45,21 +45,21 @@ export interface NarrowOptions {
  * - a strip with one free end, or narrow paper all by itself: only where it keeps its width (within a tenth) over more than three widths.
  * So a tip that tapers, a corner, a shallow notch, a wavy edge and the small corners of a flattened curve are no necks: no strip leads through them, or it
  * hardly widens beside them. The edge of the sheet is a bank too (opening -1). A place is weak where both its points lie on one outline: see
- * `hangingPaper`. Outlines that touch each other are two outlines. Narrower than the slack below the limit only.
+ * `layRings`. Outlines that touch each other are two outlines. Narrower than the slack below the limit only.
  */
 export function findNecks(paper: CutPaper, options: NarrowOptions): NarrowPlace[] {
   const edge = reverseContour(boxContour(paper.edge));
   const contours = [...paper.outlines.map((o) => closed(o.contour)), edge];
   const openings = [...paper.outlines.map((o) => o.opening), -1];
-  const hangs = hangingPaper(contours);
-  return narrowPlaces(contours, { ...options, between: 'paper' }).map((place) => {
+  const rings = layRings(contours, { edged: true });
+  return narrowPlaces(contours, rings, { ...options, between: 'paper' }).map((place) => {
     const { from, to } = place;
     const weak = from.outline === to.outline;
     return {
       ...shown(place),
       openings: [openings[from.outline], openings[to.outline]],
       weak,
-      hangsMm2: weak ? hangs({ outline: from.outline, fromU: from.u, toU: to.u }) : 0,
+      hangsMm2: weak ? rings.hanging({ outline: from.outline, fromU: from.u, toU: to.u }) : 0,
     };
   });
 }
@@ -70,10 +70,12 @@ export function findNecks(paper: CutPaper, options: NarrowOptions): NarrowPlace[
  */
 export function findSlits(paper: CutPaper, options: NarrowOptions): NarrowPlace[] {
   const contours = paper.outlines.map((o) => closed(o.contour));
-  return narrowPlaces(contours, { ...options, between: 'opening' }).map((place) => {
-    const { opening } = paper.outlines[place.from.outline];
-    return { ...shown(place), openings: [opening, opening], weak: false, hangsMm2: 0 };
-  });
+  return narrowPlaces(contours, layRings(contours, { edged: false }), { ...options, between: 'opening' }).map(
+    (place) => {
+      const { opening } = paper.outlines[place.from.outline];
+      return { ...shown(place), openings: [opening, opening], weak: false, hangsMm2: 0 };
+    },
+  );
 }
 
 interface Bank {
@@ -102,7 +104,11 @@ function shown({ from, to, at, widthMm, lengthMm }: Place) {
 }
 
 /** Narrow places of the material between banks, in the order of their outlines. */
-function narrowPlaces(contours: readonly Contour[], options: NarrowOptions & { between: Between }): Place[] {
+function narrowPlaces(
+  contours: readonly Contour[],
+  rings: Rings,
+  options: NarrowOptions & { between: Between },
+): Place[] {
   const { limitMm, slackMm = 0.01, rise = RISE, between } = options;
   if (!(limitMm > 0)) return [];
   const spacingMm = limitMm / SAMPLES_TO_LIMIT;
@@ -113,7 +119,10 @@ function narrowPlaces(contours: readonly Contour[], options: NarrowOptions & { b
   const stretches = measureStretches(samples, across, { limitMm });
   const places: Place[] = [];
   const keep = (place: Place | null): void => {
-    if (place && place.widthMm < limitMm - slackMm) places.push(place);
+    if (!place || place.widthMm >= limitMm - slackMm) return;
+    // Where an outline curls, its wrong side looks out: what lies between must be the material.
+    if (place.widthMm >= SPECK_WIDTH_MM && rings.isCut(place.at) !== (between === 'opening')) return;
+    places.push(place);
   };
   for (const i of found.places) {
     const middle = middleOf(samples, across, i);
@@ -155,7 +164,7 @@ function chord({ width, facing }: Across, i: number): number {
 function middleOf(samples: Samples, { width, mate }: Across, i: number): number {
   const { outline, count } = samples;
   const alike = (j: number): boolean =>
-    mate[j] >= 0 && width[j] <= width[i] + PLATEAU_MM && outline[mate[j]] === outline[mate[i]];
+    mate[j] >= 0 && Math.abs(width[j] - width[i]) <= PLATEAU_MM && outline[mate[j]] === outline[mate[i]];
   let [first, last, n] = [i, i, 0];
   while (n < count && alike(sampleBefore(samples, first)) && sampleBefore(samples, first) !== last) {
     first = sampleBefore(samples, first);

@@ -27,4 +27,6 @@ export interface SuggestedTies {
   readonly accepted: readonly Tie[];
   readonly suggested: readonly SuggestedTie[];
   readonly impossible: readonly ImpossibleIsland[];
+  /** Large islands for which a second tie finds no place, and why; none where it is left out. */
+  readonly once?: readonly ImpossibleIsland[];
 }

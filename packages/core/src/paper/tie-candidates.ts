@@ -175,15 +175,15 @@ function isNarrow(banks: Banks, k: number, s: number, way: Way, widthMm: number)
   });
 }
 
-/** Whether the opening goes on by more than a slit's width on both sides of the strip. */
+/**
+ * Whether the opening goes on by more than a slit's width on both sides of the strip, along its middle: nearer to its banks it may bend away, as a
+ * small ring does. Whether that leaves a slit is then looked at closely (see `hasPlainRoom`).
+ */
 function leavesRoom({ from, to, lengthMm }: TieCandidate, banks: Banks, tie: TieRules, rules: PaperRules): boolean {
-  const ux = (to.x - from.x) / lengthMm;
-  const uy = (to.y - from.y) / lengthMm;
+  const across = { x: -(to.y - from.y) / lengthMm, y: (to.x - from.x) / lengthMm };
   const need = tie.widthMm / 2 + tie.flareMm + rules.slitMm + WIDTH_SLACK_MM;
-  return [0.25, 0.5, 0.75].every((share) => {
-    const at = { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) };
-    return [-1, 1].every((side) => !castRay(banks, at, { x: -side * uy, y: side * ux }, need));
-  });
+  const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+  return [-1, 1].every((side) => !castRay(banks, middle, { x: side * across.x, y: side * across.y }, need));
 }
 
 /**

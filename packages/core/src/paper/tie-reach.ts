@@ -52,8 +52,8 @@ export function tieReach(tie: TieEnds, outlines: CurveIndex, options: TieReachOp
   const length = Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y);
   if (!(length > 0)) return null;
   const strip: Strip = { length, half: widthMm / 2 + flareMm, capMm };
-  const open = openStretches(sidesAlong(tie, strip, outlines), strip);
-  if (open === null) return null;
+  const open = openBands(sidesAlong(tie, strip, outlines), strip)?.flat();
+  if (open === undefined) return null;
   let low = 0;
   let high = length;
   for (const { from, to, own } of open) {
@@ -67,6 +67,30 @@ export function tieReach(tie: TieEnds, outlines: CurveIndex, options: TieReachOp
     ({ from, to, own }) => !own && Math.min(...from) < length + reach.to && Math.max(...to) > -reach.from,
   );
   return meetsMore ? null : reach;
+}
+
+/**
+ * How far past its banks the strip of a tie has opening along its left side, seen from its first bank to its second, and along its right one:
+ * what `tieReach` is for its whole width, and without anything more. None where paper stands all along that side. Null as there.
+ */
+export function sideReach(
+  tie: TieEnds,
+  outlines: CurveIndex,
+  { widthMm, flareMm, capMm = 2 * widthMm }: TieReachOptions,
+): readonly [left: TieReach, right: TieReach] | null {
+  const length = Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y);
+  if (!(length > 0)) return null;
+  const strip: Strip = { length, half: widthMm / 2 + flareMm, capMm };
+  const bands = openBands(sidesAlong(tie, strip, outlines), strip);
+  if (bands === null) return null;
+  const alongLine = (band: readonly Stretch[], line: 0 | 1): TieReach => {
+    const own = band.filter((s) => s.own);
+    return {
+      from: Math.max(0, ...own.map((s) => -s.from[line])),
+      to: Math.max(0, ...own.map((s) => s.to[line] - length)),
+    };
+  };
+  return [alongLine(bands[0], 0), alongLine(bands[bands.length - 1], 1)];
 }
 
 interface Strip {
@@ -119,10 +143,10 @@ interface Stretch {
 }
 
 /**
- * What of the strip (as far as the cap) is open, as stretches between level lines through all corners. Null where the middle of the tie is
- * not open, or what it lies in goes on past the cap.
+ * What of the strip (as far as the cap) is open, as stretches between level lines through all corners, band after band from its left side to
+ * its right one. Null where the middle of the tie is not open, or what it lies in goes on past the cap.
  */
-function openStretches(sides: readonly Side[], strip: Strip): Stretch[] | null {
+function openBands(sides: readonly Side[], strip: Strip): Stretch[][] | null {
   const { half, length, capMm } = strip;
   const levels = levelsOf(sides, half);
   const bands: Stretch[][] = [];
@@ -157,7 +181,7 @@ function openStretches(sides: readonly Side[], strip: Strip): Stretch[] | null {
       }
     }
   }
-  return bands.flat();
+  return bands;
 }
 
 /** Level lines across the strip: its sides, its middle, and one through every corner in it. */

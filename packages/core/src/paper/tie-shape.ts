@@ -42,57 +42,91 @@ export function tieShape({ from, to }: TieEnds, { widthMm, flareMm, reachMm }: T
   if (!(reach.from >= 0 && reach.to >= 0)) {
     throw new RangeError(`got a reach of ${reach.from} and ${reach.to} mm, expected none or positive ones`);
   }
-  const { flare, run } = flareOf(length, flareMm);
-  const half = widthMm / 2;
-  const wide = half + flare;
-  const outline = new StripOutline(from, { x: (to.x - from.x) / length, y: (to.y - from.y) / length });
-  outline.line(-reach.from, -wide);
-  outline.line(0, -wide);
-  if (flare > 0) outline.bend(run / 2, -half, run, -half);
-  outline.line(length - run, -half);
-  if (flare > 0) outline.bend(length - run / 2, -half, length, -wide);
-  outline.line(length + reach.to, -wide);
-  outline.line(length + reach.to, wide);
-  outline.line(length, wide);
-  if (flare > 0) outline.bend(length - run / 2, half, length - run, half);
-  outline.line(run, half);
-  if (flare > 0) outline.bend(run / 2, half, 0, wide);
-  outline.line(-reach.from, wide);
-  outline.line(-reach.from, -wide);
-  return { closed: true, coords: Float64Array.from(outline.coords) };
+  return stripOutline({ from, to }, { half: widthMm / 2, ...flareOf(length, flareMm), ends: [reach, reach] });
+}
+
+export interface TiePatchOptions {
+  /** How much wider than the tie's strip on each side; >= 0. */
+  readonly overlapMm: number;
+  /**
+   * How far it runs on past the tie's banks on its left side, seen from its first bank to its second, and on its right one. By default as much
+   * farther than the tie's strip as a bank that slants by 45° asks for.
+   */
+  readonly ends?: readonly [left: TieReach, right: TieReach];
 }
 
 /**
  * The strip of an opening that is cut where a tie of another sheet stands: it holds every place within `overlapMm` of the tie's strip between
- * its banks, and is just that much wider on each side where the tie is straight. Past the banks it runs on farther by as much as a bank that
- * slants by 45° asks for. Throws as `tieShape` does, and for a negative overlap.
+ * its banks, and is just that much wider on each side where the tie is straight. Throws as `tieShape` does, and for a negative overlap.
  */
-export function tiePatch(tie: StandingTie, { overlapMm }: { overlapMm: number }): Contour {
+export function tiePatch(tie: StandingTie, { overlapMm, ends }: TiePatchOptions): Contour {
   if (!(overlapMm >= 0)) throw new RangeError(`got an overlap of ${overlapMm} mm, expected none or a positive one`);
   const { from, to, widthMm, flareMm, reachMm } = tie;
   const length = Math.hypot(to.x - from.x, to.y - from.y);
+  if (!(length > 0)) throw new RangeError(`got a tie of length ${length}, expected two different ends`);
   const { flare, run } = flareOf(length, flareMm);
   const more = widthMm / 2 + flareMm + 2 * overlapMm;
   const reach = typeof reachMm === 'number' ? { from: reachMm, to: reachMm } : reachMm;
   const farther = { from: reach.from + more, to: reach.to + more };
+  const [left, right] = ends ?? [farther, farther];
+  const half = widthMm / 2 + overlapMm;
   if (length - 2 * overlapMm < 2 * run) {
     // No room to keep the flares' shape: straight sides that clear them.
-    return tieShape(tie, { widthMm: widthMm + 2 * (flare + overlapMm), flareMm: 0, reachMm: farther });
+    return stripOutline(tie, { half: half + flare, flare: 0, run: 0, ends: [left, right] });
   }
   // Flares that start earlier by the overlap: a parabola moved aside only would come nearer than that to the steep part.
   const share = overlapMm / length;
   const along = (t: number): Point => ({ x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) });
-  return tieShape(
+  const later = (end: TieReach): TieReach => ({ from: end.from + overlapMm, to: end.to + overlapMm });
+  return stripOutline(
     { from: along(share), to: along(1 - share) },
-    { widthMm: widthMm + 2 * overlapMm, flareMm: flare, reachMm: farther },
+    { half, flare, run, ends: [later(left), later(right)] },
   );
 }
 
-/** The flare that a tie of a length has, and over which length. */
-function flareOf(length: number, flareMm: number): { flare: number; run: number } {
+/** The flare that a tie of a length has, and over which length, mm. */
+export function flareOf(length: number, flareMm: number): { flare: number; run: number } {
   const run = FLARE_RUN * flareMm;
   const share = 2 * run > length ? length / (2 * run) : 1;
   return { flare: share * flareMm, run: share * run };
+}
+
+interface StripSides {
+  /** Half its width in the middle. */
+  readonly half: number;
+  readonly flare: number;
+  readonly run: number;
+  /** How far it runs on past the banks on its left and on its right side. */
+  readonly ends: readonly [TieReach, TieReach];
+}
+
+/** A strip between two banks that widens towards both, as a closed outline of positive area. */
+function stripOutline({ from, to }: TieEnds, { half, flare, run, ends: [left, right] }: StripSides): Contour {
+  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const wide = half + flare;
+  const outline = new StripOutline(from, { x: (to.x - from.x) / length, y: (to.y - from.y) / length });
+  outline.line(-left.from, -wide);
+  outline.line(0, -wide);
+  if (flare > 0) outline.bend(run / 2, -half, run, -half);
+  outline.line(length - run, -half);
+  if (flare > 0) outline.bend(length - run / 2, -half, length, -wide);
+  outline.line(length + left.to, -wide);
+  if (left.to !== right.to) {
+    outline.line(length + left.to, 0);
+    outline.line(length + right.to, 0);
+  }
+  outline.line(length + right.to, wide);
+  outline.line(length, wide);
+  if (flare > 0) outline.bend(length - run / 2, half, length - run, half);
+  outline.line(run, half);
+  if (flare > 0) outline.bend(run / 2, half, 0, wide);
+  outline.line(-right.from, wide);
+  if (left.from !== right.from) {
+    outline.line(-right.from, 0);
+    outline.line(-left.from, 0);
+  }
+  outline.line(-left.from, -wide);
+  return { closed: true, coords: Float64Array.from(outline.coords) };
 }
 
 /** Writes an outline whose places are given along the tie and across it. */

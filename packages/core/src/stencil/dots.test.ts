@@ -4,7 +4,7 @@ import type { Box } from '../geometry/types.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import { makeLattice, nearestStep } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
-import { sheetDots, sheetRepeat, sheetSteps } from './dots.js';
+import { cornerDots, dotFrame, sheetDots, sheetRepeat, sheetSteps } from './dots.js';
 
 const field: Box = { x0: 40, y0: 30, x1: 240, y1: 330 };
 const drop = (p: number, q: number): Repeat => ({ kind: 'drop', step: { p, q } });
@@ -82,6 +82,25 @@ describe('sheetDots', () => {
     const dots = sheetDots(field, drop(1, 3), { diameterMm: 1.5 });
     expect(dots.filter(({ lead }) => lead).map(({ name }) => name)).toEqual(['A', 'B', 'E', 'F']);
     expect(dots.every(({ diameterMm }) => diameterMm === 1.5)).toBe(true);
+  });
+
+  it('makes trailing dots large enough to sight through', () => {
+    const dots = sheetDots(field, drop(1, 3), { diameterMm: 1, sightMm: 1.5 });
+    expect(dots.map(({ lead, diameterMm }) => [lead, diameterMm])).toEqual(
+      dots.map(({ lead }) => [lead, lead ? 1 : 1.5]),
+    );
+    expect(dots.filter(({ diameterMm }) => diameterMm === 1.5).map(({ name }) => name)).toEqual(['C', 'D']);
+  });
+
+  it('finds the corners again, wherever the field was moved to', () => {
+    const moved = { x0: field.x0 - 3, y0: field.y0 + 7, x1: field.x1 - 3, y1: field.y1 + 7 };
+    const dots = sheetDots(moved, brick(1, 3), { diameterMm: 1 });
+    expect(dotFrame(dots)).toEqual(moved);
+    const { corners, extra } = cornerDots(dots);
+    expect(Object.values(corners).map(({ name }) => name)).toEqual(['A', 'C', 'D', 'F']);
+    expect(extra.map(({ name }) => name)).toEqual(['B', 'E']);
+    expect(() => cornerDots(dots.slice(1))).toThrow(RangeError);
+    expect(() => dotFrame([])).toThrow(RangeError);
   });
 });
 

@@ -4,11 +4,12 @@ import { MarkBook } from '../geometry/marks.js';
 import { areaPaths, combine, type GridArea } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
 import { boxesOverlap } from '../geometry/union.js';
-import { type StandingTie, tiePatch, tieShape } from '../paper/tie-shape.js';
+import { type StandingTie, tieShape } from '../paper/tie-shape.js';
 import type { Cell } from '../repeat/cell.js';
 import { gluePieces } from '../repeat/glue.js';
 import { leavePaper, onlyWithin, type StripCell } from '../repeat/leave-paper.js';
 import { findOpenings } from '../repeat/openings.js';
+import { tiePatches } from './tie-patches.js';
 
 /** How far the openings of the two sheets run over each other at the edges they share, mm. */
 export const OVERLAP_MM = 0.6;
@@ -16,6 +17,8 @@ export const OVERLAP_MM = 0.6;
 export interface DoubleOptions {
   /** How far the second sheet's openings run on into the first's, mm, >= 0. */
   readonly overlapMm?: number;
+  /** Where less paper than this would stay between the second sheet's openings under neighbouring ties, they become one, mm; 0 by default. */
+  readonly neckMm?: number;
   /** Openings (by the names that `findOpenings` gives them on `cell`) that are cut in the second sheet, and patched in the first. */
   readonly onB?: ReadonlySet<string>;
 }
@@ -28,14 +31,14 @@ export interface DoubleCells {
 
 /**
  * Parts the openings of an ink over two sheets. The first has them with the strips of the ties left standing; the second has openings where
- * those stand, wider by the overlap and bounded by the original opening everywhere else. Openings named in `onB` change places. Ties are in
+ * those stand, wider by the overlap and bounded by the original opening everywhere else (see `tiePatches`). Openings named in `onB` change places. Ties are in
  * unit mm, wherever they lie on the cloth. Throws `RangeError` for an ink that the cell has not, and as `tieShape` does.
  */
 export function doubleCells(
   cell: Cell,
   inkIndex: number,
   ties: readonly StandingTie[],
-  { overlapMm = OVERLAP_MM, onB = new Set() }: DoubleOptions = {},
+  { overlapMm = OVERLAP_MM, neckMm = 0, onB = new Set() }: DoubleOptions = {},
 ): DoubleCells {
   const moved = new Set(
     onB.size === 0
@@ -45,7 +48,7 @@ export function doubleCells(
           .flatMap((o) => o.pieces),
   );
   const strips = ties.map((tie) => tieShape(tie, tie));
-  const patches = ties.map((tie) => tiePatch(tie, { overlapMm }));
+  const patches = tiePatches(cell, inkIndex, ties, { overlapMm, neckMm });
   const under = onlyWithin(cell, inkIndex, strips).cell.inks[inkIndex].pieces;
   const side = (whole: (piece: number) => boolean): StripCell => {
     const tied = leavePaper(cell, inkIndex, strips, { meant: whole });

@@ -1,10 +1,11 @@
-import type { Box, Contour } from '../geometry/types.js';
+import type { Box } from '../geometry/types.js';
 import { joinBoxes } from '../geometry/union.js';
-import { indexCurves, tieReach } from '../paper/tie-reach.js';
+import { type CurveIndex, indexCurves, tieReach } from '../paper/tie-reach.js';
 import type { StandingTie, TieEnds } from '../paper/tie-shape.js';
 import type { Cell } from '../repeat/cell.js';
 import { latticePoint, nearestStep } from '../repeat/lattice.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
+import type { Lattice } from '../repeat/types.js';
 
 /** Room around ties within which outlines are looked at, mm, past what their strips can reach. */
 const ROOM_MM = 1;
@@ -26,30 +27,34 @@ export function standTies<T extends TieEnds>(
   ties: readonly T[],
   { widthMm, flareMm, capMm = 2 * widthMm }: StandTiesOptions,
 ): ((T & StandingTie) | null)[] {
-  const { lattice } = cell;
-  // Copies of the ties that lie together near one unit, so that the pattern is needed there only.
-  const middle = { x: lattice.widthMm / 2, y: lattice.heightMm / 2 };
-  const near = ties.map(({ from, to }): TieEnds => {
-    const { step } = nearestStep(lattice, { x: (from.x + to.x) / 2 - middle.x, y: (from.y + to.y) / 2 - middle.y });
-    const v = latticePoint(lattice, step);
-    return { from: { x: from.x - v.x, y: from.y - v.y }, to: { x: to.x - v.x, y: to.y - v.y } };
-  });
-  const outlines = indexCurves(openingsAround(cell, inkIndex, near, widthMm / 2 + flareMm + capMm + ROOM_MM));
+  const near = nearUnit(ties, cell.lattice);
+  const outlines = openingsAround(cell, inkIndex, near, widthMm / 2 + flareMm + capMm + ROOM_MM);
   return ties.map((tie, k) => {
     const reachMm = tieReach(near[k], outlines, { widthMm, flareMm, capMm });
     return reachMm && { ...tie, widthMm, flareMm, reachMm };
   });
 }
 
-/** The outlines of an ink's openings, joined over the seams, around ties. */
-function openingsAround(cell: Cell, inkIndex: number, ties: readonly TieEnds[], roomMm: number): Contour[] {
-  if (ties.length === 0) return [];
+/** Copies of ties that lie together near one unit, so that the pattern is needed there only. */
+export function nearUnit<T extends TieEnds>(ties: readonly T[], lattice: Lattice): T[] {
+  const middle = { x: lattice.widthMm / 2, y: lattice.heightMm / 2 };
+  return ties.map((tie): T => {
+    const { from, to } = tie;
+    const { step } = nearestStep(lattice, { x: (from.x + to.x) / 2 - middle.x, y: (from.y + to.y) / 2 - middle.y });
+    const v = latticePoint(lattice, step);
+    return { ...tie, from: { x: from.x - v.x, y: from.y - v.y }, to: { x: to.x - v.x, y: to.y - v.y } };
+  });
+}
+
+/** The outlines of an ink's openings, joined over the seams, around ties. Throws `RangeError` for an ink that the cell has not. */
+export function openingsAround(cell: Cell, inkIndex: number, ties: readonly TieEnds[], roomMm: number): CurveIndex {
+  if (ties.length === 0) return indexCurves([]);
   const ink = cell.inks[inkIndex];
   if (!ink) throw new RangeError(`got ink ${inkIndex}, expected one of the cell's ${cell.inks.length}`);
   const box = ties.map(tieBox).reduce(joinBoxes);
   const wide = { x0: box.x0 - roomMm, y0: box.y0 - roomMm, x1: box.x1 + roomMm, y1: box.y1 + roomMm };
   const { areas, book } = patternIn(cell, ink, ink.pieces, wide);
-  return areaContours(areas, book, cell);
+  return indexCurves(areaContours(areas, book, cell));
 }
 
 function tieBox({ from, to }: TieEnds): Box {
