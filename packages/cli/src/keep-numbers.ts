@@ -9,6 +9,7 @@ export const HARMLESS = [
   'revision',
   'pages',
   'cloth',
+  'plan',
   'hand',
   'transfer',
   'grain',

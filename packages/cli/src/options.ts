@@ -31,6 +31,31 @@ function movement(value: string): unknown {
   return typeof along === 'number' && typeof across === 'number' && rest.length === 0 ? { along, across } : value;
 }
 
+/** A number of per cent, with its sign or without. */
+function percent(value: string): unknown {
+  return number(value.replace(/%\s*$/, ''));
+}
+
+/** One width for both sides, or the left and the right one. */
+function selvedge(value: string): unknown {
+  const [left, right, ...rest] = value.split(',').map((part) => part.trim());
+  return right === undefined || rest.length > 0 ? value : { left, right };
+}
+
+function order(value: string): unknown {
+  return value === 'none' ? value : { finished: value };
+}
+
+function wholeOrder(value: string): unknown {
+  return value === 'none' ? value : { finished: value, wholeRepeats: true };
+}
+
+/** `3x2.4m`; other text stays, for the job's schema to refuse by name. */
+function panels(value: string): unknown {
+  const [, count, finished] = /^\s*(\d+)\s*[x×*]\s*(.+)$/i.exec(value) ?? [];
+  return finished === undefined ? value : { count: Number(count), finished };
+}
+
 const MOTIF_OPTIONS: readonly JobOption[] = [
   { flags: '--title <text>', about: 'what the sheets and the guide are headed with', path: ['title'] },
   { flags: '--date <day>', about: 'the day printed on every page, YYYY-MM-DD', path: ['date'] },
@@ -116,9 +141,13 @@ const PAGE_OPTIONS: readonly JobOption[] = [
   },
 ];
 
-const CLOTH_OPTIONS: readonly JobOption[] = [
+const CLOTH_SIZE_OPTIONS: readonly JobOption[] = [
   { flags: '--cloth-width <length>', about: 'width of the cloth', path: ['cloth', 'width'] },
   { flags: '--cloth-length <length>', about: 'length of the cloth', path: ['cloth', 'length'] },
+];
+
+const CLOTH_OPTIONS: readonly JobOption[] = [
+  ...CLOTH_SIZE_OPTIONS,
   { flags: '--cloth-colour <colour>', about: 'the colour of the cloth', path: ['cloth', 'colour'], read: colour },
   { flags: '--dye <colour>', about: 'the colour of the dye', path: ['cloth', 'dye'], read: colour },
   { flags: '--seams', about: 'show the seams on the cloth', path: ['cloth', 'seams'] },
@@ -129,21 +158,93 @@ const CLOTH_OPTIONS: readonly JobOption[] = [
   { flags: '--no-findings', about: 'hide the findings', path: ['cloth', 'findings'] },
 ];
 
-/** Families of options; each command takes those that bear on what it makes. */
-export type OptionFamily = 'motif' | 'practice' | 'pages' | 'cloth';
+const PLAN_OPTIONS: readonly JobOption[] = [
+  ...CLOTH_SIZE_OPTIONS,
+  { flags: '--length <length>', about: 'the same as --cloth-length', path: ['cloth', 'length'] },
+  { flags: '--sizes <which>', about: 'what width and length are: table or finished', path: ['cloth', 'sizes'] },
+  {
+    flags: '--shrink-along <percent>',
+    about: 'how far the cloth shrinks along its length, or unknown',
+    path: ['cloth', 'shrinkAlong'],
+    read: percent,
+  },
+  {
+    flags: '--shrink-across <percent>',
+    about: 'how far the cloth shrinks across, or unknown',
+    path: ['cloth', 'shrinkAcross'],
+    read: percent,
+  },
+  { flags: '--direction <way>', about: "the unit's height lies along or across", path: ['cloth', 'direction'] },
+  {
+    flags: '--selvedge <width>',
+    about: 'unprinted sides, both alike or left,right',
+    path: ['cloth', 'selvedge'],
+    read: selvedge,
+  },
+  { flags: '--cloth-start <length>', about: 'unprinted start of the cloth', path: ['cloth', 'start'] },
+  { flags: '--cloth-end <length>', about: 'unprinted end of the cloth', path: ['cloth', 'end'] },
+  { flags: '--start <how>', about: 'shifted columns begin above the cloth, or in', path: ['plan', 'start'] },
+  { flags: '--fill <how>', about: 'cover all cloth, or print whole placements only', path: ['plan', 'fill'] },
+  { flags: '--align <where>', about: 'whole columns from the left, or in the centre', path: ['plan', 'align'] },
+  { flags: '--stepping <how>', about: 'every-other, or on', path: ['plan', 'stepping'] },
+  { flags: '--wipe-every <n>', about: 'placements between wipings', path: ['plan', 'wipeEvery'], read: number },
+  { flags: '--check-every <n>', about: 'placements between check marks', path: ['plan', 'checkEvery'], read: number },
+  { flags: '--faces <which>', about: 'print one face of the cloth, or both', path: ['plan', 'faces'] },
+  { flags: '--seconds <n>', about: 'time a placement takes', path: ['plan', 'secondsAPlacement'], read: number },
+  { flags: '--drying <minutes>', about: 'how long a pass dries', path: ['plan', 'dryingMinutes'], read: number },
+  { flags: '--hours <n>', about: 'hours of work a day', path: ['plan', 'hoursADay'], read: number },
+  { flags: '--film <length>', about: 'thickness of the film of paste', path: ['plan', 'film'] },
+  { flags: '--loss <percent>', about: 'paste lost in pots and on tools', path: ['plan', 'loss'], read: percent },
+  { flags: '--density <g/ml>', about: 'density of the paste', path: ['plan', 'density'], read: number },
+  {
+    flags: '--sheet-lasts <n>',
+    about: 'placements that a cut sheet lasts, or auto',
+    path: ['plan', 'sheetLasts'],
+    read: number,
+  },
+  {
+    flags: '--sheet-days <n>',
+    about: 'days of use that a cut sheet lasts, or auto',
+    path: ['plan', 'sheetDays'],
+    read: number,
+  },
+  {
+    flags: '--order <length>',
+    about: 'tell the length to order for this finished length',
+    path: ['plan', 'order'],
+    read: order,
+  },
+  {
+    flags: '--order-whole <length>',
+    about: 'the same, in whole repeats',
+    path: ['plan', 'order'],
+    read: wholeOrder,
+  },
+  {
+    flags: '--panels <count x length>',
+    about: 'lengths joined side by side, such as 3x2.4m when finished',
+    path: ['plan', 'panels'],
+    read: panels,
+  },
+];
+
+/** Families of options; each command takes those that bear on what it makes. `plan` and `cloth` share the size of the cloth. */
+export type OptionFamily = 'motif' | 'practice' | 'pages' | 'cloth' | 'plan';
 
 const FAMILIES: Record<OptionFamily, readonly JobOption[]> = {
   motif: MOTIF_OPTIONS,
   practice: PRACTICE_OPTIONS,
   pages: PAGE_OPTIONS,
   cloth: CLOTH_OPTIONS,
+  plan: PLAN_OPTIONS,
 };
 
 /** Adds families of options to a command, and the font files that every reading of a motif may need. */
 export function addJobOptions(command: Command, families: readonly OptionFamily[]): Command {
   command.addOption(listable(new Option('--font <file...>', 'font files for the text in the drawing')));
-  for (const family of families) {
-    for (const { flags, about } of FAMILIES[family]) command.addOption(listable(new Option(flags, about)));
+  // Families share options: each is added once.
+  for (const { flags, about } of new Set(families.flatMap((family) => FAMILIES[family]))) {
+    command.addOption(listable(new Option(flags, about)));
   }
   return command;
 }
@@ -196,16 +297,14 @@ function listable(option: Option): Option {
 /** The values that were given on the command line, to stand in place of the job's own. */
 export function jobOverrides(command: Command): JobOverride[] {
   const overrides: JobOverride[] = [];
-  for (const family of Object.values(FAMILIES)) {
-    for (const { flags, path, read } of family) {
-      const option = command.options.find((one) => one.flags === flags);
-      // A positive and a negative option share one value: the first of the two stands for both.
-      if (option === undefined || (option.negate && hasPositive(command, option))) continue;
-      const key = option.attributeName();
-      if (command.getOptionValueSource(key) !== 'cli') continue;
-      const value = command.getOptionValue(key);
-      overrides.push({ path, value: read ? read(value as never) : value, name: option.long ?? flags });
-    }
+  for (const { flags, path, read } of new Set(Object.values(FAMILIES).flat())) {
+    const option = command.options.find((one) => one.flags === flags);
+    // A positive and a negative option share one value: the first of the two stands for both.
+    if (option === undefined || (option.negate && hasPositive(command, option))) continue;
+    const key = option.attributeName();
+    if (command.getOptionValueSource(key) !== 'cli') continue;
+    const value = command.getOptionValue(key);
+    overrides.push({ path, value: read ? read(value as never) : value, name: option.long ?? flags });
   }
   return overrides;
 }

@@ -5,6 +5,8 @@ import {
   type Drawing,
   InputError,
   type JobResult,
+  type Plan,
+  placementMapDrawing,
   printSheetDrawings,
   type SheetChanges,
   stencilDrawings,
@@ -98,6 +100,30 @@ export function stencilFiles({ result, writer, progress }: MakeContext, path: st
     kind: 'svg',
     content: writer.toSvg(drawing, 0),
   }));
+}
+
+/** Fine enough for the smallest numbers of a map to be read: 300 dots to the inch. */
+const MAP_PIXELS_PER_MM = 300 / 25.4;
+
+/** The placement map: a PDF, or an SVG or PNG for each of its pages, by the ending of `path`. */
+export async function mapFiles(
+  { result, plan, writer, progress }: Pick<MakeContext, 'result' | 'writer' | 'progress'> & { readonly plan: Plan },
+  path: string,
+): Promise<OutputFile[]> {
+  progress.show('drawing the placement map');
+  const drawing = placementMapDrawing(result, plan, writer.fontMetrics());
+  const ending = extname(path).toLowerCase();
+  if (ending === '.pdf') return [{ path, kind: 'pdf', content: await writer.toPdf(drawing) }];
+  const files: OutputFile[] = [];
+  for (const page of drawing.pages.keys()) {
+    const own = numbered(path, page, drawing.pages.length);
+    files.push(
+      ending === '.svg'
+        ? { path: own, kind: 'svg', content: writer.toSvg(drawing, page) }
+        : { path: own, kind: 'png', content: await writer.toPng(drawing, page, { pixelsPerMm: MAP_PIXELS_PER_MM }) },
+    );
+  }
+  return files;
 }
 
 /** `stencil.svg` alone, else `stencil-1.svg`, `stencil-2.svg`, … */

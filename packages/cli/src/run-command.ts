@@ -4,6 +4,7 @@ import { addCheck } from './commands/check.js';
 import { addDone } from './commands/done.js';
 import { addMakers } from './commands/makers.js';
 import { addNew } from './commands/new.js';
+import { addPlan } from './commands/plan.js';
 import type { Run } from './commands/run.js';
 import { addSquare } from './commands/square.js';
 import { addTies } from './commands/ties.js';
@@ -40,10 +41,11 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
   addTies(program, run, suggestTies);
   addDone(program, run);
   addSquare(program, run);
+  addPlan(program, run);
   try {
     if (args.length === 0)
       throw new InputError(
-        'Name what to do: okuri new, check, cloth, sheets, guide, stencil, make, ties, done or square; okuri --help says more.',
+        'Name what to do: okuri new, check, cloth, sheets, guide, stencil, make, ties, done, square or plan; okuri --help says more.',
       );
     await program.parseAsync(spreadLists(args), { from: 'user' });
     progress.clear();

@@ -15,6 +15,7 @@ const contents: [FileKind, Uint8Array][] = [
   ['pdf', bytes('%PDF-1.7\n%%EOF\n')],
   ['png', png],
   ['json', bytes('{"a":[1,2],"b":null}')],
+  ['csv', bytes('id,x_mm\r\nc1r1,30\r\nc1r2,330\r\n')],
 ];
 
 it.each(contents)('knows its own %s again, and only unchanged', (kind, content) => {
@@ -41,6 +42,12 @@ it('puts a text chunk with a true checksum before the end of a PNG', () => {
     at += 12 + length;
   }
   expect(names).toEqual(['IHDR', 'IDAT', 'tEXt', 'IEND']);
+});
+
+it('keeps a table: one more column, named by the seal and empty', () => {
+  const rows = new TextDecoder().decode(seal('csv', bytes('id,x_mm\r\nc1r1,30\r\n'))).split('\r\n');
+  expect(rows[0]).toMatch(/^id,x_mm,okuri-[0-9a-f]{64}$/);
+  expect(rows.slice(1)).toEqual(['c1r1,30,', '']);
 });
 
 it('keeps the data of a JSON document', () => {

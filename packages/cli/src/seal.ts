@@ -1,7 +1,7 @@
 import { createHash } from 'node:crypto';
 
 /** The kinds of file that the command writes. `job` is a person's own from the start: it has no seal. */
-export type FileKind = 'pdf' | 'svg' | 'png' | 'json' | 'job';
+export type FileKind = 'pdf' | 'svg' | 'png' | 'json' | 'csv' | 'job';
 
 const MARK = 'okuri';
 /** Key of the seal in a JSON file. */
@@ -9,10 +9,12 @@ const JSON_KEY = 'okuriSeal';
 /** Keyword of the seal in a PNG's text chunk. */
 const PNG_KEYWORD = 'okuri-seal';
 const PNG_END_BYTES = 12;
+/** Ends of rows in a table (RFC 4180, which knows no remarks: the seal is the name of one more column, empty in every row). */
+const CSV_END = '\r\n';
 
 /**
  * The file with a seal: a digest of its own content, where the format keeps remarks (a comment after the end of an SVG or PDF, a
- * text chunk of a PNG, the last key of a JSON document). A sealed file is one that this tool wrote and nobody has changed since,
+ * text chunk of a PNG, the last key of a JSON document, the name of an empty last column of a table). A sealed file is one that this tool wrote and nobody has changed since,
  * so it may be written again; a drawing that somebody went on working on has lost its seal and is kept.
  */
 export function seal(kind: FileKind, content: Uint8Array): Uint8Array {
@@ -26,6 +28,13 @@ export function seal(kind: FileKind, content: Uint8Array): Uint8Array {
     case 'png': {
       const body = content.subarray(0, content.length - PNG_END_BYTES);
       return joined(body, textChunk(PNG_KEYWORD, digest(body)), content.subarray(body.length));
+    }
+    case 'csv': {
+      const lines = new TextDecoder().decode(content).split(CSV_END);
+      const sealed = lines.map((line, k) =>
+        k === 0 ? `${line},${csvColumn(content)}` : line === '' ? '' : `${line},`,
+      );
+      return text(sealed.join(CSV_END));
     }
     case 'json': {
       const data = JSON.parse(new TextDecoder().decode(content));
@@ -49,6 +58,14 @@ export function isSealed(kind: FileKind, bytes: Uint8Array): boolean {
       const rest = bytes.subarray(body.length, bytes.length - PNG_END_BYTES);
       return body.length > 0 && Buffer.compare(rest, textChunk(PNG_KEYWORD, digest(body))) === 0;
     }
+    case 'csv': {
+      const lines = new TextDecoder().decode(bytes).split(CSV_END);
+      const [header] = lines;
+      const column = csvColumn(new Uint8Array());
+      const bare = [header.slice(0, -column.length - 1), ...lines.slice(1).map((line) => line.replace(/,$/, ''))];
+      const content = text(bare.join(CSV_END));
+      return Buffer.compare(bytes, seal('csv', content)) === 0;
+    }
     case 'json': {
       try {
         const { [JSON_KEY]: found, ...data } = JSON.parse(new TextDecoder().decode(bytes));
@@ -58,6 +75,10 @@ export function isSealed(kind: FileKind, bytes: Uint8Array): boolean {
       }
     }
   }
+}
+
+function csvColumn(content: Uint8Array): string {
+  return `${MARK}-${digest(content)}`;
 }
 
 function endsWithDigest(bytes: Uint8Array, before: string, after: string): boolean {

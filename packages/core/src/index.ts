@@ -42,6 +42,7 @@ export {
   laidSheet,
   sheetLattice,
 } from './cloth/laid-sheet.js';
+export { numberRuns, passRanges } from './cloth/pass-ranges.js';
 export { MAX_PLACEMENTS } from './cloth/placements.js';
 export { makePlan } from './cloth/plan.js';
 export { planCsv } from './cloth/plan-csv.js';
@@ -134,12 +135,16 @@ export {
   changesSince,
   clothPicture,
   cutGuideDrawing,
+  driftedClothPicture,
   guidePaper,
+  placementMapDrawing,
   printSheetDrawings,
   stencilDrawings,
 } from './job/drawings.js';
 export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
 export { numbersText, parseNumbers } from './job/number-list.js';
+export { jobPlanFindings, type PlannedJob, planOf } from './job/plan-of.js';
+export { type JobPlanDocument, jobPlanDocument, jobPlanReport } from './job/plan-text.js';
 export { mirroredFor, ONE_STENCIL } from './job/practice.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export { movementOf, registerFindings, registerSheets } from './job/register.js';

@@ -4,8 +4,11 @@ import {
   changesSince,
   checkDocument,
   InputError,
+  jobPlanDocument,
   mustMend,
   numbersText,
+  planCsv,
+  planOf,
   type SheetChanges,
 } from '@okuri/core';
 import type { Command } from 'commander';
@@ -16,6 +19,7 @@ import {
   clothFile,
   guideFile,
   type MakeContext,
+  mapFiles,
   pageFiles,
   readPixelsPerMm,
   sheetFiles,
@@ -78,8 +82,8 @@ const MAKERS: readonly Maker[] = [
   },
   {
     name: 'make',
-    about: 'everything above, in one folder',
-    families: ['motif', 'practice', 'pages', 'cloth'],
+    about: 'everything above and the plan, in one folder',
+    families: ['motif', 'practice', 'pages', 'cloth', 'plan'],
     target: 'DIR',
     endings: null,
     guide: true,
@@ -169,6 +173,18 @@ async function makeEverything(context: MakeContext, folder: string): Promise<Out
     ...(await pageFiles(context, at('sheets-svg'))),
     await guideFile(context, at('guide.pdf')),
     ...(await stencilFiles(context, at('stencil.svg'))),
+    ...(await planFiles(context, at)),
+  ];
+}
+
+/** The plan of the run: as a document, as a table and as a map. */
+async function planFiles(context: MakeContext, at: (name: string) => string): Promise<OutputFile[]> {
+  context.progress.show('planning');
+  const plan = planOf(context.result);
+  return [
+    { path: at('plan.json'), kind: 'json', content: JSON.stringify(jobPlanDocument(context.result, plan)) },
+    { path: at('plan.csv'), kind: 'csv', content: planCsv(plan) },
+    ...(await mapFiles({ ...context, plan }, at('plan.pdf'))),
   ];
 }
 

@@ -16,7 +16,7 @@ export function addNew(program: Command, run: Run): void {
     .argument('<MOTIF>', 'the drawing, an SVG')
     .requiredOption('-o, --output <JOB>', 'the job file to write, such as leaves.okuri.json')
     .option('--force', 'write over a file that is there already');
-  addJobOptions(command, ['motif', 'practice', 'pages', 'cloth']).action((motifName: string) => {
+  addJobOptions(command, ['motif', 'practice', 'pages', 'cloth', 'plan']).action((motifName: string) => {
     const { output, force } = command.opts<{ output: string; force?: boolean }>();
     const loaded = loadFor(command, motifName);
     if (loaded.isJob) {

@@ -94,6 +94,11 @@ export function cautions(sheet: Sheet): readonly string[] {
   return hasRelease(sheet) ? [CAUTIONS[0], RELEASE_CAUTION, ...CAUTIONS.slice(1)] : CAUTIONS;
 }
 
+/** The cautions of printing: all but that of the blade. */
+export function printCautions(): readonly string[] {
+  return CAUTIONS.slice(1);
+}
+
 export const RELEASE_CAUTION =
   'Release cut: on the mat, blade shallow, away from gauze and hand: only the paper is cut.';
 

@@ -1,3 +1,4 @@
+import type { Plan } from '../cloth/plan-types.js';
 import type { Join } from '../joins/types.js';
 import type { JoinView } from '../joins/view-types.js';
 import type { Finding } from '../motif/finding.js';
@@ -9,7 +10,9 @@ import { joinsThatMatter, toSettle, toSettleHeight } from './guide-joins.js';
 import { GuidePages, type PaperSize } from './guide-layout.js';
 import { nameZones, overviewPage } from './guide-overview.js';
 import { paperPage } from './guide-paper.js';
+import { noPlanPage, planPages } from './guide-plan.js';
 import { releasePages } from './guide-release.js';
+import { punchedWet, squarePages } from './guide-square.js';
 import { zonePages } from './guide-zone-pages.js';
 import { paperNames } from './paper-names.js';
 import { roundDrawing } from './round.js';
@@ -28,6 +31,8 @@ export interface GuideInput extends GuideHead {
   /** What changed since an older revision, one a sheet, null where no older one is told; by default none is. */
   readonly changes?: readonly (SheetChanges | null)[];
   readonly findings: readonly Finding[];
+  /** How the run is printed along the cloth, or why it can't be planned; by default nothing is said of it. */
+  readonly plan?: Plan | { readonly refused: string };
   readonly font: FontMetrics;
   /** The guide's own paper, upright: A4 or Letter as a rule. */
   readonly paper: PaperSize;
@@ -35,7 +40,8 @@ export interface GuideInput extends GuideHead {
 
 /**
  * The cut guide, on numbered pages: for every sheet page one with all that must be known before the first cut, the overview with its zones and dot measures, what changed
- * since an older revision, what its paper needs, the zones with their lists to tick off, the joins to finish, and the release cut.
+ * since an older revision, how it is punched and squared (last where that is done on the soaked sheet), what its paper needs, the zones with their lists to tick off, the
+ * joins to finish, and the release cut. Then, once, how the run is printed along the cloth.
  * Throws an `InputError` for paper smaller than A5, which does not hold it.
  */
 export function guideDrawing(input: GuideInput): Drawing {
@@ -58,12 +64,18 @@ export function guideDrawing(input: GuideInput): Drawing {
     dotMeasures(pages, sheet);
     toSettle(pages, sheet, findings);
     if (changes !== null) revisionPage(pages, sheet, changes, revision);
+    if (!punchedWet(sheet)) squarePages(pages, sheet);
     paperPage(pages, sheet, names);
     const places = zonePages(pages, sheet, { changes: changeMarks(changes), names });
     nameZones(pages, sheet, overview, places);
     joinsThatMatter(pages, sheet, { joins, joinViews, lattice });
     releasePages(pages, sheet, names);
+    if (punchedWet(sheet)) squarePages(pages, sheet);
   });
+  if (input.plan !== undefined) {
+    if ('refused' in input.plan) noPlanPage(pages, input.plan.refused);
+    else planPages(pages, input.plan, sheets);
+  }
   const finished = pages.finish(title, ` · cut guide · revision ${revision} · ${date}`);
   return roundDrawing({ title: `${title} – cut guide`, date, groups: {}, pages: finished });
 }

@@ -1,24 +1,31 @@
+import type { Drift } from '../cloth/drift-types.js';
+import type { Plan } from '../cloth/plan-types.js';
 import { cartoonItems } from '../drawing/cartoon.js';
 import { type ClothDrawingInput, clothDrawing } from '../drawing/cloth.js';
+import { driftedCloth } from '../drawing/drifted-cloth.js';
 import { guideDrawing } from '../drawing/guide.js';
+import { placementMap } from '../drawing/placement-map.js';
 import { printSheets } from '../drawing/print-sheets.js';
 import { stencilDrawing } from '../drawing/stencil-drawing.js';
 import type { Drawing, FontMetrics } from '../drawing/types.js';
+import { translateContour } from '../geometry/contour.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { clothTile } from '../repeat/pattern.js';
 import { sheetChanges } from '../stencil/changes.js';
-import { sheetRepeat } from '../stencil/dots.js';
+import { dotFrame, sheetRepeat } from '../stencil/dots.js';
 import { drySheet } from '../stencil/dry-sheet.js';
 import type { SheetChanges } from '../stencil/types.js';
+import { InputError } from '../units/input-error.js';
 import { findPaper, isAmericanPaper, type Paper } from '../units/paper-sizes.js';
 import { worstFirst } from './check-document.js';
 import { joinViews } from './join-views.js';
+import { planOf } from './plan-of.js';
 import type { JobResult } from './result.js';
 
 /** The picture of the job's cloth, with seams, dots and findings as the job shows them. */
 export function clothPicture(result: JobResult): Drawing {
   const { job, cell, lattice, sheets } = result;
-  const { widthMm, lengthMm, colour, dye, seams } = job.cloth;
+  const { widthMm, lengthMm, colour, seams } = job.cloth;
   const input: ClothDrawingInput = {
     tile: clothTile(cell),
     lattice,
@@ -26,8 +33,7 @@ export function clothPicture(result: JobResult): Drawing {
     lengthMm,
     method: job.method,
     clothColour: colour,
-    // Several inks printed directly keep the colours they were drawn in.
-    dyeColours: job.method === 'direct' && result.inks.length > 1 ? {} : dye,
+    dyeColours: dyeColours(result),
     seams,
     dots: null,
     findings: job.cloth.findings ? worstFirst(result.findings) : null,
@@ -50,6 +56,47 @@ export function clothPicture(result: JobResult): Drawing {
   const dotted = clothDrawing({ ...input, lattice: steps, seams: false, findings: null, dots });
   return { ...picture, pages: [{ ...page, items: [...page.items, ...dotted.pages[0].items.slice(1)] }] };
 }
+
+/** Several inks printed directly keep the colours they were drawn in. */
+function dyeColours({ job, inks }: JobResult): ClothDrawingInput['dyeColours'] {
+  return job.method === 'direct' && inks.length > 1 ? {} : job.cloth.dye;
+}
+
+/** The picture of the job's cloth as a sheet prints it that drifts: see `driftedCloth`. Throws as that does. */
+export function driftedClothPicture(result: JobResult, drift: Drift, font: FontMetrics): Drawing {
+  const { job, sheets, cutOut } = result;
+  const [first] = sheets;
+  const { x0, y0 } = dotFrame(first.dots);
+  const { field } = first;
+  return driftedCloth(drift, {
+    sheets: sheets.map(({ ink }, k) => ({
+      ink,
+      contours: cutOut[k].map(({ contour }) => translateContour(contour, { x: -x0, y: -y0 })),
+    })),
+    field: { x0: field.x0 - x0, y0: field.y0 - y0, x1: field.x1 - x0, y1: field.y1 - y0 },
+    widthMm: job.cloth.widthMm,
+    lengthMm: job.cloth.lengthMm,
+    method: job.method,
+    clothColour: job.cloth.colour,
+    dyeColours: dyeColours(result),
+    font,
+    title: job.title,
+    date: job.date,
+  });
+}
+
+/** The map of the plan's placements on the job's printer paper, or that of the guide where it is smaller than A5. Throws an `InputError` where margins leave no room. */
+export function placementMapDrawing({ job }: Pick<JobResult, 'job'>, plan: Plan, font: FontMetrics): Drawing {
+  const { title, revision, date, pages } = job;
+  const { orientation, marginMm } = pages;
+  const own = findPaper(pages.paper);
+  // Like the guide it is read, not joined: labels and slips hold no map.
+  const paper = Math.min(own.widthMm, own.heightMm) < MAP_PAPER_LEAST_MM ? guidePaper(pages.paper) : own;
+  return placementMap(plan, { title, revision, date, font, paper, orientation, marginMm });
+}
+
+/** The shorter side of A5 (ISO 216). */
+const MAP_PAPER_LEAST_MM = 148;
 
 /** The print sheets of every stencil, in the order of the job's sheets. */
 export function printSheetDrawings({ job, sheets, statements }: JobResult, font: FontMetrics): Drawing[] {
@@ -90,8 +137,19 @@ export function cutGuideDrawing(result: JobResult, font: FontMetrics, { changes 
     joinViews: joinViews(result),
     method: job.method,
     transferMirrored: job.pages.mirror,
+    plan: planOrRefusal(result),
     ...(changes === undefined ? {} : { changes }),
   });
+}
+
+/** The guide tells how to cut even where the cloth can't be planned. */
+function planOrRefusal(result: JobResult): Plan | { readonly refused: string } {
+  try {
+    return planOf(result);
+  } catch (error) {
+    if (error instanceof InputError) return { refused: error.message };
+    throw error;
+  }
 }
 
 /** What changed from an older result of the job to a newer one, for each of the newer's sheets by its ink; null where the older has none. */

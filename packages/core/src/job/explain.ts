@@ -58,6 +58,13 @@ const CHOICES: Record<string, string> = {
   cut: '"all" or a list of colours such as ["#000000"]',
   mirror: '"auto", true or false',
   tongue: '"auto" or a number of roots',
+  shrinkAlong: '"unknown" or a number of per cent',
+  shrinkAcross: '"unknown" or a number of per cent',
+  selvedge: 'a length such as "20mm", or {"left": "20mm", "right": "15mm"}',
+  sheetLasts: '"auto" or a whole number of placements',
+  sheetDays: '"auto" or a whole number of days',
+  order: '"none", or a length and whether in whole repeats: {"finished": "12m", "wholeRepeats": true}',
+  panels: '"none", or a count and a length: {"count": 3, "finished": "2.4m"}',
   movement:
     '"unknown", or a group of "along" and "across", each a number of per cent or measured, such as {"dry": "600mm", "wet": "603mm"}',
   done: 'numbers such as "1-20, 24", or such a text for each ink',

@@ -7,7 +7,7 @@ import { runJob } from './run.js';
 
 /** A leaf on a unit of 120 × 90 mm, its tip near the upper left corner. */
 const LEAF: Motif = {
-  frame: { widthMm: 120, heightMm: 90, from: 'page' },
+  frame: { widthMm: 120, heightMm: 90, from: 'page', assumedPpi: null },
   shapes: [
     {
       id: 'leaf',

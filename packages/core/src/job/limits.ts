@@ -36,4 +36,18 @@ export const LIMITS = {
   bladeMm: { min: 10, max: 1_000_000 },
   clothWidthMm: { min: 50, max: 10_000 },
   clothLengthMm: { min: 50, max: 1_000_000 },
+  /** Below zero the cloth grows. Beyond this it is no cloth, or the lengths were swapped. */
+  shrinkPercent: { min: -50, max: 90 },
+  selvedgeMm: { min: 0, max: 5_000 },
+  endMm: { min: 0, max: 100_000 },
+  placements: { min: 1, max: 1_000_000 },
+  secondsAPlacement: { min: 1, max: 86_400 },
+  dryingMinutes: { min: 0, max: 43_200 },
+  hoursADay: { min: 0.25, max: 24 },
+  filmMm: { min: 0.01, max: 20 },
+  lossPercent: { min: 0, max: 1_000 },
+  densityGPerMl: { min: 0.1, max: 10 },
+  sheetDays: { min: 1, max: 10_000 },
+  panels: { min: 1, max: 10_000 },
+  finishedMm: { min: 50, max: 1_000_000 },
 } as const;

@@ -70,4 +70,9 @@ it('says where selvedge dots need cloth', () => {
   const found = findingsOf({ sheet: { seat: true }, cloth: { width: '120mm' } });
   const [one] = found.filter(({ code }) => code.startsWith('dots-'));
   expect(one).toMatchObject({ code: 'dots-selvedge', severity: 'look', measure: { apartMm: 130, clothMm: 120 } });
+  // With a selvedge on both sides there is room for them.
+  const wide = { width: '140mm', selvedge: '10mm' };
+  const { sheets, findings } = ran({ sheet: { seat: true }, cloth: wide });
+  expect(sheets[0].register?.seat).toBe('selvedge');
+  expect(findings.filter(({ code }) => code.startsWith('dots-'))).toEqual([]);
 });

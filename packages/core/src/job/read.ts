@@ -8,6 +8,7 @@ import { mirroredFor } from './practice.js';
 import { readMovement } from './read-movement.js';
 import { readDone, readNumbers } from './read-numbers.js';
 import { readDouble, readPace, readPaper } from './read-paper.js';
+import { readPlan, readPlanCloth } from './read-plan.js';
 import { readTies } from './read-ties.js';
 import { type FilledJobFile, JOB_VERSION, jobFileSchema } from './schema.js';
 import type { Job } from './types.js';
@@ -153,7 +154,9 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       seams: cloth.seams,
       dots: cloth.dots,
       findings: cloth.findings,
+      ...readPlanCloth(cloth, values),
     },
+    plan: readPlan(raw.plan, values),
   };
   return { job, remarks };
 }

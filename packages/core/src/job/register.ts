@@ -1,3 +1,4 @@
+import { tableLength } from '../cloth/yardage.js';
 import type { Finding } from '../motif/finding.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
@@ -22,6 +23,26 @@ export interface RegisterOptions {
 
 /** Movements along and across the grain that differ by less need no grain, per cent: rounding. */
 const SAME_PERCENT = 1e-9;
+
+/** Widths that differ by less are one, mm: rounding. */
+const SAME_MM = 1e-6;
+
+/** Whether one column of sheets covers all that is printed of the cloth's width, so that nothing ever meets their right sides. */
+export function oneColumn(cloth: Job['cloth'], fieldWidthMm: number): boolean {
+  // On a cloth along which sheets lie turned their right sides face its end.
+  if (cloth.direction === 'across') return false;
+  return printedWidth(cloth) <= fieldWidthMm + SAME_MM;
+}
+
+/** The cloth's width between its selvedges, on the table. */
+export function printedWidth(cloth: Job['cloth']): number {
+  return tableWidth(cloth) - cloth.selvedgeLeftMm - cloth.selvedgeRightMm;
+}
+
+/** The cloth's width on the table, before it shrinks. */
+function tableWidth({ widthMm, sizes, shrinkAcrossPercent }: Job['cloth']): number {
+  return sizes === 'finished' ? tableLength(widthMm, shrinkAcrossPercent ?? 0) : widthMm;
+}
 
 /** The sheets with their dots where the job wants them, and with what their paper does between dry drawing and soaked print. */
 export function registerSheets(sheets: readonly Sheet[], { job, lattice, oneWide }: RegisterOptions): Sheet[] {
@@ -93,15 +114,15 @@ function paperFindings(job: RegisterJob, { dots }: Sheet): Finding[] {
 function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: Sheet): Finding[] {
   const frame = dotFrame(dots);
   const width = frame.x1 - frame.x0;
-  if (register?.seat === 'selvedge' && cloth.widthMm < width) {
+  if (register?.seat === 'selvedge' && tableWidth(cloth) < width) {
     const out = formatMm(field.x0 - frame.x0);
     return [
       {
         code: 'dots-selvedge',
         severity: 'look',
-        message: `The dots stand in the selvedges, ${out} outside the field on both sides, ${formatMm(width, 1)} apart: see that the cloth reaches there, its width is given as ${formatMm(cloth.widthMm, 1)}.`,
+        message: `The dots stand in the selvedges, ${out} outside the field on both sides, ${formatMm(width, 1)} apart: see that the cloth reaches there, its width is ${formatMm(tableWidth(cloth), 1)}.`,
         atMm: null,
-        measure: { apartMm: width, clothMm: cloth.widthMm },
+        measure: { apartMm: width, clothMm: tableWidth(cloth) },
       },
     ];
   }

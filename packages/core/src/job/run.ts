@@ -13,7 +13,7 @@ import { cutSheet } from '../stencil/sheet.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { planDouble, singleSheets } from './double-plan.js';
 import { doneOf } from './practice.js';
-import { registerFindings, registerSheets } from './register.js';
+import { oneColumn, registerFindings, registerSheets } from './register.js';
 import type { JobResult, Progress } from './result.js';
 import { statementsOf } from './statements.js';
 import { layStencils } from './stencils.js';
@@ -54,7 +54,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     findings: tieFindings,
   } = layStencils(bare, { job, reach, onB: double?.onB });
   step('checking the joins', 0.7);
-  const oneWide = job.cloth.widthMm <= field.x1 + 1e-6;
+  const oneWide = oneColumn(job.cloth, field.x1);
   const sideJoinMeetsNothing = oneWide && job.across === 1;
   const joined = checkJoins(seamStretches(cell), lattice, { ...job.joins, sideJoinMeetsNothing });
   step('cutting the sheet', 0.8);

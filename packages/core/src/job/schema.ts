@@ -1,4 +1,5 @@
 import { toJSONSchema, z } from 'zod';
+import { PLAN_DEFAULTS } from '../cloth/plan-options.js';
 
 /** The version of the job file's form that this engine reads and writes. */
 export const JOB_VERSION = 1;
@@ -26,6 +27,11 @@ const movement = (about: string) =>
       }),
     ])
     .describe(`${about} Per cent (below zero: shrinks), or measured: {"dry": "600mm", "wet": "603mm"}.`);
+const shrinkage = (about: string) =>
+  z
+    .union([z.literal('unknown'), z.number()])
+    .describe(`${about} Per cent of the length before: 100 · (before − after) / before; measured on a swatch.`)
+    .default('unknown');
 const colour = (about: string) => text(`${about} "#rrggbb" or "#rgb".`);
 
 /** What a job file may say. Lengths stay text here; `readJob` reads them and checks their bounds. */
@@ -225,7 +231,108 @@ export const jobFileSchema = z
         seams: z.boolean().describe('Draw the seams on the picture of the cloth.').default(false),
         dots: z.boolean().describe('Draw the dots.').default(false),
         findings: z.boolean().describe('Draw where the findings are.').default(false),
+        sizes: z
+          .enum(['table', 'finished'])
+          .describe('Whether width and length are those on the table or those wanted after finishing.')
+          .default('table'),
+        shrinkAlong: shrinkage('How far the cloth shrinks along its length.'),
+        shrinkAcross: shrinkage('How far it shrinks across.'),
+        direction: z
+          .enum(['along', 'across'])
+          .describe("Whether the unit's height runs along the cloth, or the sheet lies turned clockwise by a quarter.")
+          .default('along'),
+        selvedge: z
+          .union([
+            length('Both of them.'),
+            z.strictObject({
+              left: length('The left one.').default('0mm'),
+              right: length('The right one.').default('0mm'),
+            }),
+          ])
+          .describe(
+            'What stays unprinted along the sides, on the table: one width, or {"left": "20mm", "right": "15mm"}.',
+          )
+          .default('0mm'),
+        start: length('What stays unprinted at the start of the cloth, on the table.').default('0mm'),
+        end: length('What stays unprinted at its end.').default('0mm'),
       })
+      .prefault({}),
+    plan: z
+      .strictObject({
+        start: z
+          .enum(['above', 'in'])
+          .describe(
+            'How columns that a drop shifts (rows of a brick) begin: "above" before the start of the cloth, on waste; "in" a part of a step in, with a gap that is trimmed off.',
+          )
+          .default(PLAN_DEFAULTS.start),
+        fill: z
+          .enum(['cover', 'whole'])
+          .describe('Print over the edges so that all cloth is covered, or only what lies on it whole.')
+          .default(PLAN_DEFAULTS.fill),
+        align: z
+          .enum(['left', 'centre'])
+          .describe('Whole columns begin at the left selvedge, or stand in the middle of the width.')
+          .default(PLAN_DEFAULTS.align),
+        stepping: z
+          .enum(['every-other', 'on'])
+          .describe('"every-other": what touches is not printed wet; "on": each placement lands on the one before.')
+          .default(PLAN_DEFAULTS.stepping),
+        wipeEvery: z
+          .int()
+          .describe('For stepping "on": placements between two wipings of the back of the sheet.')
+          .default(PLAN_DEFAULTS.wipeEvery),
+        checkEvery: z.int().describe('Placements between two check marks.').default(PLAN_DEFAULTS.checkEvery),
+        faces: z
+          .enum(['one', 'both'])
+          .describe('Print one face of the cloth, or both in register.')
+          .default(PLAN_DEFAULTS.faces),
+        secondsAPlacement: z
+          .number()
+          .describe('Time a placement takes, seconds: lay the sheet, spread, lift.')
+          .default(PLAN_DEFAULTS.time.secondsAPlacement),
+        dryingMinutes: z
+          .number()
+          .describe('How long a pass dries before the next, minutes.')
+          .default(PLAN_DEFAULTS.time.dryingMinutes),
+        hoursADay: z.number().describe('Hours of work a day.').default(PLAN_DEFAULTS.time.hoursADay),
+        film: length('Thickness of the film of paste or colour.').default(`${PLAN_DEFAULTS.paste.filmMm}mm`),
+        loss: z
+          .number()
+          .describe('Paste that stays in pots and on tools, per cent on top.')
+          .default(PLAN_DEFAULTS.paste.lossPercent),
+        density: z.number().describe('Density of the paste, g/ml.').default(PLAN_DEFAULTS.paste.densityGPerMl),
+        sheetLasts: z
+          .union([z.literal('auto'), z.int()])
+          .describe('Placements that a cut sheet lasts; "auto" goes by whether it is gauzed.')
+          .default('auto'),
+        sheetDays: z
+          .union([z.literal('auto'), z.int()])
+          .describe('Days of use that a cut sheet lasts; "auto" goes by whether it is gauzed.')
+          .default('auto'),
+        order: z
+          .union([
+            z.literal('none'),
+            z.strictObject({
+              finished: length('The finished length that is wanted.'),
+              wholeRepeats: z.boolean().describe('In whole repeats only.').default(false),
+            }),
+          ])
+          .describe('The finished length for which the length to order is worked out.')
+          .default('none'),
+        panels: z
+          .union([
+            z.literal('none'),
+            z.strictObject({
+              count: z.int().describe('How many.'),
+              finished: length('How long each is when finished.'),
+            }),
+          ])
+          .describe('Lengths of the cloth that are joined side by side, so that their repeats have to match.')
+          .default('none'),
+      })
+      .describe(
+        'How the run along the cloth is planned. Times, film, loss, density and what a sheet lasts are common practice with no published source: put your own.',
+      )
       .prefault({}),
     numbers: z
       .record(

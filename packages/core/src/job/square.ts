@@ -23,8 +23,9 @@ import type {
 import { cornerDots, dotFrame, type SheetStep, sheetRepeat, sheetSteps } from '../stencil/dots.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
-import { registerFindings } from './register.js';
+import { oneColumn, printedWidth, registerFindings } from './register.js';
 import type { JobResult } from './result.js';
+import type { Job } from './types.js';
 
 /** The state of the paper when it is punched or measured. */
 export type PaperState = 'dry' | 'wet';
@@ -90,6 +91,9 @@ const WITHOUT_JOB = { down: 10, across: 3 } as const;
 /** Longer cloth drifts on in the same way: so many placements tell it. */
 const PLACEMENTS_MAX = { down: 500, across: 100 } as const;
 
+/** A cloth longer by this share of a placement takes no more of them: rounding. */
+const WHOLE = 1e-9;
+
 /** The sheet of a job for squaring. Throws an `InputError` for a job without anything to cut. */
 export function squareSheet({ job, sheets, lattice }: Pick<JobResult, 'job' | 'sheets' | 'lattice'>): SquareSheet {
   const [sheet] = sheets;
@@ -98,8 +102,8 @@ export function squareSheet({ job, sheets, lattice }: Pick<JobResult, 'job' | 's
   const { corners, extra } = cornerDots(sheet.dots);
   const [widthMm, heightMm] = [sheet.field.x1 - sheet.field.x0, sheet.field.y1 - sheet.field.y0];
   const repeat = sheetRepeat(lattice.repeat, sheet.across, sheet.down);
-  // The same test as for the dots: along a cloth of one column nothing is stepped sideways.
-  const oneWide = job.cloth.widthMm <= widthMm + 1e-6;
+  // Along a cloth of one column nothing is stepped sideways, and there are no dots for it.
+  const oneWide = oneColumn(job.cloth, widthMm);
   return {
     title: job.title,
     targets: { widthMm: frame.x1 - frame.x0, heightMm: frame.y1 - frame.y0 },
@@ -109,13 +113,19 @@ export function squareSheet({ job, sheets, lattice }: Pick<JobResult, 'job' | 's
     movement: sheet.register?.movement ?? null,
     repeat,
     steps: sheetSteps(sheet.field, repeat, sheet.dots, { right: !oneWide, bottom: true }),
-    placements: {
-      down: Math.min(PLACEMENTS_MAX.down, Math.max(1, Math.ceil(job.cloth.lengthMm / heightMm - 1e-9))),
-      across: oneWide ? 1 : Math.min(PLACEMENTS_MAX.across, Math.ceil(job.cloth.widthMm / widthMm - 1e-9)),
-    },
+    placements: placementsOn(job.cloth, { widthMm, heightMm }),
     toleranceMm: job.joins.gapMaxMm,
     findings: registerFindings(job, sheets),
   };
+}
+
+/** How many sheets cover the cloth, in the sheet's own directions. */
+function placementsOn(cloth: Job['cloth'], { widthMm, heightMm }: SquareTargets): SquareSheet['placements'] {
+  const [across, down] =
+    cloth.direction === 'along' ? [printedWidth(cloth), cloth.lengthMm] : [cloth.lengthMm, printedWidth(cloth)];
+  const count = (lengthMm: number, sideMm: number, most: number): number =>
+    Math.min(most, Math.max(1, Math.ceil(lengthMm / sideMm - WHOLE)));
+  return { down: count(down, heightMm, PLACEMENTS_MAX.down), across: count(across, widthMm, PLACEMENTS_MAX.across) };
 }
 
 /** In which order to punch, for the state in which the job punches. */
@@ -175,9 +185,12 @@ function drifted(check: SquareCheck, drift: Drift | null): Finding[] {
   if (check.square !== true) return found;
   const doubt =
     'The holes are a rectangle within the error of reading: this is what they would do if the readings were exact.';
-  return found.map((one) =>
-    one.severity === 'fix' ? { ...one, severity: 'look', message: `${one.message} ${doubt}` } : one,
-  );
+  // The first of them says so for all.
+  const said = found.find(({ severity }) => severity === 'fix');
+  return found.map((one) => {
+    if (one.severity !== 'fix') return one;
+    return { ...one, severity: 'look', message: one === said ? `${one.message} ${doubt}` : one.message };
+  });
 }
 
 function cornerPlaces({ targets: { widthMm: x, heightMm: y }, names }: SquareSheet): PlacedDot[] {

@@ -1,3 +1,4 @@
+import type { FullPlanOptions } from '../cloth/plan-options.js';
 import type { Ink } from '../motif/types.js';
 import type { Pace, PaperRules, Tie, TieRules } from '../paper/types.js';
 import type { Repeat } from '../repeat/types.js';
@@ -95,5 +96,19 @@ export interface Job {
     readonly seams: boolean;
     readonly dots: boolean;
     readonly findings: boolean;
+    /** Whether width and length are those on the table or those after finishing. */
+    readonly sizes: 'table' | 'finished';
+    /** 100 · (before − after) / before; null where it was not measured. */
+    readonly shrinkAlongPercent: number | null;
+    readonly shrinkAcrossPercent: number | null;
+    /** `across`: the sheet lies turned clockwise by a quarter. */
+    readonly direction: FullPlanOptions['direction'];
+    /** Unprinted sides and ends, on the table. */
+    readonly selvedgeLeftMm: number;
+    readonly selvedgeRightMm: number;
+    readonly startMm: number;
+    readonly endMm: number;
   };
+  /** How the run along the cloth is planned. */
+  readonly plan: Omit<FullPlanOptions, 'cloth' | 'direction'>;
 }

@@ -84,12 +84,49 @@ export function newJobText(job: Job): string {
       seams: job.cloth.seams,
       dots: job.cloth.dots,
       findings: job.cloth.findings,
+      ...planClothFile(job.cloth),
     },
+    plan: planFile(job.plan),
     ...(Object.keys(job.ties).length > 0 ? { ties: writtenTies(job.ties) } : {}),
     ...(Object.keys(job.numbers).length > 0 ? { numbers: keptNumbers(job.numbers) } : {}),
     ...(Object.keys(job.done).length > 0 ? { done: doneText(job.done) } : {}),
   };
   return `${JSON.stringify(file, null, 2)}\n`;
+}
+
+function planClothFile(cloth: Job['cloth']) {
+  const { selvedgeLeftMm: left, selvedgeRightMm: right } = cloth;
+  return {
+    sizes: cloth.sizes,
+    shrinkAlong: cloth.shrinkAlongPercent ?? ('unknown' as const),
+    shrinkAcross: cloth.shrinkAcrossPercent ?? ('unknown' as const),
+    direction: cloth.direction,
+    selvedge: left === right ? length(left) : { left: length(left), right: length(right) },
+    start: length(cloth.startMm),
+    end: length(cloth.endMm),
+  };
+}
+
+function planFile({ time, paste, wear, order, panels, ...plan }: Job['plan']): FilledJobFile['plan'] {
+  return {
+    start: plan.start,
+    fill: plan.fill,
+    align: plan.align,
+    stepping: plan.stepping,
+    wipeEvery: plan.wipeEvery,
+    checkEvery: plan.checkEvery,
+    faces: plan.faces,
+    secondsAPlacement: time.secondsAPlacement,
+    dryingMinutes: time.dryingMinutes,
+    hoursADay: time.hoursADay,
+    film: length(paste.filmMm),
+    loss: paste.lossPercent,
+    density: paste.densityGPerMl,
+    sheetLasts: wear.placementsASheet ?? 'auto',
+    sheetDays: wear.daysASheet ?? 'auto',
+    order: order === null ? 'none' : { finished: length(order.finishedMm), wholeRepeats: order.wholeRepeats },
+    panels: panels === null ? 'none' : { count: panels.count, finished: length(panels.finishedMm) },
+  };
 }
 
 /** What is as it would be anyway is written as "auto". */

@@ -3,12 +3,12 @@ import type { Contour } from '../geometry/types.js';
 
 /** Largest turn of the outline from one sample to the next, radians: 12°. */
 const SAMPLE_TURN = Math.PI / 15;
-/** Curves that turn by more from one step to the next get samples between: the steps are even in the parameter, the turn is not. */
-const LARGEST_TURN = 1.5 * SAMPLE_TURN;
-/** A turn within less than this is a corner, mm: a thousandth of what a knife can do. */
+/** Curves that turn by more (18°, its tangent) from one step to the next get samples between: the steps are even in the parameter, the turn is not. */
+const LARGEST_TANGENT = Math.tan(1.5 * SAMPLE_TURN);
+/** A turn within less than this is a corner, and a curve shorter than this is none, mm: a thousandth of what a knife can do. */
 const HAIRPIN_MM = 2e-4;
-/** A node at which the tangent turns by less than this is no corner, radians: 2°. */
-const SMOOTH = Math.PI / 90;
+/** A node at which the tangent turns by less than this is no corner: 2°, its tangent. */
+const SMOOTH_TANGENT = Math.tan(Math.PI / 90);
 /** Most samples on one cubic. */
 const MAX_STEPS = 20_000;
 /** Curves shorter than this have no direction, mm. */
@@ -33,7 +33,7 @@ export interface Samples {
   readonly y: Float64Array;
   /**
    * Unit normal into the material looked at. At a corner of more than 180° of it the normals fan out from `nx, ny` to `mx, my`; such a corner
-   * has several samples in one place, each with its part of the fan (at most 12°). Elsewhere both normals are the same. A corner of less than
+   * has several samples in one place, each with its part of the fan (at most 12°; a corner of no more than that has one, with the middle normal). Elsewhere both normals are the same. A corner of less than
    * 180° has no normal: both are 0, nothing touches it from inside.
    */
   readonly nx: Float64Array;
@@ -44,14 +44,14 @@ export interface Samples {
 
 /**
  * Samples of closed outlines at most `spacingMm` apart (and at every node), with normals into the material `between` the banks. Openings lie
- * to the right hand of their outlines (see `Outline`), paper to the left. Curves without a length are left out.
+ * to the right hand of their outlines (see `Outline`), paper to the left. Curves shorter than 0.2 µm are left out.
  */
 export function sampleOutlines(
   contours: readonly Contour[],
   { spacingMm, between }: { spacingMm: number; between: Between },
 ): Samples {
   const side = between === 'opening' ? 1 : -1;
-  const rows = growing();
+  const rows = growing(2 * contours.reduce((sum, { coords }) => sum + coords.length / 6, 64));
   const start = new Int32Array(contours.length + 1);
   contours.forEach(({ coords }, k) => {
     const live = livePieces(coords);
@@ -91,14 +91,24 @@ function turnOf(e: CurvePoint, p: CurvePoint): number {
 
 /** The samples at a node: `e` the end of what comes before, `p` the start of what follows. */
 function addCorner(e: CurvePoint, p: CurvePoint, u: number, side: number, push: Push): void {
+  if (turnsLess(e, p, SMOOTH_TANGENT)) {
+    addSmooth(p, u, side, push);
+    return;
+  }
   const turn = turnOf(e, p);
-  if (side * turn > SMOOTH) {
+  if (side * turn > 0) {
     push(u, p.x, p.y, 0, 0, 0, 0);
     return;
   }
   const angle = Math.atan2(side * p.dx, -side * p.dy);
-  const parts = side * turn < -SMOOTH ? Math.ceil(Math.abs(turn) / SAMPLE_TURN) : 0;
-  if (parts === 0) push(u, p.x, p.y, Math.cos(angle), Math.sin(angle), Math.cos(angle), Math.sin(angle));
+  const parts = Math.ceil(Math.abs(turn) / SAMPLE_TURN);
+  if (parts === 1) {
+    // A corner of a flattened curve: its fan is no wider than the step between two samples of the curve itself.
+    const nx = Math.cos(angle - turn / 2);
+    const ny = Math.sin(angle - turn / 2);
+    push(u, p.x, p.y, nx, ny, nx, ny);
+    return;
+  }
   for (let j = 0; j < parts; j++) {
     const a = angle - turn * (1 - j / parts);
     const b = angle - turn * (1 - (j + 1) / parts);
@@ -106,11 +116,24 @@ function addCorner(e: CurvePoint, p: CurvePoint, u: number, side: number, push: 
   }
 }
 
+function addSmooth(p: CurvePoint, u: number, side: number, push: Push): void {
+  const length = Math.sqrt(p.dx * p.dx + p.dy * p.dy) || 1;
+  const nx = (-side * p.dy) / length;
+  const ny = (side * p.dx) / length;
+  push(u, p.x, p.y, nx, ny, nx, ny);
+}
+
+/** Whether the outline turns by less than the angle of which the tangent is given. */
+function turnsLess(e: CurvePoint, p: CurvePoint, tangent: number): boolean {
+  const along = e.dx * p.dx + e.dy * p.dy;
+  return along > 0 && Math.abs(e.dx * p.dy - e.dy * p.dx) <= tangent * along;
+}
+
 /** The samples between the nodes of a cubic: even steps, and more where it turns fast; a hairpin smaller than `HAIRPIN_MM` is a corner. */
 function addAlong(coords: Float64Array, piece: number, steps: number, side: number, push: Push): void {
   const o = 6 * piece;
   const between = (t0: number, p0: CurvePoint, t1: number, p1: CurvePoint): void => {
-    if (Math.abs(turnOf(p0, p1)) <= LARGEST_TURN) return;
+    if (turnsLess(p0, p1, LARGEST_TANGENT)) return;
     const middle = (t0 + t1) / 2;
     const p = evaluateCubic(coords, o, middle);
     if (Math.hypot(p1.x - p0.x, p1.y - p0.y) < HAIRPIN_MM || middle <= t0 || middle >= t1) {
@@ -118,29 +141,23 @@ function addAlong(coords: Float64Array, piece: number, steps: number, side: numb
       return;
     }
     between(t0, p0, middle, p);
-    add(middle, p);
+    addSmooth(p, piece + middle, side, push);
     between(middle, p, t1, p1);
-  };
-  const add = (t: number, p: CurvePoint): void => {
-    const length = Math.hypot(p.dx, p.dy) || 1;
-    const nx = (-side * p.dy) / length;
-    const ny = (side * p.dx) / length;
-    push(piece + t, p.x, p.y, nx, ny, nx, ny);
   };
   let last = evaluateCubic(coords, o, 0);
   for (let j = 1; j <= steps; j++) {
     const p = evaluateCubic(coords, o, j / steps);
     between((j - 1) / steps, last, j / steps, p);
-    if (j < steps) add(j / steps, p);
+    if (j < steps) addSmooth(p, piece + j / steps, side, push);
     last = p;
   }
 }
 
-/** Numbers of the cubics that have a length. */
+/** Numbers of the cubics that are longer than a jog from one place of the grid to the next: those turn any way. */
 function livePieces(coords: Float64Array): number[] {
   const live: number[] = [];
   for (let o = 0; o + 7 < coords.length; o += 6) {
-    if (polygonLength(coords, o) > DEAD_MM) live.push(o / 6);
+    if (polygonLength(coords, o) > HAIRPIN_MM) live.push(o / 6);
   }
   return live;
 }
@@ -170,37 +187,34 @@ function polygonLength(q: Float64Array, o: number): number {
   );
 }
 
-/** Numbers of a sample: its place `u`, `x`, `y` and its two normals. */
-const WIDTH = 7;
-
-/** Rows of numbers in one array that doubles when it is full: millions of samples without an object each. */
-function growing() {
-  let data = new Float64Array(256 * WIDTH);
-  let used = 0;
+/** Lists of the numbers of samples, which double when they are full: millions of samples without an object each. */
+function growing(room: number) {
+  let capacity = Math.ceil(room);
+  let n = 0;
+  let columns = Array.from({ length: 7 }, () => new Float64Array(capacity));
+  let [us, xs, ys, nxs, nys, mxs, mys] = columns;
+  const grow = (): void => {
+    capacity *= 2;
+    columns = columns.map((column) => {
+      const larger = new Float64Array(capacity);
+      larger.set(column);
+      return larger;
+    });
+    [us, xs, ys, nxs, nys, mxs, mys] = columns;
+  };
   return {
     push(u: number, x: number, y: number, nx: number, ny: number, mx: number, my: number): void {
-      if (used + WIDTH > data.length) {
-        const larger = new Float64Array(2 * data.length);
-        larger.set(data);
-        data = larger;
-      }
-      data[used] = u;
-      data[used + 1] = x;
-      data[used + 2] = y;
-      data[used + 3] = nx;
-      data[used + 4] = ny;
-      data[used + 5] = mx;
-      data[used + 6] = my;
-      used += WIDTH;
+      if (n === capacity) grow();
+      us[n] = u;
+      xs[n] = x;
+      ys[n] = y;
+      nxs[n] = nx;
+      nys[n] = ny;
+      mxs[n] = mx;
+      mys[n] = my;
+      n++;
     },
-    count: (): number => used / WIDTH,
-    columns(): Float64Array[] {
-      const n = used / WIDTH;
-      return Array.from({ length: WIDTH }, (_, k) => {
-        const column = new Float64Array(n);
-        for (let i = 0; i < n; i++) column[i] = data[i * WIDTH + k];
-        return column;
-      });
-    },
+    count: (): number => n,
+    columns: (): Float64Array[] => columns.map((column) => column.subarray(0, n)),
   };
 }

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour, polyline, reverseContour, transformContour } from '../geometry/contour.js';
 import type { Contour, Matrix } from '../geometry/types.js';
-import { indexCurves, tieReach } from './tie-reach.js';
+import { indexCurves, sideReach, tieReach } from './tie-reach.js';
 
 const OPTIONS = { widthMm: 2, flareMm: 0.4 };
 const BITE = 0.05;
@@ -73,6 +73,26 @@ describe('how far a strip runs on', () => {
     expect(tieReach(across, indexCurves([slot(0), next(6.06, -1)]), OPTIONS)).not.toBeNull();
   });
 
+  it('is none where the strip would run into its own opening again behind a tip, whatever the cap', () => {
+    // The far bank is a tip that begins just beside the strip: behind it the opening goes on.
+    const corners = [
+      [0, -30],
+      [30, -30],
+      [14, 0.5],
+      [5.5, -1.5],
+      [6.1, 1.4],
+      [8, 10],
+      [0, 10],
+    ];
+    const tip = polyline(
+      corners.map(([x, y]) => ({ x, y })),
+      { closed: true },
+    );
+    for (const capMm of [0.5, 1, 2, 4, 8]) {
+      expect(tieReach(across, indexCurves([tip]), { ...OPTIONS, capMm })).toBeNull();
+    }
+  });
+
   it('heeds nothing that lies elsewhere', () => {
     const far = Array.from({ length: 900 }, (_, k) =>
       circleContour({ x: 14 + 3 * (k % 30), y: 3 * Math.floor(k / 30) - 45 }, 1),
@@ -80,5 +100,39 @@ describe('how far a strip runs on', () => {
     expect(tieReach(across, indexCurves([...far, slot(0.1)]), OPTIONS)).toEqual(
       tieReach(across, indexCurves([slot(0.1)]), OPTIONS),
     );
+  });
+});
+
+describe('how far the sides of a strip run on', () => {
+  it('is as far as the opening goes along each of them', () => {
+    fc.assert(
+      fc.property(fc.double({ min: -0.9, max: 0.9, noNaN: true }), (slope) => {
+        const sides = sideReach(across, indexCurves([slot(slope)]), OPTIONS);
+        const off = 1.4 * slope;
+        for (const [k, along] of [-off, off].entries()) {
+          expect(sides?.[k].from).toBeCloseTo(0, 9);
+          expect(sides?.[k].to).toBeCloseTo(along, 9);
+        }
+      }),
+    );
+  });
+
+  it('is told for either side though the strip has something beside it', () => {
+    // A corner of the opening 0.1 mm inside of one side: along that side it goes on, along the other it does not.
+    const step = polyline(
+      [
+        { x: 0, y: -30 },
+        { x: 7, y: -30 },
+        { x: 7, y: -1.3 },
+        { x: 6, y: -1.3 },
+        { x: 6, y: 30 },
+        { x: 0, y: 30 },
+      ],
+      { closed: true },
+    );
+    const sides = sideReach(across, indexCurves([step]), OPTIONS);
+    expect(sides?.[0].to).toBeCloseTo(1, 9);
+    expect(sides?.[1].to).toBeCloseTo(0, 9);
+    expect(sideReach(across, indexCurves([]), OPTIONS)).toBeNull();
   });
 });

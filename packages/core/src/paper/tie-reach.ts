@@ -70,8 +70,8 @@ export function tieReach(tie: TieEnds, outlines: CurveIndex, options: TieReachOp
 }
 
 /**
- * How far past its banks the strip of a tie has opening along its left side, seen from its first bank to its second, and along its right one:
- * what `tieReach` is for its whole width, and without anything more. None where paper stands all along that side. Null as there.
+ * How far past its banks the strip of a tie has opening along its left side, seen from its first bank to its second, and along its right one;
+ * negative where paper comes in before the bank's place in the middle. 0 where paper stands all along that side. Null as `tieReach`.
  */
 export function sideReach(
   tie: TieEnds,
@@ -84,10 +84,11 @@ export function sideReach(
   const bands = openBands(sidesAlong(tie, strip, outlines), strip);
   if (bands === null) return null;
   const alongLine = (band: readonly Stretch[], line: 0 | 1): TieReach => {
-    const own = band.filter((s) => s.own);
+    const own = band.filter((s) => s.own && s.to[line] - s.from[line] > TOUCH_MM);
+    if (own.length === 0) return { from: 0, to: 0 };
     return {
-      from: Math.max(0, ...own.map((s) => -s.from[line])),
-      to: Math.max(0, ...own.map((s) => s.to[line] - length)),
+      from: Math.max(...own.map((s) => -s.from[line])),
+      to: Math.max(...own.map((s) => s.to[line] - length)),
     };
   };
   return [alongLine(bands[0], 0), alongLine(bands[bands.length - 1], 1)];
@@ -206,8 +207,9 @@ function bandStretches(sides: readonly Side[], low: number, high: number, { leng
       if (v > between[0] && v <= between[1]) open = !open;
     }
     if (side.v0 <= middle !== side.v1 <= middle) {
-      const at = levelPlace(side, middle);
-      if (at > -capMm && at < length + capMm) cuts.push({ side, at });
+      const [a, b] = [levelPlace(side, low), levelPlace(side, high)];
+      // Sides do not cross between the two lines: what comes within the cap on either counts.
+      if (Math.max(a, b) > -capMm && Math.min(a, b) < length + capMm) cuts.push({ side, at: levelPlace(side, middle) });
     }
   }
   cuts.sort((a, b) => a.at - b.at);

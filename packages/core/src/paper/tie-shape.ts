@@ -49,8 +49,8 @@ export interface TiePatchOptions {
   /** How much wider than the tie's strip on each side; >= 0. */
   readonly overlapMm: number;
   /**
-   * How far it runs on past the tie's banks on its left side, seen from its first bank to its second, and on its right one. By default as much
-   * farther than the tie's strip as a bank that slants by 45° asks for.
+   * How far it runs on past the tie's banks on its left side, seen from its first bank to its second, and on its right one; negative where it
+   * ends before them. By default as much farther than the tie's strip as a bank that slants by 45° asks for.
    */
   readonly ends?: readonly [left: TieReach, right: TieReach];
 }
@@ -72,12 +72,16 @@ export function tiePatch(tie: StandingTie, { overlapMm, ends }: TiePatchOptions)
   const half = widthMm / 2 + overlapMm;
   if (length - 2 * overlapMm < 2 * run) {
     // No room to keep the flares' shape: straight sides that clear them.
-    return stripOutline(tie, { half: half + flare, flare: 0, run: 0, ends: [left, right] });
+    const within = ({ from, to }: TieReach): TieReach => ({ from: Math.max(0, from), to: Math.max(0, to) });
+    return stripOutline(tie, { half: half + flare, flare: 0, run: 0, ends: [within(left), within(right)] });
   }
   // Flares that start earlier by the overlap: a parabola moved aside only would come nearer than that to the steep part.
   const share = overlapMm / length;
   const along = (t: number): Point => ({ x: from.x + t * (to.x - from.x), y: from.y + t * (to.y - from.y) });
-  const later = (end: TieReach): TieReach => ({ from: end.from + overlapMm, to: end.to + overlapMm });
+  const later = (end: TieReach): TieReach => ({
+    from: Math.max(0, end.from + overlapMm),
+    to: Math.max(0, end.to + overlapMm),
+  });
   return stripOutline(
     { from: along(share), to: along(1 - share) },
     { half, flare, run, ends: [later(left), later(right)] },
