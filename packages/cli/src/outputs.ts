@@ -3,6 +3,8 @@ import {
   clothPicture,
   cutGuideDrawing,
   type Drawing,
+  type Drift,
+  driftedClothPicture,
   InputError,
   type JobResult,
   type Plan,
@@ -49,7 +51,24 @@ export async function clothFile(
   path: string,
 ): Promise<OutputFile> {
   progress.show('drawing the cloth');
-  const drawing = clothPicture(result);
+  return pictureFile(clothPicture(result), path, { writer, pixelsPerMm });
+}
+
+/** The picture of the cloth as a sheet prints it that is not square. */
+export async function driftedClothFile(
+  { result, drift, writer, progress }: Pick<MakeContext, 'result' | 'writer' | 'progress'> & { readonly drift: Drift },
+  path: string,
+): Promise<OutputFile> {
+  progress.show('drawing the cloth');
+  const drawing = driftedClothPicture(result, drift, writer.fontMetrics());
+  return pictureFile(drawing, path, { writer, pixelsPerMm: null });
+}
+
+async function pictureFile(
+  drawing: Drawing,
+  path: string,
+  { writer, pixelsPerMm }: Pick<MakeContext, 'writer' | 'pixelsPerMm'>,
+): Promise<OutputFile> {
   if (extname(path).toLowerCase() === '.svg') return { path, kind: 'svg', content: writer.toSvg(drawing, 0) };
   const { widthMm, heightMm } = drawing.pages[0];
   const fine = Math.min(DEFAULT_PIXELS_PER_MM, Math.sqrt(DEFAULT_PIXELS / (widthMm * heightMm)));

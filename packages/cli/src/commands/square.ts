@@ -1,6 +1,9 @@
+import { extname } from 'node:path';
 import {
   type ExtraReadings,
   InputError,
+  type JobResult,
+  type JudgedSquare,
   judgeSquare,
   type Measured,
   mustMend,
@@ -12,7 +15,6 @@ import {
   type RulerChoice,
   type RulerParts,
   SPANS,
-  type SquareSheet,
   squareDocument,
   squarePunchOrder,
   squareReport,
@@ -21,6 +23,10 @@ import {
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { addJobOptions, EXTRA, jobOverrides, listOption } from '../options.js';
+import { driftedClothFile } from '../outputs.js';
+import type { ProgressLine } from '../progress.js';
+import { shownPath } from '../read-file.js';
+import { checkTarget, type OutputFile, writeFiles } from '../write-files.js';
 import type { Run } from './run.js';
 
 interface SquareOptions {
@@ -37,6 +43,8 @@ interface SquareOptions {
   readonly placements?: string;
   readonly tolerance?: string;
   readonly json?: boolean;
+  readonly cloth?: string;
+  readonly force?: boolean;
   readonly font?: readonly string[];
 }
 
@@ -76,8 +84,10 @@ export function addSquare(program: Command, run: Run): void {
     .option('--measured <when>', 'in which state the sheet was measured, dry or wet; as the job punches by default')
     .option('--placements <n>', 'placements down the cloth for which drift is told')
     .option('--tolerance <length>', "how far a join may be off; the job's joins.gapMax by default")
+    .option('--cloth <FILE.png|.svg>', "write a picture of the job's cloth as this sheet prints it")
+    .option('--force', "write over files that are not the tool's own")
     .option('--ruler <kind>', 'the ruler at hand: mm, or 16, 32 or 64 parts of an inch');
-  addJobOptions(command, ['motif', 'practice']).action((named: string | undefined) => {
+  addJobOptions(command, ['motif', 'practice']).action(async (named: string | undefined) => {
     const options = command.opts<SquareOptions>();
     const [measured, extra] = [readMeasured(options), readExtra(options)];
     const nothing = Object.keys(measured).length === 0 && extra.length === 0;
@@ -88,7 +98,12 @@ export function addSquare(program: Command, run: Run): void {
       toleranceMm: readLength(options.tolerance, '--tolerance', READING_ERROR_MM),
     };
     const { ruler, parts } = readRuler(options.ruler);
-    const sheet = named === undefined ? null : sheetOf(command, named, run);
+    const picture = readPicture(options);
+    const loaded = named === undefined ? null : loadFor(command, named);
+    const writing = { force: options.force === true, inputs: loaded?.inputs ?? [] };
+    if (picture !== null) checkTarget(picture, writing);
+    const result = loaded === null ? null : runEngine(loaded, run.progress);
+    const sheet = result === null ? null : squareSheet(result);
     if (sheet === null) refuseWithoutJob(command, options, nothing);
     run.progress.clear();
     if (sheet !== null && nothing) {
@@ -105,7 +120,14 @@ export function addSquare(program: Command, run: Run): void {
       ...rest,
       ...(readingErrorMm === null ? {} : { readingErrorMm }),
     });
-    print(run, options, squareDocument(judged, sheet), () => squareReport(judged, sheet));
+    if (picture !== null && result !== null) {
+      writeFiles([await driftedFile(result, judged, { picture, progress: run.progress })], writing);
+      run.progress.clear();
+    }
+    print(run, options, squareDocument(judged, sheet), () => {
+      const written = picture === null ? '' : `wrote ${shownPath(picture.path)}\n`;
+      return squareReport(judged, sheet) + written;
+    });
     run.finish(mustMend(judged.findings));
   });
 }
@@ -114,8 +136,31 @@ function print(run: Run, { json }: SquareOptions, document: object, report: () =
   run.streams.out(json ? `${JSON.stringify(document, null, 2)}\n` : report());
 }
 
-function sheetOf(command: Command, named: string, run: Run): SquareSheet {
-  return squareSheet(runEngine(loadFor(command, named), run.progress));
+/** The picture of the cloth, where the readings prove a shape that can be stepped. */
+async function driftedFile(
+  result: JobResult,
+  { drift }: JudgedSquare,
+  { picture, progress }: { readonly picture: Picture; readonly progress: ProgressLine },
+): Promise<OutputFile> {
+  if (drift === null) {
+    throw new InputError(
+      'The readings prove no shape of the sheet, so --cloth has nothing to show: measure all four sides and both diagonals.',
+    );
+  }
+  const writer = await import('@okuri/writer');
+  return driftedClothFile({ result, drift, writer, progress }, picture.path);
+}
+
+interface Picture {
+  readonly path: string;
+  readonly kind: 'png' | 'svg';
+}
+
+function readPicture({ cloth: path }: SquareOptions): Picture | null {
+  if (path === undefined) return null;
+  const ending = extname(path).toLowerCase();
+  if (ending === '.png' || ending === '.svg') return { path, kind: ending === '.png' ? 'png' : 'svg' };
+  throw new InputError(`${shownPath(path)} is no name for a picture of the cloth: give --cloth FILE.png or .svg.`);
 }
 
 /** An option that was given more than once keeps all of its texts. */
@@ -198,17 +243,18 @@ function refuseWithoutJob(command: Command, options: SquareOptions, nothing: boo
     );
   }
   const own = options.font === undefined ? jobOverrides(command)[0]?.name : '--font';
-  const needs = own ?? (options.measured === undefined ? undefined : '--measured');
+  const needs = own ?? (['measured', 'cloth'] as const).map((key) => options[key] && `--${key}`).find(Boolean);
   if (needs !== undefined) throw new InputError(`${needs} is about a job: name the job, or leave it out.`);
 }
 
 /** Options that are about readings. */
-function refuseWithoutReadings({ readingError, measured, placements, tolerance }: SquareOptions): void {
+function refuseWithoutReadings({ readingError, measured, placements, tolerance, cloth }: SquareOptions): void {
   const given = {
     '--reading-error': readingError,
     '--measured': measured,
     '--placements': placements,
     '--tolerance': tolerance,
+    '--cloth': cloth,
   };
   const strange = Object.entries(given).find(([, value]) => value !== undefined)?.[0];
   if (strange !== undefined) {

@@ -49,21 +49,14 @@ export function dotPlaces(pages: GuidePages, work: SquareWork): void {
   // All on one page where one holds them.
   pages.heading('The dots at true size', allMm < pages.height - 15 ? allMm : AROUND_DOT_MM + linesMm + 5 * LINE_MM);
   pages.paragraph({
-    text: `Each picture is ${AROUND_DOT_MM} × ${AROUND_DOT_MM} mm of the sheet at true size${inHand.register?.dry ? ', as the dry paper is drawn' : ''}. The punch goes on the cross; grey is cut out; the dashed red line is the shortest way from the cross to a cut.`,
+    text: `Each picture is ${AROUND_DOT_MM} × ${AROUND_DOT_MM} mm of the sheet at true size${inHand.register?.dry ? ', as the dry paper is drawn' : ''}. The punch goes on the cross; grey is cut out, dotted waits for the proof. Thin red dashes: the shortest way from the cross to a cut. Thin dash and point: edge of the design. Heavy dashes: hold line.`,
   });
-  const barY = pages.y + 0.5 * LINE_MM;
-  pages.add(
-    ...scaleBar({ right: pages.right, y: barY, roomMm: BAR_MM }, 1, pages.font),
-    pages.line(
-      'Check with a ruler: if this bar is not 20 mm long, the page was not printed at true size.',
-      pages.left,
-      barY + 1.2,
-      {
-        sizeMm: BODY_MM,
-      },
-    ),
+  pages.add(...scaleBar({ right: pages.right, y: pages.y + 0.5 * LINE_MM, roomMm: BAR_MM }, 1, pages.font));
+  pages.paragraph(
+    { text: 'Check with a ruler: if this bar is not 20 mm long, the page was not printed at true size.' },
+    { lessMm: 2 * BAR_MM },
   );
-  pages.y += LINE_MM + 1.5;
+  pages.y += 1.5;
   for (let k = 0; k < cells.length; k += columns) {
     const row = cells.slice(k, k + columns);
     const heightMm = AROUND_DOT_MM + Math.max(...row.map(({ lines }) => lines.length)) * LINE_MM + 4;

@@ -1,5 +1,6 @@
 import type { Finding } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
+import { punchMeasures } from '../stencil/dry-sheet.js';
 import type { Sheet } from '../stencil/types.js';
 import { LEADINGS_MM, textBlocks } from './guide-blocks.js';
 import { findingsOf } from './guide-joins.js';
@@ -27,6 +28,7 @@ import {
   workSteps,
 } from './guide-words.js';
 import { groupMeasures, inchErrorWords, measureMm, measureName } from './measure-words.js';
+import { measuredOn } from './movement-words.js';
 import { cutAwayWords, partWords, sheetName, workWords } from './paper-words.js';
 import { CORNER_CLIPPED, FACE_UP } from './sheet-words.js';
 import { missingCharacters } from './text.js';
@@ -136,14 +138,16 @@ function lackingWords({ title, revision, statements }: GuideHead, pages: GuidePa
 
 /** Height of the table of the dots' distances with its heading, mm. */
 export function dotMeasuresHeight(sheet: Sheet): number {
-  const rows = groupMeasures(sheet.measures).length;
+  const rows = groupMeasures(punchMeasures(sheet)).length;
   return rows === 0 ? 0 : 13 + (rows + 1) * (LINE_MM + 0.8) + 1 + 2 * LINE_MM + 2;
 }
 
 /** The table of the dots' distances, to check the sheet by. */
 export function dotMeasures(pages: GuidePages, sheet: Sheet): void {
   if (sheet.measures.length === 0) return;
-  pages.heading('Dot measures, centre to centre', 5 * LINE_MM);
+  const measures = punchMeasures(sheet);
+  const on = measuredOn(sheet, measures !== sheet.measures);
+  pages.heading(`Dot measures, centre to centre${on ? `, ${on}` : ''}`, 5 * LINE_MM);
   pages.table(
     [
       { head: 'measure', share: 0.16 },
@@ -152,7 +156,7 @@ export function dotMeasures(pages: GuidePages, sheet: Sheet): void {
       { head: 'inches, to 1/32', share: 0.2 },
       { head: 'the inches are', share: 0.24 },
     ],
-    groupMeasures(sheet.measures).map(({ first, between }) => [
+    groupMeasures(measures).map(({ first, between }) => [
       measureName(first),
       between,
       measureMm(first),

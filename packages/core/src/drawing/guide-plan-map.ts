@@ -1,6 +1,7 @@
 import type { Plan, PlanPlacement } from '../cloth/plan-types.js';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
+import { joinBoxes } from '../geometry/union.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
 import { boxShared, scaleWords, type View, viewBox, viewPoint } from './guide-view.js';
 import { hatch } from './guide-zone-picture.js';
@@ -44,17 +45,11 @@ export function planMap(pages: GuidePages, plan: Plan): void {
   });
 }
 
-function mapView(pages: GuidePages, { placements, cloth }: Plan): View | null {
+function mapView(pages: GuidePages, { placements, cloth, ground }: Plan): View | null {
   if (placements.length === 0) return null;
   let all: Box = { x0: 0, y0: 0, x1: cloth.table.widthMm, y1: cloth.table.lengthMm };
-  for (const { field: f } of placements) {
-    all = {
-      x0: Math.min(all.x0, f.x0),
-      y0: Math.min(all.y0, f.y0),
-      x1: Math.max(all.x1, f.x1),
-      y1: Math.max(all.y1, f.y1),
-    };
-  }
+  for (const { field } of placements) all = joinBoxes(all, field);
+  if (ground !== null) all = joinBoxes(all, { x0: ground.xMm, y0: ground.zero.y, x1: ground.xMm, y1: ground.zero.y });
   const roomMm = pages.width - 2 * BESIDE_MM;
   const { field } = placements[0];
   const least = LEAST_CELL_MM / Math.min(field.x1 - field.x0, field.y1 - field.y0);

@@ -18,6 +18,8 @@ import { printCautions } from './guide-words.js';
 
 /** Tables stop at this many rows and say how many more there are. */
 const MOST_ROWS = 60;
+/** The table of check marks is what a long run is laid out by: it goes on for longer. */
+const MOST_MARKS = 250;
 const MOST_LINES = 12;
 /** Groups of columns that stand side by side in the table of check marks. */
 const GROUPS_BESIDE = 3;
@@ -94,8 +96,9 @@ function marks(pages: GuidePages, plan: Plan): void {
   const { ground, lattice } = plan;
   if (ground === null) return;
   pages.heading('Ground line and check marks', 6 * LINE_MM);
+  const below = ground.marks.some(({ alongMm }) => alongMm < 0) ? ' Below zero: before the zero, on waste.' : '';
   pages.paragraph({
-    text: `Stretch a thread ${placeWords(ground.xMm, 'on the left edge', 'the left edge')}, straight along the cloth: the ground line. Dot ${ground.dot} of the placements beside it stands on it. Its zero lies ${placeWords(ground.zero.y, 'at the start of the cloth', 'the start of the cloth')}. Measure every mark from this one zero, never from mark to mark: errors would add up. A mark says where dot ${ground.dot} of every ${ground.every}th placement belongs. Below zero: before the zero, where waste lies.`,
+    text: `Stretch a thread ${placeWords(ground.xMm, 'on the left edge', 'the left edge')}, straight along the cloth: the ground line. Dot ${ground.dot} of the placements beside it stands on it. Its zero lies ${placeWords(ground.zero.y, 'at the start of the cloth', 'the start of the cloth')}. Measure every mark from this one zero, never from mark to mark: errors would add up. A mark says where dot ${ground.dot} of every ${ground.every}th placement belongs.${below}`,
   });
   pages.space(1);
   if (lattice.repeat.kind === 'brick') {
@@ -106,10 +109,10 @@ function marks(pages: GuidePages, plan: Plan): void {
         { head: 'along from zero', share: 0.4 },
       ],
       ground.marks
-        .slice(0, MOST_ROWS)
+        .slice(0, MOST_MARKS)
         .map(({ id, acrossMm, alongMm }) => [id, tapeWords(acrossMm), tapeWords(alongMm)]),
     );
-    more(pages, ground.marks.length - MOST_ROWS);
+    more(pages, ground.marks.length - MOST_MARKS);
     return;
   }
   columnMarks(pages, plan);
@@ -142,12 +145,12 @@ function columnMarks(pages: GuidePages, plan: Plan): void {
           share: 0.9 / own.length,
         })),
       ],
-      Array.from({ length: Math.min(rows, MOST_ROWS) }, (_, n) => [
+      Array.from({ length: Math.min(rows, MOST_MARKS) }, (_, n) => [
         `${1 + n * (plan.ground?.every ?? 1)}`,
         ...own.map((g) => (n < g.marks.length ? tapeWords(g.marks[n].alongMm) : '–')),
       ]),
     );
-    more(pages, rows - MOST_ROWS);
+    more(pages, rows - MOST_MARKS);
   }
 }
 

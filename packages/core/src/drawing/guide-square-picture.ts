@@ -18,7 +18,7 @@ const HIGH_MM = { least: 66, most: 98 } as const;
 /** Beside the paper, for names that find no room on it, mm. */
 const BESIDE_MM = 20;
 /** Half the length of an arc, mm on the page. */
-const ARC_MM = 7;
+const ARC_MM = 5.5;
 const ARC_PARTS = 24;
 const RING_MM = 1.3;
 const CAP_MM = 2.6;
@@ -36,12 +36,13 @@ const DOT: LineStyle = { colour: COLOURS.black, widthMm: 0.4 };
  */
 export function squarePicture(pages: GuidePages, work: SquareWork, { belowMm = 0 }: { belowMm?: number } = {}): void {
   const { inHand } = work;
-  const roomMm = pages.room - belowMm - 4 * LINE_MM - 4;
+  const roomMm = pages.room - belowMm - 4 * LINE_MM - 6;
   const highMm = Math.min(HIGH_MM.most, Math.max(HIGH_MM.least, roomMm));
   const scale = Math.min((pages.width - 2 * BESIDE_MM) / inHand.widthMm, highMm / inHand.heightMm);
   const heightMm = scale * inHand.heightMm;
-  pages.need(heightMm + 4 * LINE_MM + 4);
-  pages.space(2);
+  pages.need(heightMm + 4 * LINE_MM + 6);
+  // Arcs at the uppermost dots may reach over the paper's edge.
+  pages.space(4);
   const view: View = {
     window: { x0: 0, y0: 0, x1: inHand.widthMm, y1: inHand.heightMm },
     scale,
@@ -89,7 +90,7 @@ function pictureItems(pages: GuidePages, work: SquareWork, view: View): Item[] {
     { kind: 'path', contours: [straight('upperLeft', 'upperRight')], line: LEAD },
     { kind: 'path', contours: arcs, line: ARC },
     ...lengths.flatMap(({ place, wording }): Item[] => [
-      { kind: 'path', contours: [boxContour(wordBox(place, wording, pages.font, 0.6))], fill: PAPER },
+      { kind: 'path', contours: [boxContour(wordBox(place, wording, pages.font, 0.5))], fill: PAPER },
       wordItem(place, wording, { font: pages.font, colour: COLOURS.black }),
     ]),
     ...inHand.dots.map(
@@ -155,13 +156,13 @@ function grainItems(pages: GuidePages, { sheet }: SquareWork, frame: Box, space:
     bold: true,
   };
   const upright = grain === 'upright';
-  const long = Math.min(ARROW_MM, 0.3 * (upright ? h : w));
+  const long = Math.min(ARROW_MM, upright ? 0.2 * h : 0.3 * w);
   const middle = upright
     ? { x: frame.x0 + 0.74 * w, y: frame.y0 + 0.5 * h }
     : { x: frame.x0 + 0.5 * w, y: frame.y0 + 0.76 * h };
   const along = (u: number, v: number): Point =>
     upright ? { x: middle.x + v, y: middle.y + u } : { x: middle.x + u, y: middle.y + v };
-  const word = grain === null ? middle : upright ? { x: middle.x, y: middle.y - long / 2 - 3 } : along(0, 3.5);
+  const word = grain === null ? middle : upright ? { x: middle.x, y: middle.y + long / 2 + 3 } : along(0, 3.5);
   addWord(space, word, wording, pages.font, 1);
   const item = wordItem(word, wording, { font: pages.font, colour: COLOURS.black });
   if (grain === null) return [item];

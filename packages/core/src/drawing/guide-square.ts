@@ -102,13 +102,13 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
     ],
     order.steps.flatMap((step, k) => {
       const dot = dotWords(step.hole, work);
-      if (step.how === 'start') return [[`${k + 1}`, dot, 'where the lead sides meet', '–', '–', '–']];
+      if (step.how === 'start') return [[`${k + 1}`, dot, startWords(work), '–', '–', '–']];
       const lengths = (one: PunchDistance) => [
         `${formatMm(one.metric.mm)}${off(one.metric.errorMm)}`,
         `${one.inches.text} in${off(one.inches.errorMm)}`,
         effectWords(one),
       ];
-      const how = step.how === 'along' ? 'on the lead side, from' : 'arc around';
+      const how = step.how === 'along' ? `${isMoved(work) ? 'along' : 'on'} the lead side, from` : 'arc around';
       return [
         ...step.distances.map((one, n) => [
           n === 0 ? `${k + 1}` : '',
@@ -135,6 +135,21 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
   pages.paragraph({
     text: 'Hold the ruler down with the hand behind it, punch on a mat or a wood block, and put the awl into a cork between two dots.',
   });
+}
+
+/** The dots' frame is not that of the design. */
+function isMoved({ inHand, frame }: SquareWork): boolean {
+  return Math.abs(frame.x0 - inHand.field.x0) > EXACT_MM || Math.abs(frame.y0 - inHand.field.y0) > EXACT_MM;
+}
+
+/** Where the first dot goes: on the corner of the design, or so far from it. */
+function startWords(work: SquareWork): string {
+  if (!isMoved(work)) return 'where the lead sides meet';
+  const { inHand, frame } = work;
+  const [x, y] = [frame.x0 - inHand.field.x0, frame.y0 - inHand.field.y0];
+  const part = (mm: number, more: string, less: string) =>
+    Math.abs(mm) <= EXACT_MM ? [] : [`${formatMm(Math.abs(mm), 1)} ${mm > 0 ? more : less}`];
+  return `from the design’s corner ${[...part(x, 'right', 'left'), ...part(y, 'down', 'up')].join(', ')}`;
 }
 
 function measureTable(pages: GuidePages, work: SquareWork): void {

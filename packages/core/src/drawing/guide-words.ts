@@ -61,9 +61,11 @@ export function cuttingRules(sheet: Sheet): string[] {
   const held = sheet.heldRight !== null || sheet.heldBottom !== null;
   const ties = (sheet.paper?.ties.length ?? 0) > 0;
   return [
-    sheet.dots.length > 0
-      ? 'Punch the dots, check every dot measure (page of the overview), diagonals too.'
-      : 'Check the sheet’s sizes with a ruler.',
+    sheet.dots.length > 0 && sheet.register?.punch === 'wet'
+      ? 'Punch no dot yet: they are measured on the soaked sheet (“Punch and square”).'
+      : sheet.dots.length > 0
+        ? 'Punch the dots, check every dot measure (page of the overview), diagonals too.'
+        : 'Check the sheet’s sizes with a ruler.',
     'Work zone by zone, in the order of each list; tick off. Turn the sheet, not the wrist.',
     'Cut on the middle of the solid line; grey comes out. Two cuts meet in a corner; lift only what is free all around.',
     ...(ties ? ['Leave ties standing: T for good, R until the release cut. Cut along their sides, never across.'] : []),

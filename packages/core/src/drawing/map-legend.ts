@@ -3,7 +3,7 @@ import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { formatMm } from '../units/format.js';
 import { PASS_STYLES_COUNT, passGround } from './map-passes.js';
-import { MAP_LINES, MARK_MM, markCross, segment, UNPRINTED_TINT } from './map-symbols.js';
+import { MAP_LINES, MARK_MM, MASK_TINT, markCross, segment, UNPRINTED_TINT } from './map-symbols.js';
 import { COLOURS } from './palette.js';
 import { fitText, wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
@@ -96,7 +96,21 @@ function entriesOf(plan: Plan): Entry[] {
         ]
       : []),
     ...(reaches ? [{ swatch: stroke('beyond'), text: 'beyond the print: on a mask or on waste' }] : []),
-    ...(masks.length > 0 ? [{ swatch: stroke('mask'), text: 'mask' }] : []),
+    ...(masks.length > 0
+      ? [
+          {
+            swatch: (box: Box): Item[] => [
+              { kind: 'path', contours: [boxContour(box)], fill: MASK_TINT },
+              {
+                kind: 'path',
+                contours: [segment({ x: box.x0, y: box.y0 }, { x: box.x1, y: box.y0 })],
+                line: MAP_LINES.mask,
+              },
+            ],
+            text: 'mask, laid with this edge to the print',
+          },
+        ]
+      : []),
     ...(ground === null
       ? []
       : [

@@ -15,12 +15,14 @@ export const MAP_LINES = {
   cut: { colour: GREY, widthMm: 0.2, dashMm: [3, 1, 0.5, 1], cap: 'butt' },
 } as const satisfies Record<string, LineStyle>;
 
-/** The edge of the cloth is drawn just outside of it and masks inside of theirs, so that lines that run together are all seen, page mm. */
-export const EDGE_OUT_MM = 0.7;
-export const MASK_IN_MM = 1.5;
+/** The edge of the cloth is drawn just outside of it, so that it is seen beside what ends there, page mm. */
+export const EDGE_OUT_MM = 0.75;
 
 /** Cloth that is not printed. */
-export const UNPRINTED_TINT = '#d9d9d9';
+export const UNPRINTED_TINT = '#d0d0d0';
+
+/** Under a mask beyond the cloth. */
+export const MASK_TINT = '#ededed';
 
 /** Radius of a check mark's ring, page mm. */
 export const MARK_MM = 1;

@@ -1,14 +1,17 @@
+import type { Mask } from '../cloth/plan-types.js';
 import { boxContour, circleContour } from '../geometry/contour.js';
-import type { Box, Matrix, Point } from '../geometry/types.js';
+import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
 import { formatMm } from '../units/format.js';
 import type { MapFace, MapPlacement } from './map-face.js';
 import { type LongestLabel, placementLabel } from './map-labels.js';
 import { PASS_STYLES_COUNT } from './map-passes.js';
-import { EDGE_OUT_MM, MAP_LINES, MARK_MM, MASK_IN_MM, markCross, segment, UNPRINTED_TINT } from './map-symbols.js';
+import { EDGE_OUT_MM, MAP_LINES, MARK_MM, MASK_TINT, markCross, segment, UNPRINTED_TINT } from './map-symbols.js';
 import type { MapLayout, MapWindow } from './map-windows.js';
 import { COLOURS, PAPER } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
 
+/** A number beside the cloth keeps clear of its edge and of the mask's, page mm. */
+const BESIDE_INSET_MM = 1.2;
 /** Measures of check marks, page mm. */
 const MEASURE_EM_MM = 2.3;
 /** Measures nearer to each other than this are left out, page mm. */
@@ -54,15 +57,21 @@ export function windowItems(
   }
   const cloth = boxContour(onPage(face.cloth));
   const usable = boxContour(onPage(face.usable));
-  const label = (placement: MapPlacement, box: Box | null): Item[] | null =>
-    box && placementLabel(placement, onPage(box), { longest, font });
+  const label = (placement: MapPlacement, box: Box | null, inset = 0): Item[] | null =>
+    box && placementLabel(placement, grown(onPage(box), -inset), { longest, font });
   const labels = layout.numbered
     ? placements.flatMap((placement) => {
         const visible = meet(placement.visible, shows);
-        return label(placement, visible) ?? label(placement, besideIt(placement, shows)) ?? [];
+        return (
+          label(placement, visible) ??
+          label(placement, besideIt(placement, joined(placement.visible, face.cloth), shows), BESIDE_INSET_MM) ??
+          label(placement, besideIt(placement, placement.visible, shows)) ??
+          []
+        );
       })
     : [];
   const lines: Item[] = [
+    { kind: 'path', contours: face.masks.map(({ box }) => boxContour(onPage(box))), fill: MASK_TINT },
     { kind: 'path', contours: [cloth, usable], rule: 'evenodd', fill: UNPRINTED_TINT },
     {
       kind: 'clip',
@@ -74,13 +83,9 @@ export function windowItems(
       placements.filter(({ field, visible }) => !same(field, visible)),
     ),
     { kind: 'clip', contours: [usable], items: place('placement', placements) },
-    { kind: 'path', contours: [usable], line: MAP_LINES.usable },
+    ...(same(face.cloth, face.usable) ? [] : [{ kind: 'path', contours: [usable], line: MAP_LINES.usable } as const]),
     { kind: 'path', contours: [boxContour(grown(onPage(face.cloth), EDGE_OUT_MM))], line: MAP_LINES.cloth },
-    {
-      kind: 'path',
-      contours: face.masks.map(({ box }) => boxContour(grown(onPage(box), -MASK_IN_MM))),
-      line: MAP_LINES.mask,
-    },
+    { kind: 'path', contours: face.masks.map((mask) => maskEdge(mask, onPage(mask.box))), line: MAP_LINES.mask },
     ...groundItems(face, { x, y }),
     ...labels,
   ];
@@ -157,7 +162,7 @@ function partWords(
       kind: 'text',
       text,
       x: at.x + (left - shows.x0) * scale,
-      y: at.y - 1.6,
+      y: at.y - 3,
       sizeMm: 2.6,
       colour: COLOURS.black,
     },
@@ -185,16 +190,33 @@ function meet(a: Box, b: Box): Box | null {
   return box.x1 - box.x0 > 1e-6 && box.y1 - box.y0 > 1e-6 ? box : null;
 }
 
-/** The largest part of a placement in a window beside what is printed of it, where its number hides no print; null where there is none. */
-function besideIt({ field, visible }: MapPlacement, shows: Box): Box | null {
+/** The largest part of a placement in a window beside an area, where its number hides no print; null where there is none. */
+function besideIt({ field }: MapPlacement, area: Box, shows: Box): Box | null {
   const parts = [
-    { ...field, x0: visible.x1 },
-    { ...field, x1: visible.x0 },
-    { ...field, y0: visible.y1 },
-    { ...field, y1: visible.y0 },
+    { ...field, x0: area.x1 },
+    { ...field, x1: area.x0 },
+    { ...field, y0: area.y1 },
+    { ...field, y1: area.y0 },
   ].flatMap((part) => meet(part, shows) ?? []);
-  const area = (b: Box): number => (b.x1 - b.x0) * (b.y1 - b.y0);
-  return parts.reduce<Box | null>((best, part) => (best === null || area(part) > area(best) ? part : best), null);
+  const size = (b: Box): number => (b.x1 - b.x0) * (b.y1 - b.y0);
+  return parts.reduce<Box | null>((best, part) => (best === null || size(part) > size(best) ? part : best), null);
+}
+
+/** The edge of a mask that the print ends on, in the box of the mask on the page. */
+function maskEdge({ side }: Mask, { x0, y0, x1, y1 }: Box): Contour {
+  if (side === 'start') return segment({ x: x0, y: y1 }, { x: x1, y: y1 });
+  if (side === 'end') return segment({ x: x0, y: y0 }, { x: x1, y: y0 });
+  const x = side === 'left' ? x1 : x0;
+  return segment({ x, y: y0 }, { x, y: y1 });
+}
+
+function joined(a: Box, b: Box): Box {
+  return {
+    x0: Math.min(a.x0, b.x0),
+    y0: Math.min(a.y0, b.y0),
+    x1: Math.max(a.x1, b.x1),
+    y1: Math.max(a.y1, b.y1),
+  };
 }
 
 /** A window ends sharply where the map is cut, and leaves room for the edge of the cloth elsewhere. */

@@ -9,6 +9,7 @@ import { leastField, longestLabel } from './map-labels.js';
 import { legendHeight, type MapLegendOptions, mapLegend } from './map-legend.js';
 import { PASS_STYLES_COUNT, passGround } from './map-passes.js';
 import { MAP_LINES } from './map-symbols.js';
+import { windowItems } from './map-window-items.js';
 import { better, layMap, type MapLayout } from './map-windows.js';
 import { COLOURS } from './palette.js';
 import { roundDrawing } from './round.js';
@@ -33,7 +34,7 @@ const MARGIN_LEAST_MM = 8;
 const HEAD_MM = 13;
 /** Beside a window: the measures of the check marks. Above it: which part of the cloth it shows. */
 const BESIDE_MM = 21;
-const ABOVE_MM = 5;
+const ABOVE_MM = 6.5;
 /** A page with a map has at least so much room for it. */
 const ROOM_LEAST_MM = { width: 45, height: 40 } as const;
 /** Placements that are drawn: more of them are a grey area on any number of pages. */

@@ -185,8 +185,11 @@ function linkAlong(ways: Ways, places: readonly Place[], count: number, rings: r
     let end = first + 1;
     while (end < count && places[end].ring === ring) end++;
     for (let k = first; k + 1 < end; k++) ways.add(k, k + 1, places[k + 1].along - places[k].along);
-    if (end - first > 1)
-      ways.add(end - 1, first, lengthAround(rings[ring]) - places[end - 1].along + places[first].along);
+    if (end - first > 1) {
+      // The last place may stand where the first does: a length below 0 by rounding would draw searches round and round.
+      const rest = lengthAround(rings[ring]) - places[end - 1].along + places[first].along;
+      ways.add(end - 1, first, Math.max(0, rest));
+    }
     first = end;
   }
 }

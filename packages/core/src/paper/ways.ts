@@ -1,4 +1,4 @@
-/** Links between numbered places, each with a length; every link goes both ways. */
+/** Links between numbered places, each with a length of 0 or more; every link goes both ways. */
 export class Ways {
   private readonly links: number[][];
   private readonly lengths: number[][];
@@ -9,6 +9,7 @@ export class Ways {
   }
 
   add(a: number, b: number, length: number): void {
+    if (!(length >= 0)) throw new RangeError(`got a link ${length} mm long, expected 0 or more`);
     this.links[a].push(b);
     this.lengths[a].push(length);
     this.links[b].push(a);

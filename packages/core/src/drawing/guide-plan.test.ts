@@ -1,0 +1,188 @@
+import { describe, expect, it } from 'vitest';
+import { makePlan } from '../cloth/plan.js';
+import type { PlanOptions } from '../cloth/plan-options.js';
+import { planSheet } from '../cloth/plan-sheet.test-help.js';
+import type { Plan } from '../cloth/plan-types.js';
+import { makeLattice } from '../repeat/lattice.js';
+import type { Sheet } from '../stencil/types.js';
+import { GuidePages } from './guide-layout.js';
+import { noPlanPage, planPages } from './guide-plan.js';
+import { clothSteps, lineStarts, markGroups, numberWords, tapeWords } from './guide-plan-words.js';
+import { boxesMeet } from './guide-view.js';
+import { textTurnedBox } from './label-box.js';
+import { labelFont } from './label-font.test-help.js';
+import type { Page, TextItem } from './types.js';
+
+const font = labelFont();
+const A4 = { widthMm: 210, heightMm: 297 };
+const A5 = { widthMm: 148, heightMm: 210 };
+
+interface Case {
+  readonly plan: Plan;
+  readonly sheet: Sheet;
+}
+
+function caseOf(
+  kind: 'straight' | 'drop' | 'brick',
+  [p, q]: readonly [number, number],
+  more: Partial<PlanOptions> = {},
+): Case {
+  const lattice = makeLattice({ kind, step: { p, q } }, 300, 400);
+  const sheet = planSheet(lattice);
+  const cloth = { widthMm: 1100, lengthMm: 8000, selvedgeLeftMm: 12, selvedgeRightMm: 12, startMm: 50 };
+  return { plan: makePlan([sheet], lattice, { cloth, ...more }), sheet };
+}
+
+const CASES: readonly (readonly [string, Case])[] = [
+  ['straight', caseOf('straight', [0, 1])],
+  ['half-drop', caseOf('drop', [1, 2])],
+  ['two-thirds drop', caseOf('drop', [2, 3])],
+  ['brick', caseOf('brick', [1, 2])],
+  ['half-drop, whole, a step in', caseOf('drop', [1, 2], { fill: 'whole', start: 'in' })],
+  ['half-drop, stepped straight on', caseOf('drop', [1, 2], { stepping: 'on' })],
+  ['brick across the cloth', caseOf('brick', [1, 3], { direction: 'across' })],
+  ['of 120 m, both faces', caseOf('drop', [1, 2], { cloth: { widthMm: 1500, lengthMm: 120_000 }, faces: 'both' })],
+];
+
+function pagesOf({ plan, sheet }: Case, paper = A4): Page[] {
+  const pages = new GuidePages(paper, font);
+  planPages(pages, plan, [sheet]);
+  return pages.finish('Test', '');
+}
+
+function texts(page: Page): TextItem[] {
+  return page.items.filter((i): i is TextItem => i.kind === 'text');
+}
+
+function prose(pages: readonly Page[]): string {
+  return pages
+    .flatMap(texts)
+    .map((t) => t.text)
+    .join(' ');
+}
+
+describe('planPages', () => {
+  it.each(CASES)('says all that is needed along the cloth: %s', (_, one) => {
+    const words = prose(pagesOf(one));
+    const { plan } = one;
+    for (const part of [
+      'Along the cloth',
+      'NOTHING is allowed for',
+      `${plan.placements.length} (${plan.whole} whole, ${plan.cut} cut)`,
+      `The first placement is ${plan.placements[0].id}`,
+      'Ground line and check marks',
+      'from this one zero',
+      `Passes: ${plan.choice.count} for each sheet`,
+      'an estimate',
+      `${Math.ceil(plan.paste.ml)} ml`,
+      `${Math.ceil(plan.paste.grams)} g`,
+      'a film of 0.7 mm',
+      '40 % lost',
+      'sheets to cut',
+      'safety data sheet',
+      'Local rules and qualified advice',
+      plan.marking === null ? 'Wipe the back of the sheet' : 'First a marking walk',
+    ]) {
+      expect(words).toContain(part);
+    }
+    for (const { id } of lineStarts(plan)
+      .slice(0, 12)
+      .map(({ first }) => first))
+      expect(words).toContain(id);
+    for (const { side } of plan.masks)
+      expect(words).toContain(`Along the ${side === 'start' || side === 'end' ? side : `${side} side`}:`);
+  });
+
+  it.each(CASES)('has every check mark in its table: %s', (_, one) => {
+    const words = prose(pagesOf(one));
+    const { ground, lattice } = one.plan;
+    if (ground === null) throw new RangeError('got no ground line');
+    expect(ground.marks.length).toBeGreaterThan(0);
+    for (const { id, alongMm } of ground.marks) {
+      expect(words).toContain(tapeWords(alongMm));
+      if (lattice.repeat.kind === 'brick') expect(words).toContain(id);
+    }
+    if (lattice.repeat.kind === 'brick') return;
+    const grouped = markGroups(one.plan).reduce((sum, g) => sum + g.columns.length * g.marks.length, 0);
+    expect(grouped).toBe(ground.marks.length);
+  });
+
+  it.each(CASES)('names for each step two pairs of dots that it brings together: %s', (_, { plan, sheet }) => {
+    const steps = clothSteps(plan, sheet);
+    expect(steps).toHaveLength(2);
+    for (const { vector, pairs } of steps) {
+      expect(pairs).toHaveLength(2);
+      expect(new Set(pairs.flatMap(({ from, to }) => [from, to])).size).toBe(4);
+      // On a sheet that lies turned clockwise by a quarter, (x, y) comes to lie along (−y, x).
+      const own = plan.direction === 'across' ? { x: vector.y, y: -vector.x } : vector;
+      for (const { from, to } of pairs) {
+        const [a, b] = [from, to].map((name) => sheet.dots.find((d) => d.name === name)?.at ?? { x: NaN, y: NaN });
+        expect(b.x - a.x).toBeCloseTo(own.x, 6);
+        expect(b.y - a.y).toBeCloseTo(own.y, 6);
+      }
+      // It is a step of the plan's lattice: some placement has a neighbour there.
+      const [x, y] = [vector.x, vector.y];
+      const found = plan.placements.some((p) =>
+        plan.placements.some((o) => Math.hypot(o.field.x0 - p.field.x0 - x, o.field.y0 - p.field.y0 - y) < 1e-6),
+      );
+      expect(found).toBe(true);
+    }
+  });
+
+  it.each(CASES)('keeps texts apart and on the page: %s', (_, one) => {
+    for (const page of [...pagesOf(one), ...pagesOf(one, A5)]) {
+      const boxes = texts(page).map((t) => {
+        const { at, halfU, halfV } = textTurnedBox(t, font);
+        return { text: t.text, box: { x0: at.x - halfU, y0: at.y - halfV, x1: at.x + halfU, y1: at.y + halfV } };
+      });
+      boxes.forEach(({ text, box }, k) => {
+        const on = boxes.slice(k + 1).find((other) => boxesMeet(box, other.box));
+        expect(on && `${text} / ${on.text}`).toBeUndefined();
+        expect(box.x0, text).toBeGreaterThan(10);
+        expect(box.x1, text).toBeLessThan(page.widthMm - 10);
+        expect(box.y1, text).toBeLessThan(page.heightMm - 6);
+      });
+    }
+  });
+
+  it('numbers every placement on a map that shows all of the cloth', () => {
+    const lattice = makeLattice({ kind: 'drop', step: { p: 1, q: 2 } }, 300, 400);
+    const sheet = planSheet(lattice);
+    const plan = makePlan([sheet], lattice, { cloth: { widthMm: 900, lengthMm: 2000 } });
+    const [page] = pagesOf({ plan, sheet });
+    const numbers = texts(page).filter(
+      ({ anchor, bold, text }) => anchor === 'middle' && bold === true && /^\d+$/.test(text),
+    );
+    const counts = (list: readonly string[]) =>
+      plan.passes.map(({ pass }) => list.filter((text) => text === `${pass}`).length);
+    expect(counts(numbers.map(({ text }) => text))).toEqual(counts(plan.placements.map(({ pass }) => `${pass}`)));
+  });
+
+  it('shows the beginning of a long cloth and says so', () => {
+    expect(prose(pagesOf(CASES[7][1]))).toContain('the beginning of the cloth');
+    expect(prose(pagesOf(CASES[7][1]))).toContain('turn the cloth over and the sheet too');
+  });
+
+  it('says that nothing can be printed, and why there is no plan', () => {
+    const lattice = makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, 300, 400);
+    const sheet = planSheet(lattice);
+    const plan = makePlan([sheet], lattice, { cloth: { widthMm: 200, lengthMm: 300 }, fill: 'whole' });
+    expect(prose(pagesOf({ plan, sheet }))).toContain('No placement lies on this cloth');
+    const pages = new GuidePages(A4, font);
+    noPlanPage(pages, 'the cloth is too long.');
+    expect(prose(pages.finish('Test', ''))).toContain('could not be planned: the cloth is too long.');
+  });
+});
+
+describe('numberWords', () => {
+  it.each([
+    [[3, 1], '1, 3'],
+    [[1, 2, 3, 4], '1 to 4'],
+    [[1, 3, 5, 7, 9], '1, 3, …, 9'],
+    [[1, 2, 4, 5], '1, 2, 4, 5'],
+    [[1, 2, 4, 5, 7, 8, 10], '1, 2, 4, 5, …, 10'],
+    [[], ''],
+  ])('%j', (numbers, words) => {
+    expect(numberWords(numbers)).toBe(words);
+  });
+});
