@@ -19,7 +19,7 @@ export interface ToMeasure {
 const ROW_MM = 7.6;
 const HEAD_MM = 6;
 /** Shares of the width at which columns begin; the last two are blank. */
-const COLUMNS = [0, 0.24, 0.35, 0.52, 0.7, 0.85, 1] as const;
+const COLUMNS = [0, 0.27, 0.38, 0.545, 0.715, 0.86, 1] as const;
 const HEADS = ['distance', 'dots', 'should be', 'inches', 'read 1', 'read 2'] as const;
 
 /** All that is measured of a sheet, in the order in which it is written down: four sides, two diagonals, then dots between the corners. */
