@@ -25,14 +25,27 @@ const result = show({});
 const font = fontMetrics();
 
 mkdirSync(out, { recursive: true });
+const guide = cutGuideDrawing(result, font);
+
+/** The first page of the guide with a line that begins so. */
+function pageWith(words) {
+  const says = (item) =>
+    (item.kind === 'text' && item.text.startsWith(words)) || ('items' in item && item.items.some(says));
+  const page = guide.pages.findIndex(({ items }) => items.some(says));
+  if (page < 0) throw new Error(`no page of the guide says ${words}`);
+  return page;
+}
+
 const pictures = [
   ['cloth.png', clothPicture(show({ widthMm: 1200, lengthMm: 840, seams: false })), 0, 0.9],
   ['seams.png', clothPicture(show({ widthMm: 600, lengthMm: 420, seams: true })), 0, 1.6],
   ['stencil.png', stencilDrawings(result, font)[0], 0, 2.4],
   ['print-map.png', printSheetDrawings(result, font)[0], 0, 3],
   ['print-page.png', printSheetDrawings(result, font)[0], 2, 3],
-  ['guide-front.png', cutGuideDrawing(result, font), 0, 3],
-  ['guide-zone.png', cutGuideDrawing(result, font), 4, 3],
+  ['guide-front.png', guide, 0, 3],
+  ['guide-zone.png', guide, pageWith('Zone Z3'), 3],
+  ['guide-paper.png', guide, pageWith('The paper'), 3],
+  ['guide-release.png', guide, pageWith('Release cut: only'), 3],
 ];
 for (const [name, drawing, page, pixelsPerMm] of pictures) {
   writeFileSync(`${out}${name}`, await toPng(drawing, page, { pixelsPerMm }));

@@ -112,7 +112,9 @@ export function markGroups({ ground, placements }: Plan): MarkGroup[] {
   const byColumn = new Map<number, CheckMark[]>();
   for (const mark of ground.marks) {
     const column = columnOf.get(mark.id) ?? 0;
-    byColumn.set(column, [...(byColumn.get(column) ?? []), mark]);
+    const own = byColumn.get(column);
+    if (own) own.push(mark);
+    else byColumn.set(column, [mark]);
   }
   const groups = new Map<string, { columns: number[]; marks: CheckMark[] }>();
   for (const [column, marks] of byColumn) {

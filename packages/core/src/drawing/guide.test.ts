@@ -381,6 +381,41 @@ describe('guideDrawing', () => {
     expect(guideDrawing(input(empty)).pages.length).toBeGreaterThan(1);
   });
 
+  it('tells how to punch and square where that comes in the work: dry before the zones, wet at the end', () => {
+    const pageWith = (drawing: Drawing, start: string) =>
+      drawing.pages.findIndex((p) => texts(p.items).some((t) => t.text.startsWith(start)));
+    const dry = guideDrawing(input(sheet));
+    expect(pageWith(dry, 'Punch and square')).toBeGreaterThan(pageWith(dry, 'The whole sheet and its zones'));
+    expect(pageWith(dry, 'Punch and square')).toBeLessThan(pageWith(dry, 'Zone Z1'));
+    expect(prose(dry)).toContain('Punch the dots, check every dot measure');
+    const register = { punch: 'wet', seat: 'corners', movement: null, dry: false } as const;
+    const wet = guideDrawing(input({ ...sheet, register }));
+    expect(pageWith(wet, 'Punch and square')).toBeGreaterThan(pageWith(wet, 'The proof and its joins'));
+    expect(prose(wet)).toContain('Punch no dot yet');
+    expect(prose(wet)).not.toContain('Punch the dots, check every dot measure');
+  });
+
+  it('has dot measures of the dry paper where the paper moves and is punched dry', () => {
+    const register = { punch: 'dry', seat: 'corners', dry: false } as const;
+    const movement = { widthPercent: 5, heightPercent: 0 };
+    const dry = prose(guideDrawing(input({ ...sheet, register: { ...register, movement } })));
+    expect(dry).toContain('Dot measures, centre to centre, on the dry paper');
+    // 420 / 1.05
+    expect(dry).toContain('400.0 mm');
+    const still = prose(guideDrawing(input({ ...sheet, register: { ...register, movement: null } })));
+    expect(still).toContain('Dot measures, centre to centre ');
+    expect(still).toContain('420.0 mm');
+  });
+
+  it('ends with the run along the cloth, or why it could not be planned', () => {
+    const refused = 'the cloth is 0 mm wide.';
+    const drawing = guideDrawing(input(sheet, { plan: { refused } }));
+    const last = texts((drawing.pages.at(-1) as Page).items).map((t) => t.text);
+    expect(last).toContain('Along the cloth');
+    expect(last.join(' ')).toContain(refused);
+    expect(prose(guideDrawing(input(sheet)))).not.toContain('Along the cloth');
+  });
+
   it('refuses paper that cannot hold it', () => {
     expect(() => guideDrawing(input(sheet, { paper: { widthMm: 105, heightMm: 148 } }))).toThrow(InputError);
     expect(() => guideDrawing(input(sheet, { paper: { widthMm: Number.NaN, heightMm: 297 } }))).toThrow(InputError);

@@ -66,6 +66,8 @@ export function windowItems(
           label(placement, visible) ??
           label(placement, besideIt(placement, joined(placement.visible, face.cloth), shows), BESIDE_INSET_MM) ??
           label(placement, besideIt(placement, placement.visible, shows)) ??
+          // Better over its print than nowhere.
+          label(placement, meet(placement.field, shows)) ??
           []
         );
       })

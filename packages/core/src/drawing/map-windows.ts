@@ -51,7 +51,7 @@ export function layMap(extent: Box, options: MapLayoutOptions): MapLayout {
   const readable = strips.filter(({ scale, pages }) => scale >= least && pages.length <= MAP_PAGES_MAX);
   const best = (layouts: readonly MapLayout[]): MapLayout | undefined =>
     layouts.reduce<MapLayout | undefined>((a, b) => (a === undefined || better(b, a) ? b : a), undefined);
-  const found = best(readable) ?? tiled(extent, least, options);
+  const found = best(readable) ?? tiled(extent, Math.max(least, (2 * leastMm.width) / field.widthMm), options);
   if (found !== null && found !== undefined) return found;
   const one = best(strips.filter(({ pages }) => pages.length === 1));
   if (one === undefined) throw new RangeError('got no layout of a map on one page, expected at least one');
@@ -103,16 +103,20 @@ function stripRows(rows: number): number[] {
   return [...new Set(Array.from({ length: most }, (_, k) => Math.ceil(rows / (k + 1))))];
 }
 
-/** One window a page, cut between rows and columns; null where that takes too many pages. */
+/** One window a page, at a scale at which half a placement still holds its number, cut between rows and columns; null where that takes too many pages. */
 function tiled(extent: Box, scale: number, options: MapLayoutOptions): MapLayout | null {
   const { field, origin, room, besideMm, aboveMm } = options;
-  const fits = (page: number, mm: number): number => Math.floor(page / (mm * scale) + 1e-9);
-  const columns = fits(room.x1 - room.x0 - besideMm, field.widthMm);
-  const rows = fits(room.y1 - room.y0 - aboveMm, field.heightMm);
-  if (columns < 2 || rows < 2) return null;
-  // The first and the last part take what lies beyond the cloth, up to a placement.
-  const xs = cutsBetween(extent.x0, extent.x1, { from: origin.x, by: (columns - 1) * field.widthMm });
-  const ys = cutsBetween(extent.y0, extent.y1, { from: origin.y, by: (rows - 1) * field.heightMm });
+  const xs = fewestCuts(extent.x0, extent.x1, {
+    from: origin.x,
+    by: field.widthMm,
+    most: (room.x1 - room.x0 - besideMm) / scale,
+  });
+  const ys = fewestCuts(extent.y0, extent.y1, {
+    from: origin.y,
+    by: field.heightMm,
+    most: (room.y1 - room.y0 - aboveMm) / scale,
+  });
+  if (xs === null || ys === null) return null;
   if ((xs.length - 1) * (ys.length - 1) > MAP_PAGES_MAX) return null;
   const pages = ys.slice(1).flatMap((y1, r) =>
     xs.slice(1).map((x1, c) => [
@@ -123,6 +127,19 @@ function tiled(extent: Box, scale: number, options: MapLayoutOptions): MapLayout
     ]),
   );
   return { scale, pages, numbered: true };
+}
+
+/** Cuts at whole placements so that no part is longer than `most`; null where a placement is. */
+function fewestCuts(
+  start: number,
+  end: number,
+  { from, by, most }: { from: number; by: number; most: number },
+): number[] | null {
+  for (let n = Math.floor(most / by); n >= 1; n--) {
+    const cuts = cutsBetween(start, end, { from, by: n * by });
+    if (cuts.slice(1).every((cut, k) => cut - cuts[k] <= most)) return cuts;
+  }
+  return null;
 }
 
 /** From `start` to `end`, cut at whole steps from a place; a last part of less than half a step goes to the one before. */

@@ -50,7 +50,7 @@ const paper: PaperReport = {
   ],
   necks: [narrow(60, 0.8, 90), narrow(80, 0.5, 0)],
   slits: [narrow(100, 0.4, 0)],
-  tongues: [{ rootMm: 2, lengthMm: 20, root: { x: 70, y: 60 }, tip: { x: 70, y: 80 }, opening: 1 }],
+  tongues: [{ rootMm: 2, lengthMm: 20, root: { x: 70, y: 80 }, tip: { x: 70, y: 60 }, opening: 1 }],
   longOpenings: [{ opening: 1, lengthMm: 130, at: { x: 140, y: 80 } }],
   cutAway: { share: 0.314, weakestBand: { x0: 40, y0: 60, x1: 240, y1: 110 }, bandShare: 0.44 },
   work: { lengthMm: 12_345, corners: 321, tightMm: 9, tightPlaces: 3, jerks: 1, minutes: 98.6, blades: 8.23 },

@@ -1,3 +1,4 @@
+import { tonguesAgainst } from '../paper/tongues.js';
 import type { DropsAt, PaperReport } from '../paper/types.js';
 import type { Sheet } from '../stencil/types.js';
 
@@ -16,20 +17,25 @@ export function paperLines(sheets: readonly Sheet[]): string[] {
   return known.flatMap(({ sheet, paper }) => {
     const name = sheets.length > 1 ? ` of stencil ${sheet.index}${sheet.part === null ? '' : ` ${sheet.part}`}` : '';
     return [
-      `paper${name}: ${islandsText(paper)}; ${narrowText(paper)}; ${awayText(paper)}`,
+      `paper${name}: ${islandsText(paper, sheet.practice.gauze)}; ${narrowText(paper)}; ${awayText(paper)}`,
       `cutting${name}: ${workText(paper)}`,
     ];
   });
 }
 
-function islandsText({ groundCut, islands }: PaperReport): string {
+function islandsText({ groundCut, islands }: PaperReport, gauze: boolean): string {
   if (groundCut) return 'the ground itself is cut';
   if (islands.length === 0) return 'no islands';
+  // What the release cut sets free hangs on the gauze then, where there is one.
+  const held = gauze ? islands.filter(({ dropsAt }) => dropsAt === 'release').length : 0;
   const parts = (['first', 'second', 'release'] as const).flatMap((when) => {
     const n = islands.filter(({ dropsAt }) => dropsAt === when).length;
-    return n === 0 ? [] : [`${n} ${DROPS[when]}`];
+    return n === 0 || (held > 0 && when === 'release') ? [] : [`${n} ${DROPS[when]}`];
   });
-  return `${count(islands.length, 'island')} would fall out: ${parts.join(', ')}`;
+  const falls =
+    parts.length > 0 ? [`${count(islands.length - held, 'island')} would fall out: ${parts.join(', ')}`] : [];
+  const hangs = held > 0 ? [`${count(held, 'island')} on the gauze alone after the release cut`] : [];
+  return [...falls, ...hangs].join('; ');
 }
 
 function narrowText({ rules, necks, slits, tongues, longOpenings }: PaperReport): string {
@@ -45,7 +51,8 @@ function narrowText({ rules, necks, slits, tongues, longOpenings }: PaperReport)
   if (longOpenings.length > 0) {
     parts.push(`${count(longOpenings.length, 'opening')} longer than ${short(rules.spanMm)} mm without a tie`);
   }
-  if (tongues.length > 0) parts.push(`${count(tongues.length, 'long tongue')} against the stroke`);
+  const against = tonguesAgainst(tongues, rules.stroke).length;
+  if (against > 0) parts.push(`${count(against, 'long tongue')} against the stroke`);
   return parts.join(', ');
 }
 

@@ -13,7 +13,9 @@ it('asks a person for two keys only and refuses unknown ones at every level', ()
   expect(schema.required).toEqual(['okuri', 'motif']);
   const groups = [
     schema,
-    ...['joins', 'hold', 'sheet', 'paper', 'double', 'pace', 'pages', 'cloth'].map((key) => schema.properties[key]),
+    ...['joins', 'hold', 'sheet', 'paper', 'double', 'pace', 'pages', 'cloth', 'plan'].map(
+      (key) => schema.properties[key],
+    ),
   ];
   for (const group of groups) expect(group.additionalProperties).toBe(false);
   for (const group of groups.slice(1)) expect(group.required).toBeUndefined();
