@@ -144,7 +144,7 @@ it('gives places from the upper left of the field', () => {
     hangsMm2: 90,
   });
   expect(document?.slits).toEqual([{ widthMm: 0.4, atMm: { x: 60.2, y: 20 }, lengthMm: 4 }]);
-  expect(document?.tongues).toEqual([{ rootMm: 2, lengthMm: 20, atMm: { x: 30, y: 50 } }]);
+  expect(document?.tongues).toEqual([{ rootMm: 2, lengthMm: 20, atMm: { x: 30, y: 30 } }]);
   expect(document?.longOpenings).toEqual([{ lengthMm: 130, atMm: { x: 100, y: 50 } }]);
   expect(document?.weakestBand.boxMm).toEqual({ x0: 0, y0: 30, x1: 200, y1: 80 });
   expect(document).toMatchObject({ groundCut: false, cutAwayShare: 0.314, cutLengthMm: 12_345 });
