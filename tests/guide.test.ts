@@ -61,11 +61,13 @@ function ticked(drawing: Drawing): number[] {
       const side = coords[6] - coords[0];
       return closed && coords.length === 26 && Math.abs(side - 3.6) < 1e-3 ? [{ x: coords[0], y: coords[1] }] : [];
     });
-    return boxes.map(({ x, y }) => {
+    return boxes.flatMap(({ x, y }) => {
       const number = items.find(
         (i) => i.kind === 'text' && i.bold === true && i.x > x && i.x < x + 6 && i.y > y && i.y < y + 5,
       );
-      return number?.kind === 'text' ? Number(number.text) : Number.NaN;
+      // Release ties have a list of their own: R1, R2, …
+      if (number?.kind === 'text' && /^R\d+$/.test(number.text)) return [];
+      return [number?.kind === 'text' ? Number(number.text) : Number.NaN];
     });
   });
 }

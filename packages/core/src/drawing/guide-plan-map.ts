@@ -4,9 +4,10 @@ import type { Box } from '../geometry/types.js';
 import { joinBoxes } from '../geometry/union.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
 import { boxShared, scaleWords, type View, viewBox, viewPoint } from './guide-view.js';
-import { hatch } from './guide-zone-picture.js';
 import { capHeight, emOfCap } from './label-box.js';
-import { COLOURS, GREY, PAPER } from './palette.js';
+import { passGround } from './map-passes.js';
+import { MAP_LINES, MARK_MM, MASK_TINT, markCross } from './map-symbols.js';
+import { COLOURS, PAPER } from './palette.js';
 import { textWidthMm } from './text.js';
 import type { Item, LineStyle } from './types.js';
 
@@ -17,15 +18,7 @@ const BESIDE_MM = 14;
 /** Placements are drawn at least this large, mm: a number and air around it. */
 const LEAST_CELL_MM = 8;
 const CAP_MM = 2.8;
-const TICK_MM = 1.6;
-/** Grounds of passes in turn: the number says which it is. */
-const TINTS = [PAPER, '#dceaf3', '#f7e7c6', '#d5ede5', '#f1dfe9'] as const;
-
-const FIELD: LineStyle = { colour: GREY, widthMm: 0.2 };
-const USABLE: LineStyle = { colour: COLOURS.black, widthMm: 0.4 };
-const CLOTH: LineStyle = { colour: GREY, widthMm: 0.35, dashMm: [2.5, 1.2], cap: 'butt' };
-const GROUND: LineStyle = { colour: COLOURS.vermillion, widthMm: 1, dashMm: [7, 1, 1.2, 1], cap: 'butt' };
-const MARK: LineStyle = { colour: COLOURS.vermillion, widthMm: 0.7, cap: 'butt' };
+const ZERO: LineStyle = { colour: MAP_LINES.ground.colour, widthMm: 0.5 };
 
 /** A small map of the cloth from its start: every placement with the number of its pass, masks, ground line and check marks. Nothing without placements. */
 export function planMap(pages: GuidePages, plan: Plan): void {
@@ -39,9 +32,9 @@ export function planMap(pages: GuidePages, plan: Plan): void {
   pages.y += heightMm + 3;
   const shown = plan.placements.filter(({ field }) => within(field, view.window)).length;
   const part = shown < plan.placements.length ? ' This is the beginning of the cloth; it goes on in the same way.' : '';
-  const masks = plan.masks.length > 0 ? ' Hatched: masks and waste.' : '';
+  const masks = plan.masks.length > 0 ? ' Grey: masks and waste.' : '';
   pages.paragraph({
-    text: `Drawn at ${scaleWords(view.scale)}, the cloth’s start above. Numbers: the pass in which a placement is printed. Heavy line: usable cloth; dashes: edge of the cloth.${masks} Dash and point: ground line, with its zero ringed; heavy bars: check marks.${part}`,
+    text: `Drawn at ${scaleWords(view.scale)}, the cloth’s start above. Numbers and hatching: the pass in which a placement is printed. Heavy line: edge of the cloth; points: usable cloth.${masks} Blue dash and point: ground line, with its zero in a large ring; crossed rings: check marks.${part}`,
   });
 }
 
@@ -71,22 +64,16 @@ function mapItems(pages: GuidePages, plan: Plan, view: View): Item[] {
   const table = { x0: 0, y0: 0, x1: cloth.table.widthMm, y1: cloth.table.lengthMm };
   return [
     inFrame([
-      ...seen.map(
-        ({ field, pass }): Item => ({
-          kind: 'path',
-          contours: [boxContour(viewBox(view, field))],
-          fill: TINTS[(pass - 1) % TINTS.length],
-          line: FIELD,
-        }),
-      ),
+      ...seen.flatMap(({ field, pass }) => passGround(pass, viewBox(view, field))),
       ...masks.flatMap(({ box }): Item[] => {
         const strip = boxShared(viewBox(view, box), frame);
-        if (strip === null) return [];
-        const lines = { kind: 'path', contours: hatch(strip), line: { colour: GREY, widthMm: 0.15 } } as const;
-        return [{ kind: 'clip', contours: [boxContour(strip)], items: [lines] }];
+        return strip === null ? [] : [{ kind: 'path', contours: [boxContour(strip)], fill: MASK_TINT }];
       }),
-      { kind: 'path', contours: [boxContour(viewBox(view, table))], line: CLOTH },
-      { kind: 'path', contours: [boxContour(viewBox(view, cloth.usable))], line: USABLE },
+      ...seen.map(({ field }): Item => {
+        return { kind: 'path', contours: [boxContour(viewBox(view, field))], line: MAP_LINES.placement };
+      }),
+      { kind: 'path', contours: [boxContour(viewBox(view, table))], line: MAP_LINES.cloth },
+      { kind: 'path', contours: [boxContour(viewBox(view, cloth.usable))], line: MAP_LINES.usable },
       ...groundItems(plan, view),
     ]),
     ...seen.flatMap((p) => passNumber(pages, plan, p, view, frame)),
@@ -101,19 +88,13 @@ function groundItems({ ground }: Plan, view: View): Item[] {
     [viewPoint(view, { x: ground.xMm, y: ground.fromMm }), viewPoint(view, { x: ground.xMm, y: ground.toMm })],
     { closed: false },
   );
-  const bars = ground.marks.map(({ at }) => {
-    const p = viewPoint(view, at);
-    return polyline(
-      [
-        { x: p.x - TICK_MM, y: p.y },
-        { x: p.x + TICK_MM, y: p.y },
-      ],
-      { closed: false },
-    );
-  });
+  const marks = ground.marks
+    .map(({ at }) => viewPoint(view, at))
+    .filter(({ y }) => y <= view.at.y + view.scale * (view.window.y1 - view.window.y0) + MARK_MM)
+    .flatMap((p) => [...markCross(p), circleContour(p, MARK_MM)]);
   return [
-    { kind: 'path', contours: [line], line: GROUND },
-    { kind: 'path', contours: bars, line: MARK },
+    { kind: 'path', contours: [line], line: MAP_LINES.ground },
+    { kind: 'path', contours: marks, line: MAP_LINES.mark },
   ];
 }
 
@@ -124,7 +105,7 @@ function zeroItems(pages: GuidePages, { ground }: Plan, view: View, frame: Box):
   const ring: Item = {
     kind: 'path',
     contours: [circleContour(at, 2)],
-    line: { colour: COLOURS.vermillion, widthMm: 0.5 },
+    line: ZERO,
   };
   // Beside the cloth there is room for its name.
   if (at.x - frame.x0 > 2) return [ring];
@@ -151,7 +132,7 @@ function passNumber({ font }: GuidePages, plan: Plan, p: PlanPlacement, view: Vi
   const [x, y] = [(place.x0 + place.x1) / 2, (place.y0 + place.y1) / 2];
   const plate = { x0: x - wide / 2 - 0.6, y0: y - CAP_MM / 2 - 0.4, x1: x + wide / 2 + 0.6, y1: y + CAP_MM / 2 + 0.4 };
   return [
-    { kind: 'path', contours: [boxContour(plate)], fill: TINTS[(pass - 1) % TINTS.length] },
+    { kind: 'path', contours: [boxContour(plate)], fill: PAPER },
     {
       kind: 'text',
       text,

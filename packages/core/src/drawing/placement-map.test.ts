@@ -105,6 +105,10 @@ it('shows the back as it is seen from there', () => {
   expect(drawing.pages).toHaveLength(2);
   const [front, back] = drawing.pages.map(({ items }) => texts(items));
   expect(back.map(({ text }) => text).join('\n')).toContain('back of the cloth');
+  // The mask at the right of the front lies at the left of the back.
+  const masks = (items: readonly TextItem[]) => items.find(({ text }) => text.startsWith('Masks'))?.text;
+  expect(masks(front)).toContain('right: 0 mm');
+  expect(masks(back)).toContain('left: 0 mm');
   const at = (words: readonly TextItem[], text: string) => words.find((one) => one.text === text)?.x as number;
   // What lies at the left of another on the front lies at its right on the back.
   const [a, b] = ['c1r2', 'c3r2'];

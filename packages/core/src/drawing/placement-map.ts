@@ -107,7 +107,7 @@ function bestLayout(plan: Plan, face: MapFace, options: PlacementMapOptions): { 
       });
       return { layout, frame };
     };
-    const notes = notesOf(plan);
+    const notes = notesOf(plan, face);
     const first = lay(notes);
     if (first === null) return [];
     if (first.layout.numbered) return [first];
@@ -152,7 +152,7 @@ function originOf(plan: Plan, { face, cloth }: MapFace): Point {
   return face === 'front' ? plan.origin : { x: cloth.x1 - plan.origin.x - plan.lattice.widthMm, y: plan.origin.y };
 }
 
-function notesOf({ masks, choice, direction, marking, placements }: Plan): string[] {
+function notesOf({ choice, direction, marking, placements }: Plan, { masks }: MapFace): string[] {
   const [first] = placements;
   const beyond = masks.map(
     ({ side, onClothMm, beyondMm }) =>
@@ -162,7 +162,7 @@ function notesOf({ masks, choice, direction, marking, placements }: Plan): strin
     ...(first === undefined
       ? []
       : [
-          `Numbers: 2-14 is the 14th placement of pass 2; below it its name in the table: ${first.id} is column ${first.column}, row ${first.row}.`,
+          `Numbers: 2-14 is the 14th placement of pass 2; below it, where there is room, its name in the table: ${first.id} is column ${first.column}, row ${first.row}.`,
         ]),
     ...(beyond.length > 0 ? [`Masks, ${beyond.join('; ')}.`] : []),
     ...(direction === 'across' ? ['The sheet lies turned clockwise by a quarter.'] : []),

@@ -9,8 +9,10 @@ import { openingNames } from '../repeat/opening-names.js';
 import { type CellOpening, findOpenings } from '../repeat/openings.js';
 import { doubleCells } from '../stencil/double-sheets.js';
 import { placeTies } from '../stencil/place-ties.js';
-import { standTies } from '../stencil/stand-ties.js';
+import { leadsAcross, standTies } from '../stencil/stand-ties.js';
 import type { Sheet } from '../stencil/types.js';
+import { formatMm } from '../units/format.js';
+import { InputError } from '../units/input-error.js';
 import type { DoublePlan } from './double-plan.js';
 import { stencilKey } from './practice.js';
 import type { Job } from './types.js';
@@ -42,7 +44,7 @@ export interface Stencils {
 
 /**
  * Leaves the paper of the job's ties standing: printed ties in the pattern itself, release ties on the sheets alone. With two sheets for an ink
- * the pattern stays whole, and the sheets share it, `onB` saying which openings are cut in the second. `reach` is the part of the cloth that a sheet holds, unit mm.
+ * the pattern stays whole, and the sheets share it, `onB` saying which openings are cut in the second. `reach` is the part of the cloth that a sheet holds, unit mm. Throws an `InputError` for a tie that is wider than the paper on which it lands.
  */
 export function layStencils(
   bare: Cell,
@@ -53,7 +55,10 @@ export function layStencils(
     const ties = job.ties[ink] ?? [];
     const { widthMm, flareMm } = job.paper.tie;
     const standing = standTies(bare, k, ties, { widthMm, flareMm });
-    findings.push(...ties.filter((_, n) => standing[n] === null).map((tie) => astray(tie, widthMm)));
+    for (const tie of ties.filter((_, n) => standing[n] === null)) {
+      if (leadsAcross(bare, k, tie)) throw tooBroad(tie, ink, widthMm);
+      findings.push(astray(tie, widthMm));
+    }
     return standing.filter((tie) => tie !== null);
   });
   const printed = leaveTies(bare, byInk, (tie) => !job.double.on && tie.kind === 'printed');
@@ -110,12 +115,19 @@ function leaveTies(
   return { cell, openings: from.size === 0 ? openings : openingNames(findOpenings(bare), openings, from) };
 }
 
+function tooBroad({ id, from, to }: Tie, ink: Ink, widthMm: number): InputError {
+  const at = `${formatMm((from.x + to.x) / 2)}, ${formatMm((from.y + to.y) / 2)}`;
+  return new InputError(
+    `Tie ${id} of "ties.${ink}" (at ${at}) is ${formatMm(widthMm)} wide, wider than the paper on which it lands: make "paper.tieWidth" smaller, or take it out with okuri ties --drop ${id}.`,
+  );
+}
+
 function astray({ id, from, to }: Tie, widthMm: number): Finding {
   const at = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
   return {
     code: 'tie-astray',
     severity: 'fix',
-    message: `Tie ${id} finds no two banks of paper broad enough for its ${widthMm} mm where the job puts it, and is left out: take it out with okuri ties --drop ${id}, and see what is suggested now.`,
+    message: `Tie ${id} finds no two banks of paper for its ${widthMm} mm where the job puts it, and is left out: take it out with okuri ties --drop ${id}, and see what is suggested now.`,
     atMm: at,
     measure: { tie: id, widthMm },
   };

@@ -3,18 +3,24 @@ import { findIslands } from '../paper/islands.js';
 import { longOpenings } from '../paper/long-openings.js';
 import { suggestPaperTies } from '../paper/suggest-ties.js';
 import type { ImpossibleIsland, SuggestedTies } from '../paper/suggested.js';
+import type { Island } from '../paper/types.js';
 import { latticePoint, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { seamLines } from '../stencil/seam-lines.js';
+import { formatMm } from '../units/format.js';
+import { InputError } from '../units/input-error.js';
+import { autoPaper } from './auto-paper.js';
 import type { JobResult } from './result.js';
 import { tieNumber } from './tie-ids.js';
+import type { Job } from './types.js';
 
 /** Places of copies that differ by less are the same place of the unit, mm: far above rounding, far below any two islands. */
 const SAME_MM = 0.01;
 
 /**
  * The ties of every ink: those of the job, and those that would hold what is still loose and cut what is too long. Suggested ones are looked for on
- * the sheet as it is cut in the end, and told in mm on the unit: each then stands in every unit of the sheet.
+ * the sheet as it is cut in the end, and told in mm on the unit: each then stands in every unit of the sheet. Throws an `InputError` where the job
+ * asks for ties that are broader than every island.
  */
 export function suggestTies(result: JobResult): SuggestedTies[] {
   const { job, lattice, sheets, cutOut } = result;
@@ -25,8 +31,10 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
     const sheet = sheets[k];
     const origin = { x: sheet.field.x0, y: sheet.field.y0 };
     const paper = { edge: { x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm }, outlines: cutOut[k] };
+    const islands = findIslands(paper);
+    if (accepted.length === 0) refuseBroadTies(job, islands);
     const { ties, impossible, once } = suggestPaperTies(paper, {
-      islands: findIslands(paper),
+      islands,
       tie: job.paper.tie,
       rules: job.paper.rules,
       keepOff: seamLines(sheet, lattice),
@@ -54,6 +62,18 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
       once: once.map(home),
     };
   });
+}
+
+/** A width of ties that the job sets itself, and that no island is broad enough for, is a slip. */
+function refuseBroadTies({ paper, practice, method }: Job, islands: readonly Island[]): void {
+  const { widthMm } = paper.tie;
+  const auto = autoPaper({ kind: paper.kind, gauze: practice.gauze, method });
+  if (islands.length === 0 || widthMm === Math.max(auto.tieWidthMm, paper.rules.neckMm)) return;
+  const broadest = Math.max(...islands.map(({ box }) => Math.max(box.x1 - box.x0, box.y1 - box.y0)));
+  if (widthMm <= broadest) return;
+  throw new InputError(
+    `"paper.tieWidth" is ${formatMm(widthMm)}, wider than every island of paper there is (the largest is ${formatMm(broadest)} across): make it smaller, or say "auto".`,
+  );
 }
 
 /** A place of the sheet moved by whole steps, so that `by` comes to lie in the unit; unit mm. */

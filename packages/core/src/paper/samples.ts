@@ -5,12 +5,14 @@ import type { Contour } from '../geometry/types.js';
 const SAMPLE_TURN = Math.PI / 15;
 /** Curves that turn by more (18°, its tangent) from one step to the next get samples between: the steps are even in the parameter, the turn is not. */
 const LARGEST_TANGENT = Math.tan(1.5 * SAMPLE_TURN);
-/** A turn within less than this is a corner, and a curve shorter than this is none, mm: a thousandth of what a knife can do. */
+/** A turn within less than this is a corner, mm: a thousandth of what a knife can do. */
 const HAIRPIN_MM = 2e-4;
 /** A node at which the tangent turns by less than this is no corner: 2°, its tangent. */
 const SMOOTH_TANGENT = Math.tan(Math.PI / 90);
 /** Most samples on one cubic. */
 const MAX_STEPS = 20_000;
+/** A curve shorter than this is a jog where two outlines meet beside a corner, mm: it turns any way, and nothing that is drawn is so small. */
+const JOG_MM = 1e-3;
 /** Curves shorter than this have no direction, mm. */
 const DEAD_MM = 1e-9;
 
@@ -44,7 +46,7 @@ export interface Samples {
 
 /**
  * Samples of closed outlines at most `spacingMm` apart (and at every node), with normals into the material `between` the banks. Openings lie
- * to the right hand of their outlines (see `Outline`), paper to the left. Curves shorter than 0.2 µm are left out.
+ * to the right hand of their outlines (see `Outline`), paper to the left. Curves shorter than 1 µm are left out.
  */
 export function sampleOutlines(
   contours: readonly Contour[],
@@ -153,11 +155,11 @@ function addAlong(coords: Float64Array, piece: number, steps: number, side: numb
   }
 }
 
-/** Numbers of the cubics that are longer than a jog from one place of the grid to the next: those turn any way. */
+/** Numbers of the cubics that are longer than a jog. */
 function livePieces(coords: Float64Array): number[] {
   const live: number[] = [];
   for (let o = 0; o + 7 < coords.length; o += 6) {
-    if (polygonLength(coords, o) > HAIRPIN_MM) live.push(o / 6);
+    if (polygonLength(coords, o) > JOG_MM) live.push(o / 6);
   }
   return live;
 }

@@ -80,6 +80,22 @@ describe('the strip of a tie', () => {
     );
   });
 
+  it('has no side without a length, however short the tie is', () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.05, max: 3, noNaN: true }),
+        fc.double({ min: 0, max: 6.3, noNaN: true }),
+        (length, turn) => {
+          const to = { x: length * Math.cos(turn), y: length * Math.sin(turn) };
+          const { coords } = tieShape({ from: { x: 0, y: 0 }, to }, { widthMm: 2, flareMm: 0.4, reachMm: 0.5 });
+          for (let o = 0; o + 7 < coords.length; o += 6) {
+            expect(Math.hypot(coords[o + 6] - coords[o], coords[o + 7] - coords[o + 1])).toBeGreaterThan(1e-3);
+          }
+        },
+      ),
+    );
+  });
+
   it('refuses what is no tie', () => {
     const good = { widthMm: 2, flareMm: 0.4, reachMm: 0.5 };
     expect(() => tieShape(level(0), good)).toThrow(/different ends/);

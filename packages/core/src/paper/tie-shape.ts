@@ -133,6 +133,9 @@ function stripOutline({ from, to }: TieEnds, { half, flare, run, ends: [left, ri
   return { closed: true, coords: Float64Array.from(outline.coords) };
 }
 
+/** A side shorter than this is none, mm: rounding. */
+const SIDE_MM = 1e-9;
+
 /** Writes an outline whose places are given along the tie and across it. */
 class StripOutline {
   readonly coords: number[] = [];
@@ -148,11 +151,11 @@ class StripOutline {
   line(u: number, v: number): void {
     const { u: a, v: b } = this;
     if (this.coords.length === 0) this.push(u, v);
-    else if (u !== a || v !== b) {
+    else if (Math.abs(u - a) > SIDE_MM || Math.abs(v - b) > SIDE_MM) {
       this.push((2 * a + u) / 3, (2 * b + v) / 3);
       this.push((a + 2 * u) / 3, (b + 2 * v) / 3);
       this.push(u, v);
-    }
+    } else return;
     this.u = u;
     this.v = v;
   }

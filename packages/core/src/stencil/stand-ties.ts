@@ -1,3 +1,4 @@
+import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Box } from '../geometry/types.js';
 import { joinBoxes } from '../geometry/union.js';
 import { type CurveIndex, indexCurves, tieReach } from '../paper/tie-reach.js';
@@ -9,6 +10,9 @@ import type { Lattice } from '../repeat/types.js';
 
 /** Room around ties within which outlines are looked at, mm, past what their strips can reach. */
 const ROOM_MM = 1;
+
+/** An end within this of an outline lies on it, mm: a knife is no better. */
+const ON_BANK_MM = 0.1;
 
 export interface StandTiesOptions {
   readonly widthMm: number;
@@ -33,6 +37,18 @@ export function standTies<T extends TieEnds>(
     const reachMm = tieReach(near[k], outlines, { widthMm, flareMm, capMm });
     return reachMm && { ...tie, widthMm, flareMm, reachMm };
   });
+}
+
+/**
+ * Whether a tie leads across an opening of an ink from one of its banks to another: its ends lie on outlines (within 0.1 mm), its middle in
+ * an opening. Where such a tie can't come to stand, the paper on which it lands is too narrow for its width.
+ */
+export function leadsAcross(cell: Cell, inkIndex: number, tie: TieEnds): boolean {
+  const [near] = nearUnit([tie], cell.lattice);
+  const { from, to } = near;
+  const { contours } = openingsAround(cell, inkIndex, [near], ROOM_MM);
+  const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+  return insideContours(contours, middle) && [from, to].every((end) => contourDistance(contours, end) <= ON_BANK_MM);
 }
 
 /** Copies of ties that lie together near one unit, so that the pattern is needed there only. */

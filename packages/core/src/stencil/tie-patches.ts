@@ -10,7 +10,6 @@ import {
   type StandingTie,
   type TieEnds,
   type TiePatchOptions,
-  type TieReach,
   tiePatch,
   tieShape,
 } from '../paper/tie-shape.js';
@@ -20,6 +19,9 @@ import { nearUnit, openingsAround } from './stand-ties.js';
 
 /** So far past the end of a tie's side its patch goes on, mm: more than rounding hides, less than any knife cuts. */
 const PAST_MM = 0.01;
+
+/** The ends of the two sides of a patch differ by at least this, or not at all, mm. */
+const STEP_MM = 0.02;
 
 export interface PatchOptions {
   readonly overlapMm: number;
@@ -53,8 +55,16 @@ function patchEnds(tie: StandingTie, outlines: CurveIndex): Pick<TiePatchOptions
   const { flare } = flareOf(Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y), tie.flareMm);
   const found = sideReach(tie, outlines, { widthMm: tie.widthMm, flareMm: flare });
   if (found === null) return {};
-  const past = ({ from, to }: TieReach): TieReach => ({ from: from + PAST_MM, to: to + PAST_MM });
-  return { ends: [past(found[0]), past(found[1])] };
+  const [left, right] = found;
+  // Ends that are nearly level are level.
+  const past = (own: number, other: number): number =>
+    PAST_MM + (Math.abs(own - other) < STEP_MM ? Math.max(own, other) : own);
+  return {
+    ends: [
+      { from: past(left.from, right.from), to: past(left.to, right.to) },
+      { from: past(right.from, left.from), to: past(right.to, left.to) },
+    ],
+  };
 }
 
 /** Pairs of ties (one of them moved to the copy that is meant) whose patches have less than `neckMm` between them. */
