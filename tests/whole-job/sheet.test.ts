@@ -207,7 +207,7 @@ function expectWellFormed(sheet: Sheet, { openings }: JobResult): void {
   }
   expect(sheet.openings.map(({ number }) => number)).toEqual(sheet.openings.map((_, k) => k + 1));
   // Every opening of the pattern is on the sheet.
-  expect(new Set(sheet.openings.map(({ openingId }) => openingId)).size).toBe(
+  expect(new Set(sheet.openings.map(({ openingId }) => wholeOpeningId(openingId))).size).toBe(
     openings.filter(({ ink }) => ink === sheet.ink).length,
   );
 }
