@@ -165,6 +165,7 @@ export {
 } from './job/square.js';
 export { type PunchDocument, punchDocument, type SquareDocument, squareDocument } from './job/square-document.js';
 export { punchReport, type RulerChoice, squareReport } from './job/square-report.js';
+export { type SquareSpread, spreadReport, squareSpread } from './job/square-spread.js';
 export { suggestTies } from './job/suggest.js';
 export { parseTieIds, tieIdsText } from './job/tie-ids.js';
 export { type ListedImpossible, type ListedTie, listTies, type TieList } from './job/tie-list.js';

@@ -15,10 +15,14 @@ import {
   type RulerChoice,
   type RulerParts,
   SPANS,
+  type SquareSheet,
+  type SquareSpread,
+  spreadReport,
   squareDocument,
   squarePunchOrder,
   squareReport,
   squareSheet,
+  squareSpread,
 } from '@okuri/core';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
@@ -42,6 +46,8 @@ interface SquareOptions {
   readonly measured?: string;
   readonly placements?: string;
   readonly tolerance?: string;
+  readonly punchError?: string;
+  readonly layingError?: string;
   readonly json?: boolean;
   readonly cloth?: string;
   readonly force?: boolean;
@@ -61,6 +67,8 @@ const RULERS: Readonly<Record<string, RulerParts | 'mm'>> = { mm: 'mm', '16': 16
 
 /** A reading that is off by more is none, mm. */
 const READING_ERROR_MM = { min: 0.001, max: 50 } as const;
+/** Errors of dots beyond this are another sheet, mm. */
+const SPREAD_MM = { min: 0, max: 50 } as const;
 const PLACEMENTS_MAX = 10_000;
 
 /** `okuri square [JOB|MOTIF] [--top --right --bottom --left --falling --rising VALUES] [--json]`. */
@@ -84,6 +92,11 @@ export function addSquare(program: Command, run: Run): void {
     .option('--measured <when>', 'in which state the sheet was measured, dry or wet; as the job punches by default')
     .option('--placements <n>', 'placements down the cloth for which drift is told')
     .option('--tolerance <length>', "how far a join may be off; the job's joins.gapMax by default")
+    .option(
+      '--punch-error <length>',
+      'how far holes are off as a rule (standard deviation): says how far a true sheet drifts',
+    )
+    .option('--laying-error <length>', 'how far dots are laid off their marks as a rule (standard deviation)')
     .option('--cloth <FILE.png|.svg>', "write a picture of the job's cloth as this sheet prints it")
     .option('--force', "write over files that are not the tool's own")
     .option('--ruler <kind>', 'the ruler at hand: mm, or 16, 32 or 64 parts of an inch');
@@ -109,7 +122,10 @@ export function addSquare(program: Command, run: Run): void {
     if (sheet !== null && nothing) {
       refuseWithoutReadings(options);
       const order = squarePunchOrder(sheet, parts);
-      print(run, options, punchDocument(sheet, order), () => punchReport(sheet, order, { ruler }));
+      const spread = readSpread(options, sheet, judging.down);
+      print(run, options, { ...punchDocument(sheet, order), ...spread?.document }, () =>
+        [punchReport(sheet, order, { ruler }), spread?.report].filter(Boolean).join('\n'),
+      );
       run.finish(mustMend(sheet.findings));
       return;
     }
@@ -124,9 +140,10 @@ export function addSquare(program: Command, run: Run): void {
       writeFiles([await driftedFile(result, judged, { picture, progress: run.progress })], writing);
       run.progress.clear();
     }
-    print(run, options, squareDocument(judged, sheet), () => {
+    const spread = sheet === null ? null : readSpread(options, sheet, judging.down);
+    print(run, options, { ...squareDocument(judged, sheet), ...spread?.document }, () => {
       const written = picture === null ? '' : `wrote ${shownPath(picture.path)}\n`;
-      return squareReport(judged, sheet) + written;
+      return squareReport(judged, sheet) + (spread === null ? '' : `\n${spread.report}`) + written;
     });
     run.finish(mustMend(judged.findings));
   });
@@ -217,6 +234,21 @@ function naming<T>(option: string, read: () => T): T {
   }
 }
 
+/** What is asked by errors that are known as standard deviations only; null where none are given. */
+function readSpread(
+  { punchError, layingError }: SquareOptions,
+  sheet: SquareSheet,
+  down: number | null,
+): { document: { spread: SquareSpread }; report: string } | null {
+  if (punchError === undefined && layingError === undefined) return null;
+  const errors = {
+    punchErrorMm: readLength(punchError, '--punch-error', SPREAD_MM) ?? 0,
+    layingErrorMm: readLength(layingError, '--laying-error', SPREAD_MM) ?? 0,
+  };
+  const spread = squareSpread(sheet, errors, down);
+  return { document: { spread }, report: spreadReport(spread) };
+}
+
 function readState(text: string | undefined): PaperState | null {
   if (text === undefined || text === 'dry' || text === 'wet') return text ?? null;
   throw new InputError(`--measured is ${JSON.stringify(text)}: say dry or wet.`);
@@ -243,12 +275,22 @@ function refuseWithoutJob(command: Command, options: SquareOptions, nothing: boo
     );
   }
   const own = options.font === undefined ? jobOverrides(command)[0]?.name : '--font';
-  const needs = own ?? (['measured', 'cloth'] as const).map((key) => options[key] && `--${key}`).find(Boolean);
+  const needs =
+    own ??
+    [
+      options.measured && '--measured',
+      options.cloth && '--cloth',
+      options.punchError && '--punch-error',
+      options.layingError && '--laying-error',
+    ].find(Boolean);
   if (needs !== undefined) throw new InputError(`${needs} is about a job: name the job, or leave it out.`);
 }
 
 /** Options that are about readings. */
-function refuseWithoutReadings({ readingError, measured, placements, tolerance, cloth }: SquareOptions): void {
+function refuseWithoutReadings(options: SquareOptions): void {
+  const { readingError, measured, tolerance, cloth } = options;
+  const spread = options.punchError !== undefined || options.layingError !== undefined;
+  const placements = spread ? undefined : options.placements;
   const given = {
     '--reading-error': readingError,
     '--measured': measured,

@@ -1,5 +1,6 @@
 import { boxIndex } from '../geometry/cluster.js';
 import { contoursBox } from '../geometry/contour.js';
+import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { findNecks, findSlits } from './narrow.js';
 import { pointDistance, segmentDistance, WIDTH_SLACK_MM } from './tie-candidates.js';
@@ -10,8 +11,8 @@ import type { CutPaper, NarrowPlace, Outline, PaperRules, TieRules } from './typ
 
 /** Around a tie everything is looked at that lies within this, mm, and the width of a neck. */
 const AROUND_MM = 3;
-/** A narrow place that was there before may have moved by this much beyond the length of its strip, mm. */
-const MOVED_MM = 1;
+/** An end of a narrow place within this of an outline lies on it, mm: flattening, and what a width may be off by. */
+const ON_OUTLINE_MM = FLATTEN_MM + 0.005;
 /** Openings that are wholly cut up by a tie leave pieces of room for a slit's disc; rooms are found to this, mm. */
 const ROOM_MM = 0.25;
 
@@ -142,30 +143,19 @@ function spoilersAmong(
       for (const t of standing) if (at && askedSet.has(t) && touches(at, around(t, order.widthMm))) spoilt.add(t);
     }
   }
-  const before = (culprits: ReadonlySet<PlacedTie>): CutPaper => {
-    const near = boxIndex([...culprits].map((t) => around(t, margin)));
-    const outlines: Outline[] = [];
-    for (const [opening, { x0, y0, x1, y1 }] of boxes) {
-      if (near.search(x0, y0, x1, y1).length === 0) continue;
-      for (const contour of openings.get(opening) ?? []) outlines.push({ contour, opening });
-    }
-    return { edge: paper.edge, outlines };
-  };
+  const onDrawing = outlineTest(options.outlines, paper.edge);
   for (const [find, limitMm, outlines] of [
     [findNecks, rules.neckMm, [...changed, ...unchanged]],
     [findSlits, rules.slitMm, changed.filter((o) => slitsAsked.has(o.opening))],
   ] as const) {
-    const suspects = find({ edge: paper.edge, outlines }, { limitMm, slackMm: WIDTH_SLACK_MM }).flatMap((place) => {
+    for (const place of find({ edge: paper.edge, outlines }, { limitMm, slackMm: WIDTH_SLACK_MM })) {
       const near = askedNear(around(place, 0)).filter(
         (t) => isNear(t, place, order, margin) && !(find === findNecks && isOwnStrip(t, place, order)),
       );
-      return near.length > 0 ? [{ place, tie: nearestTie(near, place.atMm) }] : [];
-    });
-    if (suspects.length === 0) continue;
-    // What was there before is only looked up where something is.
-    const were = find(before(new Set(suspects.map((s) => s.tie))), { limitMm, slackMm: 0 });
-    const isOld = oldPlaces(were);
-    for (const { place, tie } of suspects) if (!isOld(place)) spoilt.add(tie);
+      // Between two banks of the drawing it was as narrow before.
+      if (near.length === 0 || (onDrawing(place.from) && onDrawing(place.to))) continue;
+      spoilt.add(nearestTie(near, place.atMm));
+    }
   }
   return spoilt;
 }
@@ -192,22 +182,23 @@ function nearestTie(ties: readonly PlacedTie[], at: Point): PlacedTie {
   return ties.reduce((best, t) => (pointDistance(t, at) < pointDistance(best, at) ? t : best));
 }
 
-/** Tells of a narrow place whether one of those before accounts for it. */
-function oldPlaces(were: readonly NarrowPlace[]): (place: NarrowPlace) => boolean {
-  if (were.length === 0) return () => false;
-  const index = boxIndex(were.map(({ atMm: { x, y } }) => ({ x0: x, y0: y, x1: x, y1: y })));
-  const reach = Math.max(...were.map((w) => w.lengthMm)) / 2 + MOVED_MM;
-  return (place) => {
-    const { x, y } = place.atMm;
-    const far = reach + place.lengthMm / 2;
-    return index.search(x - far, y - far, x + far, y + far).some((k) => isSame(were[k], place));
+/** Tells of a point whether it lies on an outline of the drawing, or on the edge of the sheet. */
+function outlineTest({ contours, curves, boxes }: CurveIndex, { x0, y0, x1, y1 }: Box): (at: Point) => boolean {
+  return ({ x, y }) => {
+    if (Math.min(x - x0, x1 - x, y - y0, y1 - y) <= ON_OUTLINE_MM) return true;
+    const near = boxes?.search(x - ON_OUTLINE_MM, y - ON_OUTLINE_MM, x + ON_OUTLINE_MM, y + ON_OUTLINE_MM) ?? [];
+    return near.some((k) => {
+      const [contour, o] = curves[k];
+      const { coords } = contours[contour];
+      let [px, py] = [coords[o], coords[o + 1]];
+      let least = Infinity;
+      flattenCubic(coords, o, FLATTEN_MM, (qx, qy) => {
+        least = Math.min(least, pointDistance({ from: { x: px, y: py }, to: { x: qx, y: qy } }, { x, y }));
+        [px, py] = [qx, qy];
+      });
+      return least <= ON_OUTLINE_MM;
+    });
   };
-}
-
-function isSame(was: NarrowPlace, is: NarrowPlace): boolean {
-  if (was.widthMm > is.widthMm + WIDTH_SLACK_MM) return false;
-  const moved = Math.hypot(was.atMm.x - is.atMm.x, was.atMm.y - is.atMm.y);
-  return moved <= (was.lengthMm + is.lengthMm) / 2 + MOVED_MM;
 }
 
 /** Whether a narrow place may come from a tie. */
