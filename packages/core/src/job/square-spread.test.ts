@@ -4,7 +4,7 @@ import { squareSheet } from './square.js';
 import { spreadReport, squareSpread } from './square-spread.js';
 
 it('keeps punching and laying apart, and grows as each of them does', () => {
-  const sheet = squareSheet(ran());
+  const sheet = squareSheet(ran({}));
   const errors = { punchErrorMm: 0.2, layingErrorMm: 0.2 };
   const [few, many] = [20, 80].map((down) => squareSpread(sheet, errors, down + 1).spread.within);
   // Four times the steps: N and N^2 for punching, the roots of N and N^3 for laying.
@@ -18,5 +18,5 @@ it('keeps punching and laying apart, and grows as each of them does', () => {
 });
 
 it('refuses errors below zero', () => {
-  expect(() => squareSpread(squareSheet(ran()), { punchErrorMm: -1, layingErrorMm: 0 })).toThrow(/punch/i);
+  expect(() => squareSpread(squareSheet(ran({})), { punchErrorMm: -1, layingErrorMm: 0 })).toThrow(/punch/i);
 });
