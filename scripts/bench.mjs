@@ -2,12 +2,14 @@
 import { checkBench } from './bench/check.mjs';
 import { clothBench } from './bench/cloth.mjs';
 import { guideBench } from './bench/guide.mjs';
+import { paperBench } from './bench/paper.mjs';
 import { pdfBench } from './bench/pdf.mjs';
 
 const quick = process.argv.includes('--quick');
 const rows = [
   ...(await clothBench({ quick })),
   ...(await checkBench({ quick })),
+  ...(await paperBench({ quick })),
   ...(await pdfBench({ quick })),
   ...(await guideBench({ quick })),
 ];

@@ -60,3 +60,13 @@ export async function median(work, runs = 5) {
   times.sort((a, b) => a - b);
   return times[times.length >> 1];
 }
+
+/** Slope of log time over log count, by least squares. */
+export function exponent(counts, times) {
+  const xs = counts.map(Math.log);
+  const ys = times.map(Math.log);
+  const mx = xs.reduce((a, b) => a + b, 0) / xs.length;
+  const my = ys.reduce((a, b) => a + b, 0) / ys.length;
+  const up = xs.reduce((sum, x, k) => sum + (x - mx) * (ys[k] - my), 0);
+  return up / xs.reduce((sum, x) => sum + (x - mx) ** 2, 0);
+}

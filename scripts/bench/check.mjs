@@ -1,6 +1,6 @@
 // The time of a whole check (artwork → cell → openings → joins → sheet → document) against the number of shapes.
 import * as core from '../../packages/core/dist/index.js';
-import { ellipses, halfDropJob, median } from './artwork.mjs';
+import { ellipses, exponent, halfDropJob, median } from './artwork.mjs';
 
 export async function checkBench({ quick }) {
   const counts = quick ? [250, 1000] : [1000, 4000, 16000];
@@ -22,14 +22,4 @@ export async function checkBench({ quick }) {
     ]);
   }
   return rows;
-}
-
-/** Slope of log time over log count, by least squares. */
-function exponent(counts, times) {
-  const xs = counts.map(Math.log);
-  const ys = times.map(Math.log);
-  const mx = xs.reduce((a, b) => a + b, 0) / xs.length;
-  const my = ys.reduce((a, b) => a + b, 0) / ys.length;
-  const up = xs.reduce((sum, x, k) => sum + (x - mx) * (ys[k] - my), 0);
-  return up / xs.reduce((sum, x) => sum + (x - mx) ** 2, 0);
 }
