@@ -1,9 +1,9 @@
 import { readFileSync } from 'node:fs';
-import { contourArea, type JobFile } from '@okuri/core';
+import { contourArea } from '@okuri/core';
 import { describe, expect, it } from 'vitest';
 import { perimeter } from './support/flatten.js';
 import { type IconPlace, type IconSet, iconMotif, iconsOf } from './support/icons.js';
-import { acceptAll, faultsOf } from './support/paper-ties.js';
+import { acceptAll, faultsOf, type Says } from './support/paper-ties.js';
 
 // Ties over icons of open sets, on bare treated paper: after accepting all that is suggested, the sheet has no new neck, no new slit and no
 // island but those that were called impossible to hold. `paper-ties.json` names the sets and holds the counts, which may only get better.
@@ -18,7 +18,7 @@ const { sets }: { readonly sets: readonly TieSet[] } = JSON.parse(
 );
 
 /** Every second icon lies over the seams of a half-drop. */
-const PLACES: readonly [IconPlace, Partial<JobFile>][] = [
+const PLACES: readonly [IconPlace, Says][] = [
   ['apart', { repeat: 'straight' }],
   ['seams', { repeat: 'half-drop' }],
 ];

@@ -2,7 +2,6 @@ import {
   acceptTies,
   type Contour,
   type Job,
-  type JobFile,
   type JobResult,
   type Lattice,
   latticePoint,
@@ -31,8 +30,11 @@ const MOST_CHORDS = 2000;
 /** Places on copies of the unit are the same within this, mm. */
 const SAME_MM = 0.02;
 
+/** What a job file may say. */
+export type Says = Readonly<Record<string, unknown>>;
+
 /** A job by what its file would say; bare treated paper, so that necks are 2.0 mm and slits 0.8 mm. */
-export function bareJob(says: Partial<JobFile>): Job {
+export function bareJob(says: Says): Job {
   const file = { okuri: 1, motif: 'motif.svg', title: 'Ties', date: '2026-05-04', gauze: false, ...says };
   return readJob(JSON.stringify(file), { file: 'ties.okuri.json' }).job;
 }
@@ -44,7 +46,7 @@ export interface Accepted {
   readonly after: JobResult;
 }
 
-export function acceptAll(motif: Motif, says: Partial<JobFile>, kind: TieKind | null = null): Accepted {
+export function acceptAll(motif: Motif, says: Says, kind: TieKind | null = null): Accepted {
   const job = bareJob(says);
   const before = runJob(motif, job);
   const found = suggestTies(before);

@@ -1,10 +1,11 @@
-import type { Point } from '../geometry/types.js';
+import type { Box, Point } from '../geometry/types.js';
 import { findIslands } from '../paper/islands.js';
 import { longOpenings } from '../paper/long-openings.js';
 import { suggestPaperTies } from '../paper/suggest-ties.js';
 import type { ImpossibleIsland, SuggestedTies } from '../paper/suggested.js';
+import type { TieEnds } from '../paper/tie-shape.js';
 import type { Island } from '../paper/types.js';
-import { latticePoint, unitOf } from '../repeat/lattice.js';
+import { latticePoint, stepsOnto, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { seamLines } from '../stencil/seam-lines.js';
 import { formatMm } from '../units/format.js';
@@ -39,6 +40,7 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
       rules: job.paper.rules,
       keepOff: seamLines(sheet, lattice),
       same: (at) => samePlace(onUnit(at, at, origin, lattice)),
+      ...(sheet.across * sheet.down === 1 ? {} : { copies: (tie: TieEnds) => copiesOn(sheet.field, tie, lattice) }),
       long: longOpenings(cutOut[k], { spanMm: job.paper.rules.spanMm }),
       existing: sheet.paper?.ties.map((tie) => ({ from: tie.from, to: tie.to })) ?? [],
       firstId: 1 + Math.max(0, ...accepted.map(({ id }) => tieNumber(id))),
@@ -80,6 +82,18 @@ function refuseBroadTies({ paper, practice, method }: Job, islands: readonly Isl
 function onUnit(p: Point, by: Point, origin: Point, lattice: Lattice): Point {
   const v = latticePoint(lattice, unitOf(lattice, { x: by.x - origin.x, y: by.y - origin.y }));
   return { x: p.x - origin.x - v.x, y: p.y - origin.y - v.y };
+}
+
+/** The other places on a field of several units where a tie stands as well, sheet mm: all of it, as ties keep off the seams. */
+function copiesOn(field: Box, { from, to }: TieEnds, lattice: Lattice): TieEnds[] {
+  const at = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+  return stepsOnto(lattice, { x0: at.x, y0: at.y, x1: at.x, y1: at.y }, field)
+    .filter(({ i, j }) => i !== 0 || j !== 0)
+    .map((step) => {
+      const v = latticePoint(lattice, step);
+      const move = (p: Point): Point => ({ x: p.x + v.x, y: p.y + v.y });
+      return { from: move(from), to: move(to) };
+    });
 }
 
 function samePlace({ x, y }: Point): string {

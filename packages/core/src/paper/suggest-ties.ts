@@ -1,13 +1,15 @@
+import { insideContours } from '../geometry/point-tests.js';
 import type { Point } from '../geometry/types.js';
 import { inReadingOrder } from './islands.js';
 import { StandingTies } from './standing-ties.js';
 import type { ImpossibleIsland, SuggestedTie } from './suggested.js';
 import type { KeepOff } from './tie-candidates.js';
-import { type CheckOptions, indexOpenings, spoilers } from './tie-check.js';
+import { type CheckOptions, indexOpenings, type PlacedTie, spoilers } from './tie-check.js';
 import type { GroupTie } from './tie-group.js';
 import { paperBanks } from './tie-nodes.js';
 import { TiePlan } from './tie-plan.js';
 import { indexCurves } from './tie-reach.js';
+import type { TieEnds } from './tie-shape.js';
 import type { CutPaper, Island, LongOpening, PaperRules, TieRules } from './types.js';
 
 /** An island (or long opening) whose ties spoilt the sheet so many times is given up. */
@@ -24,6 +26,8 @@ export interface SuggestOptions {
   readonly keepOff: readonly KeepOff[];
   /** The same for places that are copies of each other: a tie chosen for one island holds all its copies. */
   readonly same: (at: Point) => string;
+  /** The other places on the sheet where a tie stands as well; none by default. */
+  readonly copies?: (tie: TieEnds) => readonly TieEnds[];
   /** Openings that need ties across, from `longOpenings`. */
   readonly long: readonly LongOpening[];
   /** Ties that the job has already. */
@@ -52,12 +56,15 @@ export function suggestPaperTies(paper: CutPaper, options: SuggestOptions): TieS
   const outlines = indexCurves(paper.outlines.map((o) => o.contour));
   const standing = new StandingTies(tie.widthMm);
   for (const t of existing) standing.add(t);
-  const plan = new TiePlan({ islands, same, long, tie, rules, keepOff, paper: banks, outlines, standing });
-  const check: CheckOptions = { tie, rules, outlines, openings: banks.openings, boxes: indexOpenings(banks.openings) };
+  const boxes = indexOpenings(banks.openings);
+  const check: CheckOptions = { tie, rules, outlines, openings: banks.openings, boxes };
+  const copies = placedCopies(options.copies, check);
+  const plan = new TiePlan({ islands, same, long, tie, rules, keepOff, paper: banks, outlines, standing, copies });
+  const tried = { paper, plan, check, copies };
   plan.choose();
-  settle(paper, plan, check, () => plan.choose());
+  settle(tried, () => plan.choose());
   plan.cutLongOpenings();
-  settle(paper, plan, check, () => plan.cutLongOpenings());
+  settle(tried, () => plan.cutLongOpenings());
   const found = [...plan.ties].sort((s, t) => inReadingOrder(middleOf(s), middleOf(t)));
   return {
     ties: found.map(
@@ -75,16 +82,54 @@ export function suggestPaperTies(paper: CutPaper, options: SuggestOptions): TieS
   };
 }
 
-/** Tries the ties on the sheet and chooses those anew that spoil it, until none does. */
-function settle(paper: CutPaper, plan: TiePlan, check: CheckOptions, again: () => void): void {
+interface Tried {
+  readonly paper: CutPaper;
+  readonly plan: TiePlan;
+  readonly check: CheckOptions;
+  readonly copies: (tie: GroupTie) => readonly PlacedTie[];
+}
+
+/** Tries the ties on the sheet, in all places where they stand, and chooses those anew that spoil it, until none does. */
+function settle({ paper, plan, check, copies }: Tried, again: () => void): void {
   for (let round = 1; ; round++) {
     const asked = plan.untried();
-    const spoilt = spoilers(paper, [...plan.ties], asked, check) as Set<GroupTie>;
+    const whose = new Map<PlacedTie, GroupTie>();
+    const placed = (ties: readonly GroupTie[]): PlacedTie[] =>
+      ties.flatMap((tie) => {
+        const all = [tie, ...copies(tie)];
+        for (const t of all) whose.set(t, tie);
+        return all;
+      });
+    const spoilt = spoilers(paper, placed([...plan.ties]), placed(asked), check);
     plan.tried(asked);
     if (spoilt.size === 0) return;
-    plan.ban([...spoilt], { tries: round < ROUNDS ? TRIES : 0 });
+    const culprits = new Set([...spoilt].map((t) => whose.get(t) as GroupTie));
+    plan.ban([...culprits], { tries: round < ROUNDS ? TRIES : 0 });
     again();
   }
+}
+
+/** The copies of a tie in the openings in which they stand, looked up once. */
+function placedCopies(
+  copies: SuggestOptions['copies'],
+  { openings, boxes }: CheckOptions,
+): (tie: GroupTie) => readonly PlacedTie[] {
+  if (!copies) return () => [];
+  const known = new Map<GroupTie, readonly PlacedTie[]>();
+  return (tie) => {
+    const found =
+      known.get(tie) ??
+      copies(tie).flatMap((ends): PlacedTie[] => {
+        const { x, y } = middleOf(ends);
+        for (const opening of boxes.near([{ x0: x, y0: y, x1: x, y1: y }]).keys()) {
+          // A place by itself may have less room than the one that was looked at: the sheet ends beside it.
+          if (insideContours(openings.get(opening) ?? [], { x, y })) return [{ ...ends, opening, roomy: false }];
+        }
+        return [];
+      });
+    known.set(tie, found);
+    return found;
+  };
 }
 
 function middleOf({ from, to }: { from: Point; to: Point }): Point {

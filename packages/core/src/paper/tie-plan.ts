@@ -1,15 +1,20 @@
-import type { Point } from '../geometry/types.js';
+import { boxIndex } from '../geometry/cluster.js';
+import type { Box, Point } from '../geometry/types.js';
 import type { StandingTies } from './standing-ties.js';
 import type { ImpossibleIsland } from './suggested.js';
 import { LONGEST_TIE_MM, type TieCandidate } from './tie-candidates.js';
+import type { PlacedTie } from './tie-check.js';
 import { chooseInGroup, type GroupTie, type TieGroup, type TieSetting, type WhyNot } from './tie-group.js';
 import { cutLong } from './tie-long.js';
-import type { PaperBanks } from './tie-nodes.js';
+import { groupOpenings, needsOf } from './tie-needs.js';
 import type { Island, LongOpening } from './types.js';
 
 /** Places within this of one that spoilt the sheet are not tried again, mm; half as much again each time on one island. */
 const BAN_MM = 0.4;
 const BAN_GROWS = 1.5;
+
+/** Ties within this of one that is taken back are tried once more, mm: two strips' widths and what is looked at around each. */
+const ASK_AGAIN_MM = 10;
 
 /** What is asked of a plan. */
 export interface PlanOptions extends TieSetting {
@@ -20,6 +25,8 @@ export interface PlanOptions extends TieSetting {
   readonly long: readonly LongOpening[];
   /** Ties that stand already. Those of the plan are added and removed. */
   readonly standing: StandingTies;
+  /** Where else on the sheet a tie stands. */
+  readonly copies: (tie: GroupTie) => readonly PlacedTie[];
 }
 
 interface Ban {
@@ -90,8 +97,17 @@ export class TiePlan {
   }
 
   cutLongOpenings(): void {
-    const standing = new Map<number, GroupTie[]>();
-    for (const t of [...this.held.values()].flat()) standing.set(t.opening, [...(standing.get(t.opening) ?? []), t]);
+    const standing = new Map<number, PlacedTie[]>();
+    const stand = (ties: Iterable<GroupTie>): void => {
+      for (const tie of ties) {
+        for (const t of [tie, ...this.options.copies(tie)]) {
+          const list = standing.get(t.opening);
+          if (list) list.push(t);
+          else standing.set(t.opening, [t]);
+        }
+      }
+    };
+    stand(this.ties);
     const done = new Set<string>();
     for (const { opening, at } of this.options.long) {
       const key = this.options.same(at);
@@ -104,6 +120,7 @@ export class TiePlan {
       });
       this.cut.set(opening, ties);
       for (const t of ties) this.options.standing.add(t);
+      stand(ties);
     }
   }
 
@@ -127,16 +144,30 @@ export class TiePlan {
       this.bans.set(t.opening, list);
       if (times >= tries) this.givenUp.add(whose);
     }
+    const gone: GroupTie[] = [];
     for (const [group, ties] of this.held) {
       if (!ties.some((t) => bad.has(t))) continue;
       this.held.delete(group);
-      for (const t of ties) this.options.standing.remove(t);
+      gone.push(...ties);
       for (const island of group.members) this.heldKeys.delete(this.keyOf(island));
     }
     for (const [opening, ties] of this.cut) {
       if (!ties.some((t) => bad.has(t))) continue;
       this.cut.delete(opening);
-      for (const t of ties) this.options.standing.remove(t);
+      gone.push(...ties);
+    }
+    for (const t of gone) this.options.standing.remove(t);
+    this.askAgainNear(gone);
+  }
+
+  /** What stood well beside ties that are gone has to be tried once more: they may have covered what is narrow now. */
+  private askAgainNear(gone: readonly GroupTie[]): void {
+    const places = gone.flatMap((tie) => [tie, ...this.options.copies(tie)]);
+    if (places.length === 0) return;
+    const index = boxIndex(places.map((tie) => boxAround(tie, ASK_AGAIN_MM)));
+    for (const tie of this.ties) {
+      const { x0, y0, x1, y1 } = boxAround(tie, 0);
+      if (index.search(x0, y0, x1, y1).length > 0) this.seen.delete(tie);
     }
   }
 
@@ -226,52 +257,13 @@ export class TiePlan {
   }
 }
 
-/** Openings with islands, those together that lie about one island where they touch; in the order of the islands. */
-function groupOpenings(islands: readonly Island[], banks: PaperBanks): TieGroup[] {
-  const parent = new Map<number, number>();
-  const root = (k: number): number => {
-    let r = k;
-    for (let next = parent.get(r); next !== undefined; next = parent.get(r)) {
-      const after = parent.get(next);
-      if (after !== undefined) parent.set(r, after);
-      r = next;
-    }
-    return r;
+function boxAround({ from, to }: { from: Point; to: Point }, room: number): Box {
+  return {
+    x0: Math.min(from.x, to.x) - room,
+    y0: Math.min(from.y, to.y) - room,
+    x1: Math.max(from.x, to.x) + room,
+    y1: Math.max(from.y, to.y) + room,
   };
-  const join = (j: number, k: number): void => {
-    const [p, q] = [root(j), root(k)];
-    if (p !== q) parent.set(Math.max(p, q), Math.min(p, q));
-  };
-  for (const [island, openings] of banks.about) for (const opening of openings) join(island.opening, opening);
-  const openingsOf = new Map<number, number[]>();
-  for (const opening of banks.openings.keys()) {
-    const list = openingsOf.get(root(opening));
-    if (list) list.push(opening);
-    else openingsOf.set(root(opening), [opening]);
-  }
-  const groups = new Map<string, { openings: readonly number[]; members: Island[] }>();
-  for (const island of islands) {
-    const r = root(island.opening);
-    // Touching openings may lie on different islands, of which one is held first.
-    const key = `${r} ${island.within}`;
-    const group = groups.get(key) ?? { openings: openingsOf.get(r) ?? [], members: [] };
-    group.members.push(island);
-    groups.set(key, group);
-  }
-  return [...groups.values()];
-}
-
-/** Supports that islands need: two above a size, and for what holds such a one. */
-function needsOf(islands: readonly Island[], byId: ReadonlyMap<string, Island>, largeMm2: number): Map<Island, number> {
-  const needs = new Map(islands.map((i) => [i, 1]));
-  for (const island of islands) {
-    if (!(island.areaMm2 > largeMm2)) continue;
-    for (let at: Island | undefined = island; at && needs.get(at) !== 2; ) {
-      needs.set(at, 2);
-      at = at.within === null ? undefined : byId.get(at.within);
-    }
-  }
-  return needs;
 }
 
 function middleOf({ from, to }: { from: Point; to: Point }): Point {

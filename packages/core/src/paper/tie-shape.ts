@@ -133,8 +133,8 @@ function stripOutline({ from, to }: TieEnds, { half, flare, run, ends: [left, ri
   return { closed: true, coords: Float64Array.from(outline.coords) };
 }
 
-/** A side shorter than this is none, mm: rounding. */
-const SIDE_MM = 1e-9;
+/** A side shorter than this is none, mm: a side as short as rounding has no direction to be known by. */
+const SIDE_MM = 1e-3;
 
 /** Writes an outline whose places are given along the tie and across it. */
 class StripOutline {
