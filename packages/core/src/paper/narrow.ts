@@ -1,6 +1,7 @@
 import { boxContour, closedCoords, reverseContour } from '../geometry/contour.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type Across, lookAcross } from './across.js';
+import { alongOutline } from './along-outline.js';
 import { closestSpan } from './closest.js';
 import { discSpan } from './disc-span.js';
 import { evenRuns } from './even-runs.js';
@@ -27,6 +28,9 @@ const SLOPE_MM = 0.02;
  */
 const SPECK_WIDTH_MM = 0.02;
 const SPECK_LENGTH_MM = 1;
+
+/** Two banks that are no farther from each other along one outline are sides of a nick smaller than a knife's point, mm. */
+const CORNER_MM = 0.1;
 
 export interface NarrowOptions {
   /** What is narrower is reported. */
@@ -78,6 +82,12 @@ export function findSlits(paper: CutPaper, options: NarrowOptions): NarrowPlace[
   );
 }
 
+/** Whether both banks are the sides of one corner, so near along the outline that nothing but a nick lies between. */
+function isCorner({ from, to }: Place, contours: readonly Contour[]): boolean {
+  if (from.outline !== to.outline) return false;
+  return alongOutline(contours[from.outline].coords, from.u, to.u, CORNER_MM) <= CORNER_MM;
+}
+
 interface Bank {
   readonly outline: number;
   readonly u: number;
@@ -119,7 +129,7 @@ function narrowPlaces(
   const stretches = measureStretches(samples, across, { limitMm });
   const places: Place[] = [];
   const keep = (place: Place | null): void => {
-    if (!place || place.widthMm >= limitMm - slackMm) return;
+    if (!place || place.widthMm >= limitMm - slackMm || isCorner(place, contours)) return;
     // Where an outline curls, its wrong side looks out: what lies between must be the material.
     if (place.widthMm >= SPECK_WIDTH_MM && rings.isCut(place.at) !== (between === 'opening')) return;
     places.push(place);
