@@ -17,9 +17,11 @@ const coreFolders = [
   'joins',
   'paper',
   'squaring',
+  'scan',
   'stencil',
   'cloth',
   'pages',
+  'proof',
   'drawing',
   'job',
 ];

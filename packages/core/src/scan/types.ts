@@ -1,0 +1,95 @@
+import type { Contour, Point } from '../geometry/types.js';
+
+/**
+ * Grey values of a picture, row by row from the upper left: 0 is black, `white` is white. Pixel (i, j) covers the square from (i, j) to (i + 1, j + 1):
+ * places in pixels (px) are measured from the picture's upper left corner, not from the middle of its first pixel.
+ */
+export interface GreyImage {
+  /** px. */
+  readonly width: number;
+  readonly height: number;
+  /** `width · height` values. */
+  readonly values: Uint8Array | Uint16Array;
+  /** 255, or 65535 for pictures of 16 bits. */
+  readonly white: 255 | 65535;
+}
+
+/**
+ * A perspective map of the plane, row by row: `x' = (h0 x + h1 y + h2) / (h6 x + h7 y + h8)`, `y' = (h3 x + h4 y + h5) / (same)`.
+ */
+export type Homography = readonly [
+  h0: number,
+  h1: number,
+  h2: number,
+  h3: number,
+  h4: number,
+  h5: number,
+  h6: number,
+  h7: number,
+  h8: number,
+];
+
+/** Where the scale of a picture was taken from. */
+export type ScaleSource =
+  /** The resolution that the file states. */
+  | 'file'
+  /** A resolution that the person gave. */
+  | 'resolution'
+  /** Four drawn or punched dots of known distance, found in the picture. */
+  | 'dots'
+  /** Four places of known distance that the person pointed out. */
+  | 'points'
+  /** Two places and the length between them. */
+  | 'ruler';
+
+/** How places of a picture (px) lie on the paper (mm). */
+export interface PictureScale {
+  readonly toMm: Homography;
+  readonly from: ScaleSource;
+  /** In the middle of the picture, by area: √(px² a mm²). */
+  readonly pixelsPerMm: number;
+  /** Whether a slanting view was set right, not just turned and scaled. */
+  readonly perspective: boolean;
+  /** How it is said, such as "300 dpi, as the file says". */
+  readonly words: string;
+}
+
+/** A closed line of equal grey, dark to its right hand as seen with y down (so outer rings turn clockwise and have a positive area). */
+export interface GreyRing {
+  /** `x0 y0 x1 y1 …`, px; the last point joins the first, which is not repeated. Points lie about a pixel apart. */
+  readonly points: Float64Array;
+}
+
+/** Small areas that a trace leaves out. */
+export interface LeftOut {
+  readonly count: number;
+  readonly areaMm2: number;
+}
+
+/** What a picture holds, as outlines. */
+export interface Trace {
+  /** Dark areas in mm, holes included (nonzero); chains of cubics. */
+  readonly contours: readonly Contour[];
+  /** Corners between cubics, of all contours. */
+  readonly nodes: number;
+  /** Dark areas smaller than a speck, and light ones smaller than a pinhole. */
+  readonly specks: LeftOut;
+  readonly pinholes: LeftOut;
+  /** Grey at which ink begins after the light was evened: 0 black, 1 white. */
+  readonly level: number;
+  /** Standard deviation of the grey values of even paper, 0 to 1. */
+  readonly noise: number;
+  /** Middle grey of paper and of ink after the light was evened. */
+  readonly paper: number;
+  readonly ink: number;
+}
+
+/** A round dark mark, found in a picture. */
+export interface FoundDot {
+  /** Its middle by grey values, px. */
+  readonly at: Point;
+  /** px. */
+  readonly diameter: number;
+  /** 1 for a true circle: 4π · area / perimeter². */
+  readonly roundness: number;
+}
