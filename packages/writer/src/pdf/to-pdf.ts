@@ -128,8 +128,18 @@ function collect(document: PDFKit.PDFDocument): Promise<Uint8Array> {
     const chunks: Uint8Array[] = [];
     document.on('data', (chunk: Uint8Array) => chunks.push(chunk));
     document.on('error', reject);
-    document.on('end', () => resolve(new Uint8Array(Buffer.concat(chunks))));
+    document.on('end', () => resolve(joined(chunks)));
   });
+}
+
+function joined(chunks: readonly Uint8Array[]): Uint8Array {
+  const all = new Uint8Array(chunks.reduce((sum, { length }) => sum + length, 0));
+  let at = 0;
+  for (const chunk of chunks) {
+    all.set(chunk, at);
+    at += chunk.length;
+  }
+  return all;
 }
 
 function dateOf(drawing: Drawing): Date {

@@ -1,10 +1,6 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import type { FaceMetrics, FontMetrics } from '@okuri/core';
 import { create, type Font } from 'fontkit';
-
-/** The bundled font is DejaVu Sans Condensed (package dejavu-fonts-ttf, Bitstream Vera licence). */
-const FILES = { regular: 'DejaVuSansCondensed.ttf', bold: 'DejaVuSansCondensed-Bold.ttf' } as const;
+import { faceFile } from '#face-files';
 
 /** Drawn for a character that the font lacks; both faces have it. */
 export const REPLACEMENT_CODE_POINT = 0xfffd;
@@ -15,17 +11,16 @@ export interface Face {
   readonly metrics: FaceMetrics;
 }
 
-const loaded = new Map<keyof typeof FILES, Face>();
+const loaded = new Map<'regular' | 'bold', Face>();
 let metrics: FontMetrics | undefined;
 
-/** The regular or the bold face, read from disk at the first call and kept. */
+/** The regular or the bold face, read at the first call and kept. */
 export function bundledFace(bold: boolean): Face {
   const name = bold ? 'bold' : 'regular';
   const known = loaded.get(name);
   if (known !== undefined) return known;
-  const path = createRequire(import.meta.url).resolve(`dejavu-fonts-ttf/ttf/${FILES[name]}`);
-  const file = readFileSync(path);
-  const font = create(file) as Font;
+  const file = faceFile(name);
+  const font = create(file as Buffer) as Font;
   const face = { font, metrics: faceMetrics(font, file) };
   loaded.set(name, face);
   return face;
@@ -44,16 +39,17 @@ interface FontTables {
   readonly hhea: { readonly numberOfMetrics: number };
 }
 
-function faceMetrics(font: Font, file: Buffer): FaceMetrics {
+function faceMetrics(font: Font, file: Uint8Array): FaceMetrics {
   // Straight from the tables: a glyph object for each of 6,000 characters would take many times as long.
   const { _cmapProcessor: cmap, directory, hhea } = font as unknown as FontTables;
   const { offset } = directory.tables.hmtx;
+  const bytes = new DataView(file.buffer, file.byteOffset, file.byteLength);
   const advances = new Map<number, number>();
   for (const codePoint of font.characterSet) {
     const glyph = cmap.lookup(codePoint);
     // Records of advance and bearing, two bytes each; glyphs past the last record share its advance (OpenType, `hmtx`).
     const record = Math.min(glyph, hhea.numberOfMetrics - 1);
-    if (glyph !== 0) advances.set(codePoint, file.readUInt16BE(offset + 4 * record));
+    if (glyph !== 0) advances.set(codePoint, bytes.getUint16(offset + 4 * record));
   }
   return {
     unitsPerEm: font.unitsPerEm,

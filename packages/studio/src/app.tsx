@@ -1,0 +1,4 @@
+/** The whole window. */
+export function App() {
+  return <main>Okuri</main>;
+}

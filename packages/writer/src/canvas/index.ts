@@ -1,0 +1,1 @@
+export { type CanvasTarget, drawItems } from './draw-items.js';
