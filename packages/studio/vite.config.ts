@@ -1,9 +1,11 @@
 import { defineConfig } from 'vite';
+import { bundledFont } from './build/bundled-font.ts';
 
 // The built files work from any folder of any static host: every address in them is relative.
 export default defineConfig({
   base: './',
+  plugins: [bundledFont()],
   resolve: { conditions: ['okuri-source', 'browser', 'module', 'import', 'default'] },
-  worker: { format: 'es' },
+  worker: { format: 'es', plugins: () => [bundledFont()] },
   build: { target: 'es2022', outDir: 'dist', emptyOutDir: true, modulePreload: { polyfill: false } },
 });

@@ -2,28 +2,45 @@ import type {
   CheckDocument,
   ClothTile,
   Drawing,
+  ExtraReadings,
   Finding,
+  Ink,
   Job,
   Join,
   JoinView,
+  JudgedSquare,
   Lattice,
+  Measured,
   Motif,
+  PaperState,
+  Plan,
   Sheet,
+  SquareSheet,
   SuggestedTies,
+  TieList,
 } from '@okuri/core';
 import type { ArtworkFile } from '../state/project';
 
-/** What the engine works on. */
-export interface EngineInput {
-  readonly jobText: string;
+/** The files that a job names; sent once, not with every change of the job. */
+export interface EngineFiles {
   readonly motif: ArtworkFile;
   readonly fonts: readonly ArtworkFile[];
+}
+
+/** A job as it is worked on. */
+export interface EngineJob {
+  readonly jobText: string;
   /** `YYYY-MM-DD`, for a job that gives none. */
   readonly date: string;
 }
 
 /** How far the work is: the stage in words, and the share that is done, 0 to 1. */
 export type OnProgress = (stage: string, share: number) => void;
+
+/** Something that can't be used, in one sentence; the work at hand stays. */
+export interface Refusal {
+  readonly refused: string;
+}
 
 /** What was read, before anything is worked out: there within a blink. Enough for a first look at the cloth. */
 export interface ReadReply {
@@ -34,22 +51,47 @@ export interface ReadReply {
   readonly remarks: readonly string[];
 }
 
-/** A whole job, as plain data that can be sent between threads. */
+/** A sheet without its outlines, which only drawings need. */
+export type SheetFacts = Sheet;
+
+/** A whole job, as plain data that can be sent between threads. Openings of sheets come without their outlines. */
 export interface CheckedReply {
   readonly job: Job;
+  readonly inks: readonly Ink[];
   readonly lattice: Lattice;
   readonly tile: ClothTile;
   readonly joins: readonly Join[];
   readonly joinViews: readonly JoinView[];
-  readonly sheets: readonly Sheet[];
+  readonly sheets: readonly SheetFacts[];
   /** Worst first. */
   readonly findings: readonly Finding[];
   readonly statements: readonly string[];
   readonly document: CheckDocument;
 }
 
+/** Ties to choose from, as a list for a person and as the engine takes them. */
+export interface TiesReply {
+  readonly list: TieList;
+  readonly suggested: readonly SuggestedTies[];
+}
+
+export interface SquareReply {
+  readonly sheet: SquareSheet;
+  readonly judged: JudgedSquare;
+  /** The same in lines for a person. */
+  readonly report: string;
+}
+
+export interface PlanReply {
+  readonly plan: Plan;
+  readonly findings: readonly Finding[];
+  readonly report: string;
+  /** The placement map. */
+  readonly map: Drawing;
+}
+
 /** What can be handed over, made by the same writers as the command's. */
-export type HandOver = 'sheets' | 'guide' | 'stencil' | 'cloth' | 'plan' | 'map' | 'strips' | 'job';
+export type HandOver = 'sheets' | 'guide' | 'stencil' | 'cloth' | 'plan' | 'map';
 
 /** A file to download. */
 export interface MadeFile {
@@ -58,20 +100,33 @@ export interface MadeFile {
   readonly bytes: Uint8Array;
 }
 
-/** Something that can't be used, in one sentence; the work at hand stays. */
-export interface Refusal {
-  readonly refused: string;
+/** Six distances as they were typed, and readings of extra dots. */
+export interface SquareReadings {
+  readonly measured: Measured;
+  readonly extra: readonly ExtraReadings[];
+  readonly measuredWhen: PaperState | null;
 }
 
-/** The engine's side of the thread. One job is worked on at a time: `read` and `check` begin a new one, all else is about the last one checked. */
+/**
+ * The engine's side of the thread. `take` comes first; `read` and `check` begin a job, and all else is about the last one checked. What a person
+ * can mend comes back as a `Refusal`; faults of the program are thrown.
+ */
 export interface Engine {
-  read(input: EngineInput, progress?: OnProgress): Promise<ReadReply | Refusal>;
-  check(input: EngineInput, progress?: OnProgress): Promise<CheckedReply | Refusal>;
-  /** Ties that would hold what is loose, one entry a stencil. */
-  ties(): Promise<readonly SuggestedTies[] | Refusal>;
+  take(files: EngineFiles): Promise<void>;
+  read(job: EngineJob): Promise<ReadReply | Refusal>;
+  check(job: EngineJob, progress?: OnProgress): Promise<CheckedReply | Refusal>;
+  ties(): Promise<TiesReply | Refusal>;
+  square(readings: SquareReadings): Promise<SquareReply | Refusal>;
+  plan(): Promise<PlanReply | Refusal>;
   /** The cutting drawing of a stencil, 0 for the first. */
   sheetDrawing(index: number): Promise<Drawing | Refusal>;
   /** Its print sheets. */
   pageDrawing(index: number): Promise<Drawing | Refusal>;
+  guideDrawing(): Promise<Drawing | Refusal>;
   make(what: HandOver): Promise<readonly MadeFile[] | Refusal>;
+}
+
+/** Whether an answer is a refusal. */
+export function isRefusal(reply: object): reply is Refusal {
+  return 'refused' in reply;
 }
