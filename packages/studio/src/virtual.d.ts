@@ -19,3 +19,8 @@ declare module 'virtual:okuri-screen-font' {
 }
 
 declare module '*.css';
+
+declare module '*?raw' {
+  const text: string;
+  export default text;
+}

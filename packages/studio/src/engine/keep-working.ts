@@ -1,0 +1,57 @@
+import type { Project } from '../state/project';
+import type { Studio } from '../state/studio';
+import { type EngineClient, GivenUp } from './client';
+import { isRefusal } from './protocol';
+
+/** Keeps the results up with the project: whenever it changes, older work is given up and the new job is read and worked out. Returns how to stop. */
+export function keepWorking(studio: Studio, client: EngineClient): () => void {
+  let seen: Project | null = null;
+  let files: Pick<Project, 'motif' | 'fonts'> | null = null;
+
+  const work = async (project: Project): Promise<void> => {
+    const fresh = () => studio.project === project && !studio.state.stopped;
+    try {
+      if (files === null || files.motif !== project.motif || files.fonts !== project.fonts) {
+        files = { motif: project.motif, fonts: project.fonts };
+        await client.take(files);
+      } else {
+        client.cancel();
+      }
+      const job = { jobText: project.jobText, date: today() };
+      studio.set({ work: { stage: 'reading the drawing', share: 0 }, refusal: null });
+      const read = await client.read(job);
+      if (!fresh()) return;
+      if (isRefusal(read)) {
+        studio.set({ refusal: read.refused, work: null });
+        return;
+      }
+      studio.set({ read });
+      const checked = await client.check(job, (stage, share) => {
+        if (fresh()) studio.set({ work: { stage, share } });
+      });
+      if (!fresh()) return;
+      if (isRefusal(checked)) studio.set({ refusal: checked.refused, work: null });
+      else studio.set({ checked, stale: false, work: null, refusal: null, finding: null, join: null });
+    } catch (error) {
+      if (error instanceof GivenUp || !fresh()) return;
+      const message = error instanceof Error ? error.message : String(error);
+      studio.set({ work: null, refusal: `A fault of the program, not of your drawing (${message}).` });
+    }
+  };
+
+  const look = (): void => {
+    const { project } = studio;
+    if (project === seen) return;
+    seen = project;
+    void work(project);
+  };
+  look();
+  return studio.subscribe(look);
+}
+
+/** The day on the wall of the person, `YYYY-MM-DD`. */
+function today(): string {
+  const now = new Date();
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;
+}

@@ -1,0 +1,138 @@
+import type { Point } from '@okuri/core';
+import type { CheckedReply, ReadReply } from '../engine/protocol';
+import { changed, type History, redone, startHistory, undone } from './history';
+import { type KeyPath, withKey } from './job-keys';
+import type { Project } from './project';
+import type { StepId } from './steps';
+
+export type ViewName = 'cloth' | 'sheet' | 'pages';
+
+/** Where a view is asked to go. A new object each time, so that asking for the same place again moves there again. */
+export interface GoTo {
+  readonly view: ViewName;
+  /** mm on the unit (cloth) or on the sheet (sheet); null for the whole. */
+  readonly at: Point | null;
+  /** How much is to be seen around it, mm. */
+  readonly widthMm: number;
+  /** Which stencil, or which page. */
+  readonly index?: number;
+}
+
+/** What is shown of the cloth. */
+export interface ClothLook {
+  readonly seams: boolean;
+  readonly dots: boolean;
+  readonly findings: boolean;
+}
+
+/** All that the window shows. Only `history` is saved and undone. */
+export interface StudioState {
+  readonly history: History<Project>;
+  /** Of the present project; null until it was read. */
+  readonly read: ReadReply | null;
+  /** The last that was worked out: of an older state of the project while `stale`. */
+  readonly checked: CheckedReply | null;
+  readonly stale: boolean;
+  /** What is being worked out. */
+  readonly work: { readonly stage: string; readonly share: number } | null;
+  /** The person gave the work up; the results shown are older than the job. */
+  readonly stopped: boolean;
+  /** Why the present project can't be worked out. */
+  readonly refusal: string | null;
+  /** Something to be said once: a file that was refused, a file that was saved. */
+  readonly said: string | null;
+  readonly step: StepId;
+  readonly view: ViewName;
+  /** Place in `checked.findings` of the one that is looked at. */
+  readonly finding: number | null;
+  /** Place in `checked.joins` of the one that is looked at. */
+  readonly join: number | null;
+  readonly units: 'mm' | 'in';
+  /** px of the page a true mm on this screen; null until it was measured. */
+  readonly screenPxPerMm: number | null;
+  readonly look: ClothLook;
+  readonly stencil: number;
+  readonly page: number;
+  readonly goTo: GoTo | null;
+  /** Whether it was said what the dark of a new drawing means. */
+  readonly asksDark: boolean;
+}
+
+export type Listener = () => void;
+
+/** The state of the window, and all ways to change it. */
+export class Studio {
+  private now: StudioState;
+  private readonly listeners = new Set<Listener>();
+
+  constructor(project: Project) {
+    this.now = {
+      history: startHistory(project),
+      read: null,
+      checked: null,
+      stale: true,
+      work: null,
+      stopped: false,
+      refusal: null,
+      said: null,
+      step: 'motif',
+      view: 'cloth',
+      finding: null,
+      join: null,
+      units: 'mm',
+      screenPxPerMm: null,
+      look: { seams: false, dots: false, findings: false },
+      stencil: 0,
+      page: 0,
+      goTo: null,
+      asksDark: false,
+    };
+  }
+
+  get state(): StudioState {
+    return this.now;
+  }
+
+  get project(): Project {
+    return this.now.history.present;
+  }
+
+  subscribe(listener: Listener): () => void {
+    this.listeners.add(listener);
+    return () => this.listeners.delete(listener);
+  }
+
+  /** Anything that is not part of the project. */
+  set(change: Partial<Omit<StudioState, 'history'>>): void {
+    this.put({ ...this.now, ...change });
+  }
+
+  /** One value of the job file; `undefined` leaves it to its default. Changes of one key in a row are one step of undo where `joins` is set. */
+  edit(path: KeyPath, value: unknown, { joins = false }: { joins?: boolean } = {}): void {
+    const project = this.project;
+    const jobText = withKey(project.jobText, path, value);
+    if (jobText !== project.jobText) this.change({ ...project, jobText }, joins ? path.join('.') : null);
+  }
+
+  /** A whole new state of the project, as one step of undo. */
+  change(project: Project, about: string | null = null): void {
+    this.put({ ...this.now, history: changed(this.now.history, project, about), stale: true, stopped: false });
+  }
+
+  undo(): void {
+    this.back(undone(this.now.history));
+  }
+
+  redo(): void {
+    this.back(redone(this.now.history));
+  }
+
+  private back(history: History<Project>): void {
+    if (history.present !== this.now.history.present) this.put({ ...this.now, history, stale: true, stopped: false });
+  }
+
+  private put(next: StudioState): void {
+    this.now = next;
+    for (const listener of [...this.listeners]) listener();
+  }
+}

@@ -1,0 +1,4 @@
+/** The controls of the step "cloth". */
+export function ClothStep() {
+  return null;
+}

@@ -1,0 +1,4 @@
+/** The controls of the step "joins". */
+export function JoinsStep() {
+  return null;
+}

@@ -1,0 +1,4 @@
+/** The controls of the step "margin". */
+export function MarginStep() {
+  return null;
+}

@@ -1,0 +1,4 @@
+/** The controls of the step "motif". */
+export function MotifStep() {
+  return null;
+}

@@ -1,0 +1,4 @@
+/** The controls of the step "paper". */
+export function PaperStep() {
+  return null;
+}

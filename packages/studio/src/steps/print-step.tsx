@@ -1,0 +1,4 @@
+/** The controls of the step "print". */
+export function PrintStep() {
+  return null;
+}

@@ -1,0 +1,4 @@
+/** The controls of the step "proof". */
+export function ProofStep() {
+  return null;
+}

@@ -1,0 +1,66 @@
+import { fractionText, type Job, parseFraction } from '@okuri/core';
+import { ChoiceField } from '../controls/choice-field';
+import { NumberField } from '../controls/number-field';
+import { TypedField } from '../controls/typed-field';
+import { useStudio } from '../state/use-studio';
+
+const MOST_UNITS = 20;
+
+/** How the unit steps along the cloth. */
+export function RepeatStep() {
+  const { studio, state } = useStudio();
+  const job = state.read?.job;
+  if (job === undefined) return null;
+  const kind = kindOf(job);
+  return (
+    <>
+      <ChoiceField
+        label="Kind of repeat"
+        value={kind}
+        choices={[
+          { value: 'straight', label: 'Straight' },
+          { value: 'half-drop', label: 'Half-drop', hint: 'the column to the right sits lower by half' },
+          { value: 'drop', label: 'Drop', hint: 'the column to the right sits lower by a step of your own' },
+          { value: 'brick', label: 'Brick', hint: 'the row below sits further right' },
+        ]}
+        onChange={(value) => {
+          studio.edit(['step'], undefined, { joins: false });
+          studio.edit(['repeat'], value);
+        }}
+      />
+      {(kind === 'drop' || kind === 'brick') && (
+        <TypedField
+          label="Step"
+          hint="a fraction of the unit, such as 1/3"
+          value={fractionText(job.repeat.step)}
+          read={(text) => {
+            parseFraction(text);
+            return text.trim();
+          }}
+          onChange={(value) => studio.edit(['step'], value)}
+        />
+      )}
+      <NumberField
+        label="Units across one sheet"
+        value={job.across}
+        least={1}
+        most={MOST_UNITS}
+        whole
+        onChange={(value) => studio.edit(['across'], value)}
+      />
+      <NumberField
+        label="Units down one sheet"
+        value={job.down}
+        least={1}
+        most={MOST_UNITS}
+        whole
+        onChange={(value) => studio.edit(['down'], value)}
+      />
+    </>
+  );
+}
+
+function kindOf({ repeat }: Job): 'straight' | 'half-drop' | 'drop' | 'brick' {
+  if (repeat.kind !== 'drop') return repeat.kind;
+  return fractionText(repeat.step) === '1/2' ? 'half-drop' : 'drop';
+}

@@ -1,0 +1,4 @@
+/** The controls of the step "squaring". */
+export function SquaringStep() {
+  return null;
+}

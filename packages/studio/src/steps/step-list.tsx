@@ -1,0 +1,62 @@
+import { FindingList } from '../controls/finding-list';
+import { STEP_WORDS, STEPS, type StepId, stepOfFinding } from '../state/steps';
+import { useStudio } from '../state/use-studio';
+import { SEVERITY_WORDS } from '../words/severity';
+import { STEP_PARTS } from './step-parts';
+
+/** The job as the order of its steps; the open one shows its controls and its findings. */
+export function StepList() {
+  const { studio, state } = useStudio();
+  return (
+    <nav class="slip" aria-label="The order of the work">
+      <ol>
+        {STEPS.map((step) => {
+          const open = state.step === step;
+          return (
+            <li key={step} class={open ? 'step step-open' : 'step'}>
+              <h2>
+                <button
+                  type="button"
+                  aria-expanded={open}
+                  aria-controls={`step-${step}`}
+                  onClick={() => studio.set({ step })}
+                >
+                  <span class="step-name">{STEP_WORDS[step].name}</span>
+                  <StepMark step={step} />
+                </button>
+              </h2>
+              {open && (
+                <div id={`step-${step}`} class="step-body">
+                  <p class="step-purpose">{STEP_WORDS[step].purpose}</p>
+                  <StepControls step={step} />
+                  <h3>Findings of this step</h3>
+                  <FindingList step={step} />
+                </div>
+              )}
+            </li>
+          );
+        })}
+      </ol>
+    </nav>
+  );
+}
+
+function StepControls({ step }: { readonly step: StepId }) {
+  const Part = STEP_PARTS[step];
+  return <Part />;
+}
+
+/** The gravest of a step's findings, as a sign and a count. */
+function StepMark({ step }: { readonly step: StepId }) {
+  const { checked } = useStudio().state;
+  const own = (checked?.findings ?? []).filter(({ code }) => stepOfFinding(code) === step);
+  const worst = (['stop', 'fix', 'look'] as const).find((one) => own.some(({ severity }) => severity === one));
+  if (worst === undefined) return null;
+  const count = own.filter(({ severity }) => severity === worst).length;
+  const { word, sign } = SEVERITY_WORDS[worst];
+  return (
+    <span class={`step-mark mark-${worst}`}>
+      <span aria-hidden="true">{sign}</span> {count} {word.toLowerCase()}
+    </span>
+  );
+}

@@ -1,0 +1,31 @@
+import type { ViewName } from '../state/studio';
+import { useStudio } from '../state/use-studio';
+
+const VIEWS: readonly { readonly name: ViewName; readonly word: string }[] = [
+  { name: 'cloth', word: 'Cloth' },
+  { name: 'sheet', word: 'Sheet' },
+  { name: 'pages', word: 'Pages' },
+];
+
+/** The table: one of three views of the job, and how far the work on it is. */
+export function Table() {
+  const { studio, state } = useStudio();
+  return (
+    <main class="table">
+      <fieldset class="view-choice">
+        <legend class="unseen">What lies on the table</legend>
+        {VIEWS.map(({ name, word }) => (
+          <button
+            key={name}
+            type="button"
+            aria-pressed={state.view === name}
+            onClick={() => studio.set({ view: name })}
+          >
+            {word}
+          </button>
+        ))}
+      </fieldset>
+      <div class="view" />
+    </main>
+  );
+}

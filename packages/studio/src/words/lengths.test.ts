@@ -1,0 +1,32 @@
+import { InputError, parseLength } from '@okuri/core';
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { lengthText, lengthValue } from './lengths';
+
+it.each([
+  ['9 7/8in', 'mm', 250.825],
+  ['25 cm', 'mm', 250],
+  ['250', 'mm', 250],
+  ['9 7/8', 'in', 250.825],
+  ['9½', 'in', 241.3],
+  ['250 mm', 'in', 250],
+  ['9 7/8"', 'mm', 250.825],
+] as const)('takes %s in a window of %s', (text, units, mm) => {
+  expect(parseLength(lengthValue(text, units))).toBeCloseTo(mm, 9);
+});
+
+it.each(['', 'broad', '2,5', '-3', '5 ells'])('refuses %j with a sentence', (text) => {
+  expect(() => lengthValue(text, 'mm')).toThrow(InputError);
+});
+
+it('reads back what it shows, to a hundredth of a mm', () => {
+  fc.assert(
+    fc.property(
+      fc.double({ min: 0, max: 12_000, noNaN: true }),
+      fc.constantFrom('mm' as const, 'in' as const),
+      (mm, units) => {
+        expect(Math.abs(parseLength(lengthValue(lengthText(mm, units), units)) - mm)).toBeLessThan(0.013);
+      },
+    ),
+  );
+});
