@@ -1,5 +1,6 @@
 import type { ViewName } from '../state/studio';
 import { useStudio } from '../state/use-studio';
+import { ClothView } from './cloth-view';
 
 const VIEWS: readonly { readonly name: ViewName; readonly word: string }[] = [
   { name: 'cloth', word: 'Cloth' },
@@ -25,7 +26,7 @@ export function Table() {
           </button>
         ))}
       </fieldset>
-      <div class="view" />
+      <div class="view">{state.view === 'cloth' && <ClothView />}</div>
     </main>
   );
 }

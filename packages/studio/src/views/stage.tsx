@@ -1,0 +1,266 @@
+import type { Box } from '@okuri/core';
+import type { ComponentChildren } from 'preact';
+import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { type Camera, fitBox, panBy, seen, type WindowSize, zoomAbout } from '../canvas/camera';
+import type { Context } from '../canvas/paint-unit';
+import { rulerMarks } from '../canvas/ruler';
+import { useStudio } from '../state/use-studio';
+import type { Units } from '../words/lengths';
+
+/** What a view is painted with. */
+export interface StageView {
+  readonly camera: Camera;
+  readonly window: WindowSize;
+  /** Device pixels to a px of the page. */
+  readonly ratio: number;
+  /** The view stands still. */
+  readonly resting: boolean;
+}
+
+export interface StageProps {
+  /** Said to those who hear the page. */
+  readonly label: string;
+  /** All that there is, mm: what "whole" shows. */
+  readonly whole: Box;
+  readonly camera: Camera | null;
+  readonly onCamera: (camera: Camera) => void;
+  /** Paints everything but the rulers. A new function paints anew. */
+  readonly paint: (context: Context, view: StageView) => void;
+  readonly onPick?: (place: { readonly x: number; readonly y: number }, window: WindowSize) => void;
+  readonly children?: ComponentChildren;
+}
+
+/** px */
+const RULER_PX = 26;
+/** After so long without a movement a view rests, ms. */
+const REST_MS = 140;
+const KEY_STEP_PX = 60;
+const KEY_ZOOM = 1.25;
+/** A wheel's notch is about 100 of its units. */
+const WHEEL_ZOOM = 0.0018;
+/** A pointer that moved less has picked, not dragged, px. */
+const PICK_PX = 4;
+
+/** A window on a plane in mm, with rulers: moved by drag, wheel, pinch and keys. */
+export function Stage({ label, whole, camera, onCamera, paint, onPick, children }: StageProps) {
+  const { state } = useStudio();
+  const frame = useRef<HTMLDivElement>(null);
+  const canvas = useRef<HTMLCanvasElement>(null);
+  const [window, setWindow] = useState<WindowSize | null>(null);
+  const moved = useRef(0);
+  const shown = camera ?? (window === null ? null : fitBox(whole, window));
+
+  useLayoutEffect(() => {
+    const element = frame.current;
+    if (element === null) return;
+    const watch = new ResizeObserver(() => setWindow({ width: element.clientWidth, height: element.clientHeight }));
+    watch.observe(element);
+    return () => watch.disconnect();
+  }, []);
+
+  useEffect(() => {
+    if (window === null || shown === null) return;
+    let timer = 0;
+    const draw = (resting: boolean) => {
+      const context = canvas.current?.getContext('2d', { alpha: false }) ?? null;
+      if (context === null) return;
+      paintStage(context, { camera: shown, window, ratio: devicePixelRatio, resting }, paint, state.units);
+    };
+    const stillMoving = performance.now() - moved.current < REST_MS;
+    const frameId = requestAnimationFrame(() => draw(!stillMoving));
+    if (stillMoving) timer = setTimeout(() => draw(true), REST_MS) as unknown as number;
+    return () => {
+      cancelAnimationFrame(frameId);
+      clearTimeout(timer);
+    };
+  });
+
+  const go = (next: Camera): void => {
+    moved.current = performance.now();
+    onCamera(next);
+  };
+  usePointers(canvas, window, shown, go, onPick);
+
+  const onKeyDown = (event: KeyboardEvent): void => {
+    if (shown === null || window === null || event.ctrlKey || event.metaKey || event.altKey) return;
+    const middle = { x: window.width / 2, y: window.height / 2 };
+    const next: Record<string, () => Camera> = {
+      ArrowLeft: () => panBy(shown, KEY_STEP_PX, 0),
+      ArrowRight: () => panBy(shown, -KEY_STEP_PX, 0),
+      ArrowUp: () => panBy(shown, 0, KEY_STEP_PX),
+      ArrowDown: () => panBy(shown, 0, -KEY_STEP_PX),
+      '+': () => zoomAbout(shown, KEY_ZOOM, middle, window),
+      '=': () => zoomAbout(shown, KEY_ZOOM, middle, window),
+      '-': () => zoomAbout(shown, 1 / KEY_ZOOM, middle, window),
+      '0': () => fitBox(whole, window),
+      Home: () => fitBox(whole, window),
+    };
+    if (!Object.hasOwn(next, event.key)) return;
+    event.preventDefault();
+    go(next[event.key]());
+  };
+
+  const zoomBy = (factor: number): void => {
+    if (shown === null || window === null) return;
+    go(zoomAbout(shown, factor, { x: window.width / 2, y: window.height / 2 }, window));
+  };
+
+  return (
+    <div class="stage" ref={frame}>
+      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the picture is moved with the arrow keys */}
+      <canvas
+        ref={canvas}
+        class="stage-canvas"
+        role="img"
+        aria-label={`${label} Arrow keys move it, plus and minus bring it nearer or farther, 0 shows the whole.`}
+        tabIndex={0}
+        width={Math.max(1, Math.round((window?.width ?? 1) * devicePixelRatio))}
+        height={Math.max(1, Math.round((window?.height ?? 1) * devicePixelRatio))}
+        onKeyDown={onKeyDown}
+      />
+      <div class="stage-zoom">
+        <button type="button" aria-label="Nearer" onClick={() => zoomBy(KEY_ZOOM)}>
+          +
+        </button>
+        <button type="button" aria-label="Farther" onClick={() => zoomBy(1 / KEY_ZOOM)}>
+          −
+        </button>
+        <button type="button" onClick={() => window !== null && go(fitBox(whole, window))}>
+          Whole
+        </button>
+        {state.screenPxPerMm !== null && (
+          <button
+            type="button"
+            onClick={() =>
+              shown !== null && window !== null && go({ ...shown, pxPerMm: state.screenPxPerMm ?? shown.pxPerMm })
+            }
+          >
+            True size
+          </button>
+        )}
+      </div>
+      {children}
+    </div>
+  );
+}
+
+function paintStage(
+  context: CanvasRenderingContext2D,
+  view: StageView,
+  paint: StageProps['paint'],
+  units: Units,
+): void {
+  const { window, ratio } = view;
+  const style = getComputedStyle(context.canvas);
+  context.setTransform(1, 0, 0, 1, 0, 0);
+  context.fillStyle = style.getPropertyValue('--stage');
+  context.fillRect(0, 0, context.canvas.width, context.canvas.height);
+  paint(context, view);
+  context.setTransform(ratio, 0, 0, ratio, 0, 0);
+  const box = seen(view.camera, window);
+  const { pxPerMm } = view.camera;
+  context.fillStyle = style.getPropertyValue('--slip');
+  context.fillRect(0, 0, window.width, RULER_PX);
+  context.fillRect(0, 0, RULER_PX, window.height);
+  context.fillStyle = style.getPropertyValue('--ink');
+  context.strokeStyle = style.getPropertyValue('--ink-soft');
+  context.lineWidth = 1;
+  context.setLineDash([]);
+  context.font = '11px system-ui, sans-serif';
+  context.textBaseline = 'alphabetic';
+  context.beginPath();
+  for (const { mm, text, length } of rulerMarks(box.x0, box.x1, pxPerMm, units)) {
+    const x = Math.round((mm - box.x0) * pxPerMm) + 0.5;
+    if (x < RULER_PX) continue;
+    context.moveTo(x, RULER_PX);
+    context.lineTo(x, RULER_PX - length * 12);
+    context.textAlign = 'left';
+    if (text !== null) context.fillText(text, x + 3, 11);
+  }
+  for (const { mm, text, length } of rulerMarks(box.y0, box.y1, pxPerMm, units)) {
+    const y = Math.round((mm - box.y0) * pxPerMm) + 0.5;
+    if (y < RULER_PX) continue;
+    context.moveTo(RULER_PX, y);
+    context.lineTo(RULER_PX - length * 12, y);
+    if (text === null) continue;
+    context.save();
+    context.translate(11, y - 3);
+    context.rotate(-Math.PI / 2);
+    context.fillText(text, 0, 0);
+    context.restore();
+  }
+  context.stroke();
+  context.fillStyle = style.getPropertyValue('--slip');
+  context.fillRect(0, 0, RULER_PX, RULER_PX);
+  context.fillStyle = style.getPropertyValue('--ink-soft');
+  context.fillText(units, 5, 17);
+}
+
+/** Drag with one pointer, pinch with two, wheel; a press without a drag picks. */
+function usePointers(
+  canvas: { readonly current: HTMLCanvasElement | null },
+  window: WindowSize | null,
+  camera: Camera | null,
+  go: (camera: Camera) => void,
+  onPick: StageProps['onPick'],
+): void {
+  const now = useRef({ window, camera, go, onPick });
+  now.current = { window, camera, go, onPick };
+  useEffect(() => {
+    const element = canvas.current;
+    if (element === null) return;
+    const pointers = new Map<number, { x: number; y: number }>();
+    let travelled = 0;
+    const place = (event: { clientX: number; clientY: number }) => {
+      const box = element.getBoundingClientRect();
+      return { x: event.clientX - box.left, y: event.clientY - box.top };
+    };
+    const down = (event: PointerEvent) => {
+      element.setPointerCapture(event.pointerId);
+      if (pointers.size === 0) travelled = 0;
+      pointers.set(event.pointerId, place(event));
+    };
+    const move = (event: PointerEvent) => {
+      const before = pointers.get(event.pointerId);
+      const { camera, window, go } = now.current;
+      if (before === undefined || camera === null || window === null) return;
+      const after = place(event);
+      travelled += Math.hypot(after.x - before.x, after.y - before.y);
+      const [other] = [...pointers].filter(([id]) => id !== event.pointerId).map(([, at]) => at);
+      pointers.set(event.pointerId, after);
+      if (other === undefined) {
+        if (travelled >= PICK_PX) go(panBy(camera, after.x - before.x, after.y - before.y));
+        return;
+      }
+      const spread = (p: { x: number; y: number }) => Math.max(1, Math.hypot(p.x - other.x, p.y - other.y));
+      const middle = { x: (after.x + other.x) / 2, y: (after.y + other.y) / 2 };
+      const panned = panBy(camera, (after.x - before.x) / 2, (after.y - before.y) / 2);
+      go(zoomAbout(panned, spread(after) / spread(before), middle, window));
+    };
+    const up = (event: PointerEvent) => {
+      const at = pointers.get(event.pointerId);
+      pointers.delete(event.pointerId);
+      const { window, onPick } = now.current;
+      if (event.type === 'pointerup' && at !== undefined && travelled < PICK_PX && window !== null)
+        onPick?.(at, window);
+    };
+    const wheel = (event: WheelEvent) => {
+      event.preventDefault();
+      const { camera, window, go } = now.current;
+      if (camera === null || window === null) return;
+      go(zoomAbout(camera, Math.exp(-event.deltaY * WHEEL_ZOOM), place(event), window));
+    };
+    element.addEventListener('pointerdown', down);
+    element.addEventListener('pointermove', move);
+    element.addEventListener('pointerup', up);
+    element.addEventListener('pointercancel', up);
+    element.addEventListener('wheel', wheel, { passive: false });
+    return () => {
+      element.removeEventListener('pointerdown', down);
+      element.removeEventListener('pointermove', move);
+      element.removeEventListener('pointerup', up);
+      element.removeEventListener('pointercancel', up);
+      element.removeEventListener('wheel', wheel);
+    };
+  }, [canvas]);
+}
