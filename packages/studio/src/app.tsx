@@ -1,3 +1,4 @@
+import { type Threads, ThreadsContext } from './engine/use-engine';
 import { Headline } from './headline';
 import type { Studio } from './state/studio';
 import { StudioContext } from './state/use-studio';
@@ -5,12 +6,14 @@ import { StepList } from './steps/step-list';
 import { Table } from './views/table';
 
 /** The whole window: the order of the work on the left, the table with cloth, sheet or pages on the right. */
-export function App({ studio }: { readonly studio: Studio }) {
+export function App({ studio, threads }: { readonly studio: Studio; readonly threads: Threads }) {
   return (
-    <StudioContext.Provider value={studio}>
-      <Headline />
-      <StepList />
-      <Table />
-    </StudioContext.Provider>
+    <ThreadsContext.Provider value={threads}>
+      <StudioContext.Provider value={studio}>
+        <Headline />
+        <StepList />
+        <Table />
+      </StudioContext.Provider>
+    </ThreadsContext.Provider>
   );
 }

@@ -1,5 +1,6 @@
 import { render } from 'preact';
 import { App } from './app';
+import { Painter } from './canvas/painter';
 import { EngineClient } from './engine/client';
 import { keepWorking } from './engine/keep-working';
 import { demoProject } from './state/demo';
@@ -9,5 +10,6 @@ import './style/studio.css';
 const root = document.getElementById('studio');
 if (root === null) throw new Error('the page has no place for the studio');
 const studio = new Studio(demoProject());
-keepWorking(studio, new EngineClient());
-render(<App studio={studio} />, root);
+const threads = { client: new EngineClient(), painter: new Painter() };
+keepWorking(studio, threads.client);
+render(<App studio={studio} threads={threads} />, root);

@@ -2,7 +2,7 @@ import { type Box, latticePoint, stepsOnto } from '@okuri/core';
 import { type Camera, seen, toWindow, type WindowSize } from './camera';
 import { type Context, paintUnit } from './paint-unit';
 import { fitsBitmap, type UnitBitmap, unitBitmap } from './unit-bitmap';
-import type { UnitPicture } from './unit-picture';
+import { coveredBox, type UnitPicture } from './unit-picture';
 
 /** The cloth, mm: its upper left is the origin. */
 export interface ClothArea {
@@ -87,7 +87,7 @@ export class ClothPainter {
 
   private bitmapFor(picture: UnitPicture, scale: number, resting: boolean): UnitBitmap {
     const { kept } = this;
-    if (kept !== null && kept.picture === picture) {
+    if (kept !== null && isSame(kept.picture, picture)) {
       const stretch = scale / kept.bitmap.scaleX;
       const serves = resting ? Math.abs(stretch - 1) < 0.004 : stretch > STRETCH.least && stretch < STRETCH.most;
       if (serves) return kept.bitmap;
@@ -104,9 +104,21 @@ function layOutlines(
   picture: UnitPicture,
   { scale, shown, origin }: { scale: number; shown: Box; origin: { x: number; y: number } },
 ): void {
-  for (const step of stepsOnto(picture.lattice, picture.box, shown)) {
+  for (const step of stepsOnto(picture.lattice, coveredBox(picture), shown)) {
     const v = latticePoint(picture.lattice, step);
     context.setTransform(scale, 0, 0, scale, origin.x + v.x * scale, origin.y + v.y * scale);
     paintUnit(context, picture, { x0: shown.x0 - v.x, y0: shown.y0 - v.y, x1: shown.x1 - v.x, y1: shown.y1 - v.y });
   }
+}
+
+/** The same outlines, laid alike: a bitmap of the one serves for the other. */
+function isSame(a: UnitPicture, b: UnitPicture): boolean {
+  return (
+    a.layers === b.layers &&
+    a.ground === b.ground &&
+    a.scale === b.scale &&
+    a.lattice.widthMm === b.lattice.widthMm &&
+    a.lattice.heightMm === b.lattice.heightMm &&
+    a.lattice.repeat.kind === b.lattice.repeat.kind
+  );
 }

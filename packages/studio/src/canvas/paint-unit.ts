@@ -5,7 +5,12 @@ import type { UnitLayer, UnitPicture } from './unit-picture';
 export type Context = CanvasRenderingContext2D | OffscreenCanvasRenderingContext2D;
 
 /** Paints one unit on a canvas whose units are mm; of large ones only what lies in `within`. Its ground is not painted. */
-export function paintUnit(context: Context, { layers }: UnitPicture, within: Box | null): void {
+export function paintUnit(context: Context, { layers, scale }: UnitPicture, within: Box | null): void {
+  context.scale(scale, scale);
+  if (within !== null) {
+    const { x0, y0, x1, y1 } = within;
+    within = { x0: x0 / scale, y0: y0 / scale, x1: x1 / scale, y1: y1 / scale };
+  }
   for (const layer of layers) paintLayer(context, layer, within);
 }
 

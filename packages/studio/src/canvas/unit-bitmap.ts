@@ -1,5 +1,5 @@
 import { paintUnit } from './paint-unit';
-import type { UnitPicture } from './unit-picture';
+import { coveredBox, type UnitPicture } from './unit-picture';
 
 /** A picture of so many units side by side, in whole pixels, without a transparent edge. */
 export interface UnitBitmap {
@@ -27,7 +27,8 @@ export function fitsBitmap({ lattice }: UnitPicture, scale: number): boolean {
  * pattern. Only for pictures whose lattice is straight.
  */
 export function unitBitmap(picture: UnitPicture, scale: number): UnitBitmap {
-  const { lattice, box, ground } = picture;
+  const { lattice, ground } = picture;
+  const box = coveredBox(picture);
   const { widthMm, heightMm } = lattice;
   const across = Math.max(1, Math.ceil(LEAST_SIDE_PX / (widthMm * scale)));
   const down = Math.max(1, Math.ceil(LEAST_SIDE_PX / (heightMm * scale)));

@@ -30,6 +30,8 @@ export interface UnitPicture {
   readonly box: Box;
   readonly ground: string;
   readonly layers: readonly UnitLayer[];
+  /** By how much its outlines are enlarged about its corner. */
+  readonly scale: number;
 }
 
 /** The pattern as it was worked out: joins, spill, ties and all. */
@@ -41,6 +43,7 @@ export function pictureOfTile(tile: ClothTile, job: Job): UnitPicture {
   return {
     lattice: makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, tile.widthMm, tile.heightMm),
     box: { x0: -bleed, y0: -bleed, x1: tile.widthMm + bleed, y1: tile.heightMm + bleed },
+    scale: 1,
     ground: method === 'resist' ? cloth.dye : cloth.colour,
     layers: tile.inks.map(({ ink, contours }) =>
       layer(method === 'resist' ? cloth.colour : dyeOf(ink), contours, { rule: 'nonzero', stroke: null, clips: [] }),
@@ -62,6 +65,7 @@ export function pictureOfMotif(motif: Motif, job: Job, lattice: Lattice): UnitPi
       x1: Math.max(lattice.widthMm, all?.x1 ?? 0),
       y1: Math.max(lattice.heightMm, all?.y1 ?? 0),
     },
+    scale: 1,
     ground,
     layers: motif.shapes.map(({ ink, contours, rule, stroke, clips }) =>
       layer(ink === paperColour ? ground : shapes, contours, { rule, stroke: stroke ?? null, clips }),
@@ -78,3 +82,8 @@ function layer(
 }
 
 const NOWHERE: Box = { x0: 0, y0: 0, x1: 0, y1: 0 };
+
+/** What a unit's outlines cover at the size they are painted, mm. */
+export function coveredBox({ box, scale }: UnitPicture): Box {
+  return { x0: box.x0 * scale, y0: box.y0 * scale, x1: box.x1 * scale, y1: box.y1 * scale };
+}

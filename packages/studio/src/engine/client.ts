@@ -4,7 +4,7 @@ import type { CheckedReply, Engine, EngineFiles, EngineJob, OnProgress, ReadRepl
 /** A thread with an engine in it. */
 interface Thread {
   readonly worker: Worker;
-  readonly engine: Comlink.Remote<Engine>;
+  readonly engine: Engine;
 }
 
 /** Thrown by work that was given up because something newer was asked for. */
@@ -46,15 +46,15 @@ export class EngineClient {
   }
 
   read(job: EngineJob): Promise<ReadReply | Refusal> {
-    return this.ask((engine) => engine.read(job) as Promise<ReadReply | Refusal>);
+    return this.ask((engine) => engine.read(job));
   }
 
   check(job: EngineJob, progress: OnProgress): Promise<CheckedReply | Refusal> {
-    return this.ask((engine) => engine.check(job, Comlink.proxy(progress)) as Promise<CheckedReply | Refusal>);
+    return this.ask((engine) => engine.check(job, Comlink.proxy(progress)));
   }
 
   /** Anything else about the job that was checked last. Rejects with `GivenUp` where newer work takes its place. */
-  ask<T>(work: (engine: Comlink.Remote<Engine>) => Promise<T>): Promise<T> {
+  ask<T>(work: (engine: Engine) => Promise<T>): Promise<T> {
     this.busy += 1;
     const thread = this.working;
     return new Promise<T>((resolve, reject) => {
@@ -81,5 +81,6 @@ export class EngineClient {
 
 function startThread(): Thread {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
-  return { worker, engine: Comlink.wrap<Engine>(worker) };
+  // Every answer is a promise already, so that the other thread's engine looks like one of this.
+  return { worker, engine: Comlink.wrap<Engine>(worker) as unknown as Engine };
 }

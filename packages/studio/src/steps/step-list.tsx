@@ -17,6 +17,7 @@ export function StepList() {
               <h2>
                 <button
                   type="button"
+                  class="step-head"
                   aria-expanded={open}
                   aria-controls={`step-${step}`}
                   onClick={() => studio.set({ step })}

@@ -1,42 +1,55 @@
-import { useCallback, useEffect, useMemo, useRef, useState } from 'preact/hooks';
+import { makeLattice, readJob } from '@okuri/core';
+import { useEffect, useMemo, useState } from 'preact/hooks';
 import type { Camera } from '../canvas/camera';
-import { ClothPainter } from '../canvas/cloth-painter';
-import type { Context } from '../canvas/paint-unit';
 import { pictureOfMotif, pictureOfTile } from '../canvas/unit-picture';
+import { useThreads } from '../engine/use-engine';
 import { useStudio } from '../state/use-studio';
-import { Stage, type StageView } from './stage';
+import { Stage } from './stage';
 
-/** The repeat over the job's cloth. A change of the job shows as a first look at once, as it will be when all is worked out. */
+/** px that what one goes to takes up. */
+const GO_TO_PX = 700;
+
+/** The repeat over the job's cloth. A change of the job shows at once as a first look, and as it will be when all is worked out. */
 export function ClothView() {
   const { state } = useStudio();
-  const { read, checked, stale, goTo } = state;
+  const { painter } = useThreads();
+  const { read, checked, stale, goTo, history } = state;
   const [camera, setCamera] = useState<Camera | null>(null);
-  const painter = useRef(new ClothPainter());
-  const job = (stale ? read?.job : checked?.job) ?? read?.job ?? checked?.job ?? null;
-  const picture = useMemo(() => {
-    if (job === null) return null;
-    if (!stale && checked !== null) return pictureOfTile(checked.tile, job);
-    if (read !== null) return pictureOfMotif(read.motif, job, read.lattice);
-    return checked === null ? null : pictureOfTile(checked.tile, job);
-  }, [job, stale, checked, read]);
-  const cloth = job?.cloth;
-  const paint = useCallback(
-    (context: Context, view: StageView) => {
-      if (picture !== null && cloth !== undefined) painter.current.paint(context, picture, cloth, view);
-    },
-    [picture, cloth],
+  const { jobText } = history.present;
+  // What the job says now, long before the engine has read it.
+  const job = useMemo(() => {
+    try {
+      return readJob(jobText, { file: 'the job' }).job;
+    } catch {
+      return read?.job ?? null;
+    }
+  }, [jobText, read]);
+  const motif = useMemo(
+    () => (read === null ? null : pictureOfMotif(read.motif, { ...read.job, ...(job ?? {}) }, read.lattice)),
+    [read, job],
   );
+  const tile = useMemo(() => (checked === null ? null : pictureOfTile(checked.tile, checked.job)), [checked]);
+  const source = useMemo(() => {
+    if (job === null) return null;
+    if (!stale && tile !== null) return painter.cloth(tile, job.cloth);
+    if (read === null || motif === null) return tile === null ? null : painter.cloth(tile, job.cloth);
+    // Artwork is scaled evenly by the width; the height only frames it.
+    const was = read.motif.frame;
+    const scale = (job.size.widthMm ?? was.widthMm) / was.widthMm;
+    const lattice = makeLattice(job.repeat, was.widthMm * scale, job.size.heightMm ?? was.heightMm * scale);
+    return painter.cloth(motif, job.cloth, { lattice, scale });
+  }, [job, stale, tile, motif, read, painter]);
   useEffect(() => {
-    if (goTo?.view === 'cloth' && goTo.at !== null) setCamera({ at: goTo.at, pxPerMm: 700 / goTo.widthMm });
+    if (goTo?.view === 'cloth' && goTo.at !== null) setCamera({ at: goTo.at, pxPerMm: GO_TO_PX / goTo.widthMm });
   }, [goTo]);
-  if (cloth === undefined) return <p class="view-empty">The cloth is being laid out …</p>;
+  if (job === null) return <p class="view-empty">The cloth is being laid out …</p>;
   return (
     <Stage
       label="The cloth with the repeat on it."
-      whole={{ x0: 0, y0: 0, x1: cloth.widthMm, y1: cloth.lengthMm }}
+      whole={{ x0: 0, y0: 0, x1: job.cloth.widthMm, y1: job.cloth.lengthMm }}
       camera={camera}
       onCamera={setCamera}
-      paint={paint}
+      source={source}
     />
   );
 }

@@ -1,8 +1,8 @@
 import type { Box } from '@okuri/core';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { type Camera, fitBox, panBy, seen, type WindowSize, zoomAbout } from '../canvas/camera';
-import type { Context } from '../canvas/paint-unit';
+import { type Camera, fitBox, panBy, seen, toPlane, toWindow, type WindowSize, zoomAbout } from '../canvas/camera';
+import type { PaintSource } from '../canvas/painter';
 import { rulerMarks } from '../canvas/ruler';
 import { useStudio } from '../state/use-studio';
 import type { Units } from '../words/lengths';
@@ -13,8 +13,13 @@ export interface StageView {
   readonly window: WindowSize;
   /** Device pixels to a px of the page. */
   readonly ratio: number;
-  /** The view stands still. */
-  readonly resting: boolean;
+}
+
+/** A picture and what it shows. */
+interface Painted {
+  readonly image: ImageBitmap;
+  readonly camera: Camera;
+  readonly window: WindowSize;
 }
 
 export interface StageProps {
@@ -24,8 +29,10 @@ export interface StageProps {
   readonly whole: Box;
   readonly camera: Camera | null;
   readonly onCamera: (camera: Camera) => void;
-  /** Paints everything but the rulers. A new function paints anew. */
-  readonly paint: (context: Context, view: StageView) => void;
+  /** Paints what lies on the plane, on another thread. A new function paints anew. */
+  readonly source: PaintSource | null;
+  /** Marks above the picture, drawn with every movement; the context is in px of the page. */
+  readonly over?: (context: CanvasRenderingContext2D, view: StageView) => void;
   readonly onPick?: (place: { readonly x: number; readonly y: number }, window: WindowSize) => void;
   readonly children?: ComponentChildren;
 }
@@ -42,7 +49,7 @@ const WHEEL_ZOOM = 0.0018;
 const PICK_PX = 4;
 
 /** A window on a plane in mm, with rulers: moved by drag, wheel, pinch and keys. */
-export function Stage({ label, whole, camera, onCamera, paint, onPick, children }: StageProps) {
+export function Stage({ label, whole, camera, onCamera, source, over, onPick, children }: StageProps) {
   const { state } = useStudio();
   const frame = useRef<HTMLDivElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -58,21 +65,16 @@ export function Stage({ label, whole, camera, onCamera, paint, onPick, children 
     return () => watch.disconnect();
   }, []);
 
+  const painted = usePainted(source, shown, window, moved, frame);
   useEffect(() => {
     if (window === null || shown === null) return;
-    let timer = 0;
-    const draw = (resting: boolean) => {
+    const id = requestAnimationFrame(() => {
       const context = canvas.current?.getContext('2d', { alpha: false }) ?? null;
       if (context === null) return;
-      paintStage(context, { camera: shown, window, ratio: devicePixelRatio, resting }, paint, state.units);
-    };
-    const stillMoving = performance.now() - moved.current < REST_MS;
-    const frameId = requestAnimationFrame(() => draw(!stillMoving));
-    if (stillMoving) timer = setTimeout(() => draw(true), REST_MS) as unknown as number;
-    return () => {
-      cancelAnimationFrame(frameId);
-      clearTimeout(timer);
-    };
+      const view = { camera: shown, window, ratio: devicePixelRatio };
+      paintStage(context, view, { painted, over, units: state.units });
+    });
+    return () => cancelAnimationFrame(id);
   });
 
   const go = (next: Camera): void => {
@@ -107,7 +109,6 @@ export function Stage({ label, whole, camera, onCamera, paint, onPick, children 
 
   return (
     <div class="stage" ref={frame}>
-      {/* biome-ignore lint/a11y/noNoninteractiveTabindex: the picture is moved with the arrow keys */}
       <canvas
         ref={canvas}
         class="stage-canvas"
@@ -147,18 +148,20 @@ export function Stage({ label, whole, camera, onCamera, paint, onPick, children 
 function paintStage(
   context: CanvasRenderingContext2D,
   view: StageView,
-  paint: StageProps['paint'],
-  units: Units,
+  { painted, over, units }: { painted: Painted | null; over: StageProps['over']; units: Units },
 ): void {
-  const { window, ratio } = view;
+  const { camera, window, ratio } = view;
   const style = getComputedStyle(context.canvas);
-  context.setTransform(1, 0, 0, 1, 0, 0);
-  context.fillStyle = style.getPropertyValue('--stage');
-  context.fillRect(0, 0, context.canvas.width, context.canvas.height);
-  paint(context, view);
   context.setTransform(ratio, 0, 0, ratio, 0, 0);
-  const box = seen(view.camera, window);
-  const { pxPerMm } = view.camera;
+  context.fillStyle = style.getPropertyValue('--stage');
+  context.fillRect(0, 0, window.width, window.height);
+  if (painted !== null) layPainted(context, painted, view);
+  context.save();
+  over?.(context, view);
+  context.restore();
+  context.setTransform(ratio, 0, 0, ratio, 0, 0);
+  const box = seen(camera, window);
+  const { pxPerMm } = camera;
   context.fillStyle = style.getPropertyValue('--slip');
   context.fillRect(0, 0, window.width, RULER_PX);
   context.fillRect(0, 0, RULER_PX, window.height);
@@ -263,4 +266,65 @@ function usePointers(
       element.removeEventListener('wheel', wheel);
     };
   }, [canvas]);
+}
+
+/** A picture that was painted for another view, moved and stretched to this one. */
+function layPainted(context: CanvasRenderingContext2D, painted: Painted, view: StageView): void {
+  const { image } = painted;
+  const corner = toWindow(view.camera, toPlane(painted.camera, { x: 0, y: 0 }, painted.window), view.window);
+  const stretch = view.camera.pxPerMm / painted.camera.pxPerMm;
+  const exact = Math.abs(stretch - 1) < 1e-9;
+  context.save();
+  context.imageSmoothingEnabled = !exact;
+  if (exact) {
+    context.setTransform(1, 0, 0, 1, 0, 0);
+    context.drawImage(image, Math.round(corner.x * view.ratio), Math.round(corner.y * view.ratio));
+  } else {
+    context.drawImage(image, corner.x, corner.y, painted.window.width * stretch, painted.window.height * stretch);
+  }
+  context.restore();
+}
+
+/** The newest picture of the plane. While the view moves pictures follow one another as fast as they are made; when it rests one is made as fine as the screen. */
+function usePainted(
+  source: PaintSource | null,
+  camera: Camera | null,
+  window: WindowSize | null,
+  moved: { readonly current: number },
+  frame: { readonly current: HTMLElement | null },
+): Painted | null {
+  const [painted, setPainted] = useState<Painted | null>(null);
+  const wanted = useRef<{ source: PaintSource; camera: Camera; window: WindowSize } | null>(null);
+  const busy = useRef(false);
+  useEffect(() => {
+    wanted.current = source === null || camera === null || window === null ? null : { source, camera, window };
+    const next = async (): Promise<void> => {
+      const want = wanted.current;
+      if (want === null || busy.current) return;
+      busy.current = true;
+      const resting = performance.now() - moved.current >= REST_MS;
+      const around =
+        frame.current === null ? '#000' : getComputedStyle(frame.current).getPropertyValue('--stage-plain');
+      try {
+        const image = await want.source({
+          camera: want.camera,
+          window: want.window,
+          ratio: devicePixelRatio,
+          resting,
+          around,
+        });
+        setPainted((before) => {
+          before?.image.close();
+          return { image, camera: want.camera, window: want.window };
+        });
+      } finally {
+        busy.current = false;
+      }
+      const newer = wanted.current;
+      if (newer !== want) void next();
+      else if (!resting) setTimeout(() => newer === wanted.current && void next(), REST_MS);
+    };
+    void next();
+  }, [source, camera?.at.x, camera?.at.y, camera?.pxPerMm, window?.width, window?.height]);
+  return painted;
 }

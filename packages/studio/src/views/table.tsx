@@ -1,6 +1,8 @@
 import type { ViewName } from '../state/studio';
 import { useStudio } from '../state/use-studio';
 import { ClothView } from './cloth-view';
+import { PagesView } from './pages-view';
+import { SheetView } from './sheet-view';
 
 const VIEWS: readonly { readonly name: ViewName; readonly word: string }[] = [
   { name: 'cloth', word: 'Cloth' },
@@ -26,7 +28,11 @@ export function Table() {
           </button>
         ))}
       </fieldset>
-      <div class="view">{state.view === 'cloth' && <ClothView />}</div>
+      <div class="view">
+        {state.view === 'cloth' && <ClothView />}
+        {state.view === 'sheet' && <SheetView />}
+        {state.view === 'pages' && <PagesView />}
+      </div>
     </main>
   );
 }
