@@ -1,5 +1,7 @@
 import { type Threads, ThreadsContext } from './engine/use-engine';
 import { Headline } from './headline';
+import { Notice } from './notice';
+import { DarkQuestion } from './open/dark-question';
 import type { Studio } from './state/studio';
 import { StudioContext } from './state/use-studio';
 import { StepList } from './steps/step-list';
@@ -13,6 +15,8 @@ export function App({ studio, threads }: { readonly studio: Studio; readonly thr
         <Headline />
         <StepList />
         <Table />
+        <Notice />
+        <DarkQuestion />
       </StudioContext.Provider>
     </ThreadsContext.Provider>
   );

@@ -4,12 +4,17 @@ import { Painter } from './canvas/painter';
 import { EngineClient } from './engine/client';
 import { keepWorking } from './engine/keep-working';
 import { demoProject } from './state/demo';
+import { keepSaving } from './state/keep-saving';
+import { savedProject, savedSettings } from './state/save';
 import { Studio } from './state/studio';
 import './style/studio.css';
 
 const root = document.getElementById('studio');
 if (root === null) throw new Error('the page has no place for the studio');
-const studio = new Studio(demoProject());
+const [kept, settings] = await Promise.all([savedProject(), savedSettings()]).catch(() => [null, null] as const);
+const studio = new Studio(kept ?? demoProject());
+if (settings !== null) studio.set(settings);
 const threads = { client: new EngineClient(), painter: new Painter() };
 keepWorking(studio, threads.client);
+keepSaving(studio);
 render(<App studio={studio} threads={threads} />, root);

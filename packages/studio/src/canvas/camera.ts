@@ -17,12 +17,19 @@ export interface WindowSize {
 export const CLOSEST_PX_PER_MM = 120;
 export const FARTHEST_PX_PER_MM = 0.005;
 
-/** The camera that shows the whole of a box, with some room about it. */
-export function fitBox(box: Box, { width, height }: WindowSize, marginPx = 24): Camera {
+/** Rulers lie along the left and the top of the window, px. */
+export const RULER_PX = 26;
+/** Room about what is shown whole, px. */
+const MARGIN_PX = 16;
+
+/** The camera that shows the whole of a box in what the rulers leave free, with some room about it. */
+export function fitBox(box: Box, { width, height }: WindowSize): Camera {
   const wide = Math.max(box.x1 - box.x0, 1e-6);
   const high = Math.max(box.y1 - box.y0, 1e-6);
-  const scale = Math.min((width - 2 * marginPx) / wide, (height - 2 * marginPx) / high);
-  return { at: { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 }, pxPerMm: bounded(scale) };
+  const taken = RULER_PX + 2 * MARGIN_PX;
+  const pxPerMm = bounded(Math.min((width - taken) / wide, (height - taken) / high));
+  const aside = RULER_PX / 2 / pxPerMm;
+  return { at: { x: (box.x0 + box.x1) / 2 - aside, y: (box.y0 + box.y1) / 2 - aside }, pxPerMm };
 }
 
 /** Moved by a drag of the window, px: what was under the pointer stays under it. */

@@ -55,7 +55,7 @@ export function FindingList({ step }: { readonly step?: StepId }) {
 }
 
 function FindingLine({ finding, chosen, onChoose }: { finding: Finding; chosen: boolean; onChoose: () => void }) {
-  if (finding.atMm === null) return <p>{finding.message}</p>;
+  if (finding.atMm === null) return <p class="finding">{finding.message}</p>;
   return (
     <button type="button" class="finding" aria-pressed={chosen} onClick={onChoose}>
       {finding.message}

@@ -119,6 +119,12 @@ export class Studio {
     this.put({ ...this.now, history: changed(this.now.history, project, about), stale: true, stopped: false });
   }
 
+  /** The same project once more, after its work was stopped. */
+  workAgain(): void {
+    const { history } = this.now;
+    this.put({ ...this.now, history: { ...history, present: { ...history.present } }, stopped: false, stale: true });
+  }
+
   undo(): void {
     this.back(undone(this.now.history));
   }

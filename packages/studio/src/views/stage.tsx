@@ -1,7 +1,17 @@
 import type { Box } from '@okuri/core';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { type Camera, fitBox, panBy, seen, toPlane, toWindow, type WindowSize, zoomAbout } from '../canvas/camera';
+import {
+  type Camera,
+  fitBox,
+  panBy,
+  RULER_PX,
+  seen,
+  toPlane,
+  toWindow,
+  type WindowSize,
+  zoomAbout,
+} from '../canvas/camera';
 import type { PaintSource } from '../canvas/painter';
 import { rulerMarks } from '../canvas/ruler';
 import { useStudio } from '../state/use-studio';
@@ -37,8 +47,6 @@ export interface StageProps {
   readonly children?: ComponentChildren;
 }
 
-/** px */
-const RULER_PX = 26;
 /** After so long without a movement a view rests, ms. */
 const REST_MS = 140;
 const KEY_STEP_PX = 60;
