@@ -47,6 +47,7 @@ export function FindingList({ step }: { readonly step?: StepId }) {
   function choose(place: number, { atMm, code }: Finding): void {
     studio.set({
       finding: place,
+      join: null,
       step: stepOfFinding(code),
       view: 'cloth',
       goTo: atMm === null ? state.goTo : { view: 'cloth', at: atMm, widthMm: AROUND_MM },

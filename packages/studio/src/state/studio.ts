@@ -1,4 +1,4 @@
-import type { Point } from '@okuri/core';
+import type { Point, Span } from '@okuri/core';
 import type { CheckedReply, ReadReply } from '../engine/protocol';
 import { changed, type History, redone, startHistory, undone } from './history';
 import { type KeyPath, withKey } from './job-keys';
@@ -51,6 +51,8 @@ export interface StudioState {
   /** px of the page a true mm on this screen; null until it was measured. */
   readonly screenPxPerMm: number | null;
   readonly look: ClothLook;
+  /** The six distances as they were typed. */
+  readonly measured: Readonly<Partial<Record<Span, string>>>;
   readonly stencil: number;
   readonly page: number;
   readonly goTo: GoTo | null;
@@ -82,6 +84,7 @@ export class Studio {
       units: 'mm',
       screenPxPerMm: null,
       look: { seams: false, dots: false, findings: false },
+      measured: {},
       stencil: 0,
       page: 0,
       goTo: null,

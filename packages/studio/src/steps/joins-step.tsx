@@ -1,4 +1,76 @@
-/** The controls of the step "joins". */
+import type { Join } from '@okuri/core';
+import { useStudio } from '../state/use-studio';
+import { placeOf } from '../words/joins';
+
+/** How much of the cloth is seen around a join, mm. */
+const AROUND_MM = 24;
+
+/** The joins, to be walked through one by one. */
 export function JoinsStep() {
-  return null;
+  const { studio, state } = useStudio();
+  const { checked, join: chosen } = state;
+  if (checked === null) return null;
+  const { joins, lattice } = checked;
+  if (joins.length === 0) return <p class="fact">No shape crosses a seam: no join has to meet.</p>;
+  const order = walkOrder(joins);
+  const place = chosen === null ? -1 : order.indexOf(chosen);
+  const bad = joins.filter(({ state }) => state !== 'meets').length;
+  const go = (to: number): void => {
+    const index = order[(to + order.length) % order.length];
+    studio.set({
+      join: index,
+      finding: null,
+      goTo: { view: 'cloth', at: placeOf(joins[index], lattice), widthMm: AROUND_MM },
+      view: 'cloth',
+    });
+  };
+  return (
+    <>
+      <p class="fact">
+        {joins.length - bad} of {joins.length} joins meet{bad === 0 ? '.' : `; ${bad} do not, and come first.`}
+      </p>
+      <div class="walk">
+        <button type="button" onClick={() => go(place < 0 ? order.length - 1 : place - 1)}>
+          Join before
+        </button>
+        <button type="button" onClick={() => go(place + 1)}>
+          Next join
+        </button>
+      </div>
+      {chosen !== null && joins[chosen] !== undefined && (
+        <div class="walk-at" role="status">
+          <p>
+            Join {place + 1} of {order.length}, on the {joins[chosen].seam === 'right' ? 'right' : 'bottom'} seam at{' '}
+            {joins[chosen].atMm.toFixed(1)} mm
+          </p>
+          <JoinFacts join={joins[chosen]} />
+        </div>
+      )}
+    </>
+  );
+}
+
+function JoinFacts({ join }: { readonly join: Join }) {
+  const { state, flush, offsetMm, gapMm, kinkDeg } = join;
+  if (state === 'open') {
+    return <p>Nothing meets it on the other side{flush ? '; the shape ends flush at the seam' : ''}.</p>;
+  }
+  return (
+    <dl class="facts-list">
+      <dt>State</dt>
+      <dd>{state === 'meets' ? 'meets' : 'is off'}</dd>
+      <dt>Offset along the seam</dt>
+      <dd>{offsetMm === null ? '–' : `${offsetMm.toFixed(2)} mm`}</dd>
+      <dt>Gap across the outline</dt>
+      <dd>{gapMm === null ? '–' : `${gapMm.toFixed(2)} mm`}</dd>
+      <dt>Kink</dt>
+      <dd>{kinkDeg === null ? '–' : `${kinkDeg.toFixed(1)}°`}</dd>
+    </dl>
+  );
+}
+
+/** The joins that do not meet before those that do, each in their own order. */
+function walkOrder(joins: readonly Join[]): number[] {
+  const all = joins.map((_, k) => k);
+  return [...all.filter((k) => joins[k].state !== 'meets'), ...all.filter((k) => joins[k].state === 'meets')];
 }

@@ -1,4 +1,98 @@
-/** The controls of the step "margin". */
+import { formatMm } from '@okuri/core';
+import { ChoiceField } from '../controls/choice-field';
+import { LengthField } from '../controls/length-field';
+import { TickField } from '../controls/tick-field';
+import { useStudio } from '../state/use-studio';
+import { lengthText } from '../words/lengths';
+import { useJob } from './use-job';
+
+/** What waits for the proof, and the dots that place each print. */
 export function MarginStep() {
-  return null;
+  const { studio, state } = useStudio();
+  const job = useJob();
+  const sheet = state.checked?.sheets[0];
+  if (job === null) return null;
+  const heldMm = sheet?.heldRight ? sheet.heldRight.x1 - sheet.heldRight.x0 : (job.hold.widthMm ?? 25.4);
+  return (
+    <>
+      <ChoiceField
+        label="What stays uncut along the right and the bottom"
+        value={job.hold.mode}
+        choices={[
+          { value: 'band', label: 'everything in the margin' },
+          { value: 'crossing', label: 'only what crosses the seam, and what lies near it' },
+        ]}
+        onChange={(value) => studio.edit(['hold', 'mode'], value)}
+      />
+      <LengthField
+        label="Width of the held margin"
+        mm={heldMm}
+        onChange={(written) => studio.edit(['hold', 'width'], written)}
+      />
+      <LengthField
+        label="Lap of the lead cuts past the seam"
+        mm={sheet?.lapMm ?? job.lapMm ?? 0}
+        onChange={(written) => studio.edit(['lap'], written)}
+      />
+      <LengthField
+        label="Paper around the design"
+        mm={job.sheet.borderMm}
+        onChange={(written) => studio.edit(['sheet', 'border'], written)}
+      />
+      <LengthField
+        label="Leading dots, which print"
+        mm={job.sheet.dotMm}
+        onChange={(written) => studio.edit(['sheet', 'dot'], written)}
+      />
+      <LengthField
+        label="Trailing dots, for sighting"
+        mm={job.sheet.sightDotMm}
+        onChange={(written) => studio.edit(['sheet', 'sightDot'], written)}
+      />
+      <TickField
+        label="Put the dots where they show least"
+        value={job.sheet.seat}
+        onChange={(on) => studio.edit(['sheet', 'seat'], on)}
+      />
+      <ChoiceField
+        label="The dots are punched"
+        value={job.punch}
+        choices={[
+          { value: 'dry', label: 'through the joined cartoon' },
+          { value: 'wet', label: 'on the soaked sheet' },
+        ]}
+        onChange={(value) => studio.edit(['punch'], value)}
+      />
+      {sheet !== undefined && (
+        <>
+          <h3>The sheet</h3>
+          <p class="fact">
+            {lengthText(sheet.widthMm, state.units)} × {lengthText(sheet.heightMm, state.units)}
+            {sheet.fitsPaper === null ? '' : `; fits on ${sheet.fitsPaper}`}
+          </p>
+          <table class="facts">
+            <caption>Measures from dot to dot</caption>
+            <thead>
+              <tr>
+                <th scope="col">Dots</th>
+                <th scope="col">mm</th>
+                <th scope="col">in</th>
+              </tr>
+            </thead>
+            <tbody>
+              {sheet.measures.map(({ from, to, mm, inches }) => (
+                <tr key={`${from}${to}`}>
+                  <td>
+                    {from}–{to}
+                  </td>
+                  <td>{formatMm(mm, 1).replace(' mm', '')}</td>
+                  <td>{inches}</td>
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </>
+      )}
+    </>
+  );
 }

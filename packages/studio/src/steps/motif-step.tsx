@@ -1,4 +1,91 @@
-/** The controls of the step "motif". */
+import { ChoiceField } from '../controls/choice-field';
+import { LengthField } from '../controls/length-field';
+import { TickField } from '../controls/tick-field';
+import { useStudio } from '../state/use-studio';
+import { lengthText } from '../words/lengths';
+import { useJob } from './use-job';
+
+/** How the size of the unit was read. */
+const FROM_WORDS = {
+  shape: 'from the shape marked as the repeat',
+  rectangle: 'from the bare rectangle around the drawing',
+  page: 'from the page of the drawing',
+  artwork: 'from the outline of the artwork',
+} as const;
+
+/** The drawing: its size, and what of it is cut. */
 export function MotifStep() {
-  return null;
+  const { studio, state } = useStudio();
+  const job = useJob();
+  const frame = state.read?.motif.frame;
+  if (job === null || frame === undefined || state.read === null) return null;
+  const inks = [...new Set(state.read.motif.shapes.map(({ ink }) => ink))].filter((ink) => ink !== job.paperColour);
+  const cut = job.cut ?? inks;
+  return (
+    <>
+      <p class="fact">
+        {state.history.present.motif.name}: one unit of {lengthText(frame.widthMm, state.units)} ×{' '}
+        {lengthText(frame.heightMm, state.units)}, {FROM_WORDS[frame.from]}.
+      </p>
+      <LengthField
+        label="Width of the unit"
+        hint="The drawing grows or shrinks evenly with it."
+        mm={frame.widthMm}
+        onChange={(written) => studio.edit(['width'], written)}
+      />
+      <LengthField
+        label="Height of the unit"
+        hint="The drawing is not stretched: the frame around it changes."
+        mm={frame.heightMm}
+        onChange={(written) => studio.edit(['height'], written)}
+      />
+      <ChoiceField
+        label="The dark of the drawing is"
+        value={job.drawn}
+        choices={[
+          { value: 'cut', label: 'what I cut' },
+          { value: 'cloth', label: 'what shall be dark on the cloth' },
+        ]}
+        onChange={(value) => studio.edit(['drawn'], value)}
+      />
+      <ChoiceField
+        label="Printed with"
+        value={job.method}
+        choices={[
+          { value: 'resist', label: 'resist paste', hint: 'openings keep the colour of the cloth' },
+          { value: 'direct', label: 'dye or pigment', hint: 'openings take the colour' },
+        ]}
+        onChange={(value) => studio.edit(['method'], value)}
+      />
+      <ChoiceField
+        label="Shapes that poke out of the unit"
+        value={job.spill}
+        choices={[
+          { value: 'auto', label: 'decide shape by shape' },
+          { value: 'carry', label: 'go on in the next placement' },
+          { value: 'trim', label: 'end at the seam' },
+        ]}
+        onChange={(value) => studio.edit(['spill'], value === 'auto' ? undefined : value)}
+      />
+      {inks.length > 1 && (
+        <fieldset class="field">
+          <legend>Inks to cut, one stencil each</legend>
+          {inks.map((ink) => (
+            <TickField
+              key={ink}
+              label={ink}
+              value={cut.includes(ink)}
+              disabled={cut.length === 1 && cut.includes(ink)}
+              onChange={(on) =>
+                studio.edit(
+                  ['cut'],
+                  on ? inks.filter((one) => one === ink || cut.includes(one)) : cut.filter((one) => one !== ink),
+                )
+              }
+            />
+          ))}
+        </fieldset>
+      )}
+    </>
+  );
 }

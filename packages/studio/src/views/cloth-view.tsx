@@ -1,10 +1,12 @@
 import { makeLattice, readJob } from '@okuri/core';
-import { useEffect, useMemo, useState } from 'preact/hooks';
+import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 import type { Camera } from '../canvas/camera';
 import { pictureOfMotif, pictureOfTile } from '../canvas/unit-picture';
 import { useThreads } from '../engine/use-engine';
 import { useStudio } from '../state/use-studio';
-import { Stage } from './stage';
+import { placeOf } from '../words/joins';
+import { drawClothMarks } from './cloth-marks';
+import { Stage, type StageView } from './stage';
 
 /** px that what one goes to takes up. */
 const GO_TO_PX = 700;
@@ -30,6 +32,32 @@ export function ClothView() {
   );
   const tile = useMemo(() => (checked === null ? null : pictureOfTile(checked.tile, checked.job)), [checked]);
   const source = useMemo(() => {
+    const over = useCallback(
+      (context: CanvasRenderingContext2D, view: StageView) => {
+        if (checked === null || stale) return;
+        const { lattice, sheets, findings, joins } = checked;
+        const { widthMm, lengthMm } = checked.job.cloth;
+        const { look, finding, join } = state;
+        const [sheet] = sheets;
+        const dots = look.dots && sheet !== undefined && sheet.across * sheet.down === 1 ? sheet.dots : [];
+        drawClothMarks(context, view, {
+          cloth: { x0: 0, y0: 0, x1: widthMm, y1: lengthMm },
+          lattice,
+          seams: look.seams,
+          dots: dots
+            .filter(({ lead }) => lead)
+            .map(({ at }) => ({ x: at.x - sheet.field.x0, y: at.y - sheet.field.y0 })),
+          findings: look.findings ? findings : [],
+          at:
+            finding !== null
+              ? (findings[finding]?.atMm ?? null)
+              : join !== null && joins[join]
+                ? placeOf(joins[join], lattice)
+                : null,
+        });
+      },
+      [checked, stale, state.look, state.finding, state.join],
+    );
     if (job === null) return null;
     if (!stale && tile !== null) return painter.cloth(tile, job.cloth);
     if (read === null || motif === null) return tile === null ? null : painter.cloth(tile, job.cloth);
@@ -42,6 +70,30 @@ export function ClothView() {
   useEffect(() => {
     if (goTo?.view === 'cloth' && goTo.at !== null) setCamera({ at: goTo.at, pxPerMm: GO_TO_PX / goTo.widthMm });
   }, [goTo]);
+  const over = useCallback(
+    (context: CanvasRenderingContext2D, view: StageView) => {
+      if (checked === null || stale) return;
+      const { lattice, sheets, findings, joins } = checked;
+      const { widthMm, lengthMm } = checked.job.cloth;
+      const { look, finding, join } = state;
+      const [sheet] = sheets;
+      const dots = look.dots && sheet !== undefined && sheet.across * sheet.down === 1 ? sheet.dots : [];
+      drawClothMarks(context, view, {
+        cloth: { x0: 0, y0: 0, x1: widthMm, y1: lengthMm },
+        lattice,
+        seams: look.seams,
+        dots: dots.filter(({ lead }) => lead).map(({ at }) => ({ x: at.x - sheet.field.x0, y: at.y - sheet.field.y0 })),
+        findings: look.findings ? findings : [],
+        at:
+          finding !== null
+            ? (findings[finding]?.atMm ?? null)
+            : join !== null && joins[join]
+              ? placeOf(joins[join], lattice)
+              : null,
+      });
+    },
+    [checked, stale, state.look, state.finding, state.join],
+  );
   if (job === null) return <p class="view-empty">The cloth is being laid out …</p>;
   return (
     <Stage
@@ -50,6 +102,7 @@ export function ClothView() {
       camera={camera}
       onCamera={setCamera}
       source={source}
+      over={over}
     />
   );
 }
