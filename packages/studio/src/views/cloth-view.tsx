@@ -103,6 +103,7 @@ export function ClothView() {
       onCamera={setCamera}
       source={source}
       over={over}
+      over={over}
     />
   );
 }

@@ -49,6 +49,7 @@ export interface StageProps {
 
 /** After so long without a movement a view rests, ms. */
 const REST_MS = 140;
+const CLOSE_AFTER_MS = 1_000;
 const KEY_STEP_PX = 60;
 const KEY_ZOOM = 1.25;
 /** A wheel's notch is about 100 of its units. */
@@ -322,7 +323,8 @@ function usePainted(
           around,
         });
         setPainted((before) => {
-          before?.image.close();
+          // The frame that is on its way may still draw the older one.
+          if (before !== null) setTimeout(() => before.image.close(), CLOSE_AFTER_MS);
           return { image, camera: want.camera, window: want.window };
         });
       } finally {
