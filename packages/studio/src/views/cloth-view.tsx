@@ -32,32 +32,6 @@ export function ClothView() {
   );
   const tile = useMemo(() => (checked === null ? null : pictureOfTile(checked.tile, checked.job)), [checked]);
   const source = useMemo(() => {
-    const over = useCallback(
-      (context: CanvasRenderingContext2D, view: StageView) => {
-        if (checked === null || stale) return;
-        const { lattice, sheets, findings, joins } = checked;
-        const { widthMm, lengthMm } = checked.job.cloth;
-        const { look, finding, join } = state;
-        const [sheet] = sheets;
-        const dots = look.dots && sheet !== undefined && sheet.across * sheet.down === 1 ? sheet.dots : [];
-        drawClothMarks(context, view, {
-          cloth: { x0: 0, y0: 0, x1: widthMm, y1: lengthMm },
-          lattice,
-          seams: look.seams,
-          dots: dots
-            .filter(({ lead }) => lead)
-            .map(({ at }) => ({ x: at.x - sheet.field.x0, y: at.y - sheet.field.y0 })),
-          findings: look.findings ? findings : [],
-          at:
-            finding !== null
-              ? (findings[finding]?.atMm ?? null)
-              : join !== null && joins[join]
-                ? placeOf(joins[join], lattice)
-                : null,
-        });
-      },
-      [checked, stale, state.look, state.finding, state.join],
-    );
     if (job === null) return null;
     if (!stale && tile !== null) return painter.cloth(tile, job.cloth);
     if (read === null || motif === null) return tile === null ? null : painter.cloth(tile, job.cloth);
@@ -102,7 +76,6 @@ export function ClothView() {
       camera={camera}
       onCamera={setCamera}
       source={source}
-      over={over}
       over={over}
     />
   );
