@@ -1,5 +1,7 @@
 import { OpenButton } from './open/open-button';
 import { SaveButton } from './open/save-button';
+import { TrueSize } from './open/true-size';
+import { UnitsChoice } from './open/units-choice';
 import { useDropAndPaste } from './open/use-open';
 import { keyOf } from './state/job-keys';
 import { useStudio } from './state/use-studio';
@@ -16,6 +18,8 @@ export function Headline() {
         <span class="wordmark">Okuri</span> <span class="job-title">{title}</span>
       </h1>
       <div class="headline-actions">
+        <UnitsChoice />
+        <TrueSize />
         <OpenButton />
         <SaveButton />
         <button type="button" disabled={past.length === 0} onClick={() => studio.undo()}>

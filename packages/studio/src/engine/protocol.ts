@@ -12,6 +12,7 @@ import type {
   Lattice,
   Measured,
   Motif,
+  PagePlan,
   PaperState,
   Plan,
   Sheet,
@@ -90,6 +91,12 @@ export interface PlanReply {
   readonly map: Drawing;
 }
 
+/** The print sheets of a stencil, and how its sheet is split over them. */
+export interface PagesReply {
+  readonly drawing: Drawing;
+  readonly plan: PagePlan;
+}
+
 /** What can be handed over, made by the same writers as the command's. */
 export type HandOver = 'sheets' | 'guide' | 'stencil' | 'cloth' | 'plan' | 'map';
 
@@ -121,7 +128,7 @@ export interface Engine {
   /** The cutting drawing of a stencil, 0 for the first. */
   sheetDrawing(index: number): Promise<Drawing | Refusal>;
   /** Its print sheets. */
-  pageDrawing(index: number): Promise<Drawing | Refusal>;
+  pageDrawing(index: number): Promise<PagesReply | Refusal>;
   guideDrawing(): Promise<Drawing | Refusal>;
   make(what: HandOver): Promise<readonly MadeFile[] | Refusal>;
 }

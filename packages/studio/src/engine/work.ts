@@ -19,6 +19,7 @@ import {
   planCsv,
   planOf,
   printSheetDrawings,
+  printSheetPlans,
   readJob,
   runJob,
   type Sheet,
@@ -130,7 +131,7 @@ export function createEngine(tools: EngineTools): Engine {
         };
       }),
     sheetDrawing: (index) => refusing(async () => nth(stencilDrawings(result(), tools.fontMetrics), index)),
-    pageDrawing: (index) => refusing(async () => nth(printSheetDrawings(result(), tools.fontMetrics), index)),
+    pageDrawing: (index) => refusing(async () => nth(printSheetPlans(result(), tools.fontMetrics), index)),
     guideDrawing: () => refusing(async () => cutGuideDrawing(result(), tools.fontMetrics)),
     make: (what) => refusing(() => makeFiles(what, result(), tools)),
   };
@@ -153,7 +154,7 @@ function withoutOutlines(sheet: Sheet): Sheet {
   return { ...sheet, openings: sheet.openings.map((opening) => ({ ...opening, firstCut: [], secondCut: [] })) };
 }
 
-function nth(drawings: readonly Drawing[], index: number): Drawing {
+function nth<T>(drawings: readonly T[], index: number): T {
   const drawing = drawings[index];
   if (drawing === undefined) throw new InputError(`The job has no stencil ${index + 1}.`);
   return drawing;

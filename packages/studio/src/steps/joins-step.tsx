@@ -1,4 +1,4 @@
-import type { Join } from '@okuri/core';
+import { formatMm, type Join } from '@okuri/core';
 import { useStudio } from '../state/use-studio';
 import { placeOf } from '../words/joins';
 
@@ -60,9 +60,9 @@ function JoinFacts({ join }: { readonly join: Join }) {
       <dt>State</dt>
       <dd>{state === 'meets' ? 'meets' : 'is off'}</dd>
       <dt>Offset along the seam</dt>
-      <dd>{offsetMm === null ? '–' : `${offsetMm.toFixed(2)} mm`}</dd>
+      <dd>{offsetMm === null ? '–' : formatMm(offsetMm)}</dd>
       <dt>Gap across the outline</dt>
-      <dd>{gapMm === null ? '–' : `${gapMm.toFixed(2)} mm`}</dd>
+      <dd>{gapMm === null ? '–' : formatMm(gapMm)}</dd>
       <dt>Kink</dt>
       <dd>{kinkDeg === null ? '–' : `${kinkDeg.toFixed(1)}°`}</dd>
     </dl>

@@ -38,6 +38,10 @@ export function StepList() {
           );
         })}
       </ol>
+      <details class="all-findings">
+        <summary>All findings ({state.checked?.findings.length ?? 0})</summary>
+        <FindingList />
+      </details>
     </nav>
   );
 }

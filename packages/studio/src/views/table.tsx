@@ -14,7 +14,7 @@ const VIEWS: readonly { readonly name: ViewName; readonly word: string }[] = [
 export function Table() {
   const { studio, state } = useStudio();
   return (
-    <main class="table">
+    <main class="table" aria-busy={state.stale && !state.stopped && state.refusal === null}>
       <fieldset class="view-choice">
         <legend class="unseen">What lies on the table</legend>
         {VIEWS.map(({ name, word }) => (
