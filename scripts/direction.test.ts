@@ -69,6 +69,7 @@ it('passes imports along the arrows', () => {
   );
   plant('packages/core/src/job/good.ts', uses('../drawing/thing.js'));
   plant('packages/reader/src/good.ts', uses('@okuri/core'));
+  plant('packages/cli/src/scans.ts', uses('@okuri/reader/scan'));
   plant(
     'packages/cli/src/good.ts',
     `${uses('@okuri/reader')}${uses('@okuri/writer').replace('{ thing }', '{ thing as t }').replace('other = thing', 'third = t')}`,

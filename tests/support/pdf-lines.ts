@@ -12,6 +12,8 @@ export interface PaintedPath {
   readonly stroke: string;
   /** Null for a path that is only stroked. */
   readonly fill: string | null;
+  /** Sides of the box around its control points, mm on the page. */
+  readonly sizeMm: readonly [width: number, height: number];
 }
 
 /** A word as pdf.js sees it. */
@@ -77,7 +79,7 @@ function painted(ops: readonly number[], args: readonly unknown[]): PaintedPath[
     else if (op === OPS.setStrokeRGBColor) state.stroke = values[0] as string;
     else if (op === OPS.setFillRGBColor) state.fill = values[0] as string;
     else if (op === OPS.constructPath) {
-      const [paint] = values as [number];
+      const [paint, , extent] = values as [number, unknown, ArrayLike<number> | null];
       const strokes = [OPS.stroke, OPS.closeStroke, OPS.fillStroke, OPS.eoFillStroke].includes(paint);
       const fills = [OPS.fill, OPS.eoFill, OPS.fillStroke, OPS.eoFillStroke].includes(paint);
       if (!strokes && !fills) return;
@@ -88,10 +90,17 @@ function painted(ops: readonly number[], args: readonly unknown[]): PaintedPath[
         dashMm: state.dash.map((length) => length * scale),
         stroke: state.stroke,
         fill: fills ? state.fill : null,
+        sizeMm: extent === null ? [0, 0] : sizeUnder(state.matrix, extent),
       });
     }
   });
   return paths;
+}
+
+/** `x0 y0 x1 y1` under a map without a turn. */
+function sizeUnder([a, , , d]: Matrix, extent: ArrayLike<number>): [number, number] {
+  const [x0, y0, x1, y1] = Array.from(extent);
+  return [Math.abs(a * (x1 - x0)) * MM_PER_PT, Math.abs(d * (y1 - y0)) * MM_PER_PT];
 }
 
 function times([a, b, c, d, e, f]: Matrix, [g, h, i, j, k, l]: Matrix): Matrix {

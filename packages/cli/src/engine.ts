@@ -1,10 +1,12 @@
 import { InputError, type JobResult, type Motif, runJob } from '@okuri/core';
 import { readSvg } from '@okuri/reader';
+import { isScan } from '@okuri/reader/scan';
 import type { Command } from 'commander';
 import { type Loaded, load } from './load.js';
 import { jobOverrides } from './options.js';
 import type { ProgressLine } from './progress.js';
 import { shownPath } from './read-file.js';
+import { traceScans } from './trace-scans.js';
 
 /** Reads what a command's argument names, under the command's options. */
 export function loadFor(command: Command, named: string): Loaded {
@@ -16,8 +18,11 @@ export function loadFor(command: Command, named: string): Loaded {
   });
 }
 
-/** The drawing as a motif, at the width of the job. */
-export function readMotif({ motifPath, motifBytes, fonts, job }: Loaded): Motif {
+/** The drawing as a motif, at the width of the job. A scan is traced as `okuri trace` does it by itself. */
+export async function readMotif(loaded: Loaded, progress: ProgressLine): Promise<Motif> {
+  const { motifPath, motifBytes, fonts, job } = loaded;
+  if (isScan(motifBytes)) return tracedMotif(loaded, progress);
+  progress.show('reading the drawing');
   return namingFile(motifPath, () =>
     readSvg(motifBytes, {
       widthMm: job.size.widthMm,
@@ -27,15 +32,30 @@ export function readMotif({ motifPath, motifBytes, fonts, job }: Loaded): Motif 
   );
 }
 
+async function tracedMotif({ motifPath, motifBytes, job }: Loaded, progress: ProgressLine): Promise<Motif> {
+  const name = shownPath(motifPath);
+  const { motif } = await traceScans(
+    [{ name, bytes: motifBytes }],
+    {
+      scale: null,
+      widthMm: job.size.widthMm,
+      remedy: () =>
+        `trace it first, with okuri trace ${name} -o MOTIF.svg --resolution DPI (or by dots or a ruler), or give the unit's width.`,
+    },
+    progress,
+  );
+  return motif;
+}
+
 /** A job file that an older sheet was cut by, run as it stands there. */
-export function runOlder(named: string, progress: ProgressLine): { loaded: Loaded; result: JobResult } {
+export async function runOlder(named: string, progress: ProgressLine): Promise<{ loaded: Loaded; result: JobResult }> {
   const loaded = load(named, { date: today() });
   if (!loaded.isJob) {
     throw new InputError(
       `${shownPath(named)} is a drawing: --since needs the job file that the older sheet was made by.`,
     );
   }
-  return { loaded, result: runEngine(loaded, progress) };
+  return { loaded, result: await runEngine(loaded, progress) };
 }
 
 /**
@@ -48,9 +68,8 @@ export function numberedAfter(loaded: Loaded, older: JobResult): Loaded {
 }
 
 /** The whole job. What had to be said about how the job was read becomes a finding, so that every report carries it. */
-export function runEngine(loaded: Loaded, progress: ProgressLine): JobResult {
-  progress.show('reading the drawing');
-  const motif = readMotif(loaded);
+export async function runEngine(loaded: Loaded, progress: ProgressLine): Promise<JobResult> {
+  const motif = await readMotif(loaded, progress);
   const result = namingFile(loaded.motifPath, () =>
     runJob(motif, loaded.job, { progress: (stage, share) => progress.show(stage, share) }),
   );

@@ -252,12 +252,16 @@ export function addJobOptions(command: Command, families: readonly OptionFamily[
 /** Readings between two dots: `A-F=155mm`. */
 export const EXTRA = /^\s*([A-Za-z]+)\s*[-–]\s*([A-Za-z]+)\s*=(.*)$/s;
 
+/** An offset at an end of a sheet: `X3=0.4mm`. */
+const OFFSET = /^\s*[xy]\d+\s*=/i;
+
 /** Options that take several values at once, and what a further value looks like. */
 const LISTS: Readonly<Record<string, (value: string) => boolean>> = {
   '--cut': (value) => parseColour(value) !== null,
   '--accept': isTieIds,
   '--drop': isTieIds,
   '--extra': (value) => EXTRA.test(value),
+  '--offset': (value) => OFFSET.test(value),
   '--font': (value) => /\.(?:ttf|otf|woff2?|ttc)$/i.test(value),
 };
 

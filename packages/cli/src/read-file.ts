@@ -1,8 +1,15 @@
-import { readFileSync, statSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { InputError } from '@okuri/core';
+import { isScan } from '@okuri/reader/scan';
 
 /** Largest file that is read: beyond it no drawing of a unit is to be expected, and memory would run out first. */
 export const MAX_FILE_BYTES = 64 * 1024 * 1024;
+
+/** Largest scan that is read: as many pixels as are decoded at all, in colour, with 8 bits and nothing packed. */
+export const MAX_SCAN_BYTES = 1024 * 1024 * 1024;
+
+/** As many bytes tell a scan from all else. */
+const HEAD_BYTES = 16;
 
 /**
  * The bytes of a file that a person named. A missing file, a folder, a file that may not be read, an empty or an overlong
@@ -13,10 +20,12 @@ export function readBytes(path: string, what: string): Uint8Array {
   try {
     const { size } = checkedStat(path, what);
     if (size === 0) throw new InputError(`${name} is empty: name the file that holds the ${what}.`);
-    if (size > MAX_FILE_BYTES) throw tooLarge(name, size);
+    const scan = size > MAX_FILE_BYTES && isScan(headOf(path));
+    const most = scan ? MAX_SCAN_BYTES : MAX_FILE_BYTES;
+    if (size > most) throw tooLarge(name, size, scan);
     const bytes = readFileSync(path);
     // A file may have grown meanwhile.
-    if (bytes.length > MAX_FILE_BYTES) throw tooLarge(name, bytes.length);
+    if (bytes.length > most) throw tooLarge(name, bytes.length, scan);
     return bytes;
   } catch (error) {
     throw asInputError(error, `${name} can't be read`);
@@ -34,9 +43,20 @@ function checkedStat(path: string, what: string) {
   return stat;
 }
 
-function tooLarge(name: string, bytes: number): InputError {
-  const [size, most] = [bytes, MAX_FILE_BYTES].map((n) => Math.round(n / 1024 / 1024));
-  return new InputError(`${name} is ${size} MB: at most ${most} MB are read, so simplify the drawing first.`);
+function headOf(path: string): Uint8Array {
+  const head = new Uint8Array(HEAD_BYTES);
+  const file = openSync(path, 'r');
+  try {
+    return head.subarray(0, readSync(file, head));
+  } finally {
+    closeSync(file);
+  }
+}
+
+function tooLarge(name: string, bytes: number, scan: boolean): InputError {
+  const [size, most] = [bytes, scan ? MAX_SCAN_BYTES : MAX_FILE_BYTES].map((n) => Math.round(n / 1024 / 1024));
+  const remedy = scan ? 'save the scan in grey, or scan it at a lower resolution' : 'so simplify the drawing first';
+  return new InputError(`${name} is ${size} MB: at most ${most} MB are read, ${remedy}.`);
 }
 
 /** The text of a UTF-8 file, with the mark at its start where there is one; other bytes throw an `InputError`. */

@@ -5,9 +5,12 @@ import { addDone } from './commands/done.js';
 import { addMakers } from './commands/makers.js';
 import { addNew } from './commands/new.js';
 import { addPlan } from './commands/plan.js';
+import { addProof } from './commands/proof.js';
 import type { Run } from './commands/run.js';
 import { addSquare } from './commands/square.js';
+import { addStudio } from './commands/studio.js';
 import { addTies } from './commands/ties.js';
+import { addTrace } from './commands/trace.js';
 import { spreadLists } from './options.js';
 import { progressLine, type Streams } from './progress.js';
 
@@ -35,6 +38,7 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
       code = mend ? EXIT.mend : EXIT.done;
     },
   };
+  addTrace(program, run);
   addNew(program, run);
   addCheck(program, run);
   addMakers(program, run);
@@ -42,10 +46,12 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
   addDone(program, run);
   addSquare(program, run);
   addPlan(program, run);
+  addProof(program, run);
+  addStudio(program, run);
   try {
     if (args.length === 0)
       throw new InputError(
-        'Name what to do: okuri new, check, cloth, sheets, guide, stencil, make, ties, done, square or plan; okuri --help says more.',
+        'Name what to do: okuri trace, new, check, cloth, sheets, guide, stencil, make, ties, done, square, plan, proof or studio; okuri --help says more.',
       );
     await program.parseAsync(spreadLists(args), { from: 'user' });
     progress.clear();

@@ -88,6 +88,14 @@ export {
 export { type Cartoon, type CartoonOptions, drawCartoon } from './drawing/cartoon.js';
 export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
 export { type LabelCheckOptions, type LabelFault, labelFaults } from './drawing/label-check.js';
+export {
+  type GauzePlace,
+  type NamedIsland,
+  type NamedNeck,
+  type NamedTie,
+  type PaperNames,
+  paperNames,
+} from './drawing/paper-names.js';
 export { type PrintSheets, type PrintSheetsJob, type PrintSheetsOptions, printSheets } from './drawing/print-sheets.js';
 export { roundDrawing } from './drawing/round.js';
 export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './drawing/text.js';
@@ -139,6 +147,7 @@ export {
   guidePaper,
   placementMapDrawing,
   printSheetDrawings,
+  printSheetPlans,
   stencilDrawings,
 } from './job/drawings.js';
 export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
@@ -146,7 +155,20 @@ export { numbersText, parseNumbers } from './job/number-list.js';
 export { jobPlanFindings, type PlannedJob, planOf } from './job/plan-of.js';
 export { type JobPlanDocument, jobPlanDocument, jobPlanReport } from './job/plan-text.js';
 export { mirroredFor, ONE_STENCIL } from './job/practice.js';
+export { type ProofDocument, proofDocument } from './job/proof-document.js';
+export {
+  proofDrawing,
+  proofFormDrawings,
+  proofMapDrawing,
+  type SecondCutStripOptions,
+  secondCutStripDrawings,
+} from './job/proof-drawings.js';
+export { type ProofListDocument, proofListDocument, proofListReport } from './job/proof-list.js';
+export { offsetsOf } from './job/proof-offsets.js';
+export { proofReport } from './job/proof-report.js';
+export { type ProofSheet, parseOffsets, proofSheet, type TypedOffset, withOffsets } from './job/proof-sheet.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
+export { writtenProof } from './job/read-proof.js';
 export { movementOf, registerFindings, registerSheets } from './job/register.js';
 export type { JobResult, Progress } from './job/result.js';
 export { runJob } from './job/run.js';
@@ -178,10 +200,11 @@ export { checkJoins } from './joins/check-joins.js';
 export { gapAcross, gapLimits, kinkBetween, kinkLimit } from './joins/measure.js';
 export { JOIN_DEFAULTS, type JoinOptions } from './joins/options.js';
 export { ownPlace, partnerPlace, type Seam, seamsOf } from './joins/seam.js';
-export type { Join } from './joins/types.js';
+export type { Join, Way } from './joins/types.js';
 export type { JoinView } from './joins/view-types.js';
 export type { Finding, Severity } from './motif/finding.js';
 export { type FoldOptions, foldFindings } from './motif/fold-findings.js';
+export { sizeMotif } from './motif/size.js';
 export type { Clip, Frame, FrameSource, Ink, Motif, Notice, Shape, Stroke } from './motif/types.js';
 export { type CoverCheck, coverCheck } from './pages/cover-check.js';
 export { type LayPagesOptions, layPages, MAX_PAGES } from './pages/lay-pages.js';
@@ -211,18 +234,41 @@ export type {
   CutPaper,
   DropsAt,
   Island,
+  LongOpening,
   LooseIsland,
   NarrowPlace,
   Outline,
   Pace,
   PaperReport,
   PaperRules,
+  SheetTie,
   Tie,
   TieKind,
   TieRules,
   Tongue,
 } from './paper/types.js';
 export { WEAK_BAND_SHARE, type WorkFindingOptions, type WorkReport, workFindings } from './paper/work-findings.js';
+export { type CompareProofOptions, compareProof } from './proof/compare-proof.js';
+export { type LayProofOptions, layProof } from './proof/lay-proof.js';
+export { type ProofMapOptions, proofMap } from './proof/proof-map.js';
+export { reportFindings } from './proof/report-findings.js';
+export { applyProof } from './proof/second-cut.js';
+export { sheetEnds } from './proof/sheet-ends.js';
+export type {
+  FirstCutEnd,
+  LaidProof,
+  LeadEdge,
+  PrintDifference,
+  PrintedDot,
+  ProofMap,
+  ProofMapJoin,
+  ProofMeeting,
+  ProofOffset,
+  ProofPlacement,
+  ProofReport,
+  SheetEnds,
+  SheetJoin,
+} from './proof/types.js';
 export { type Cell, type CellInk, SEAM_SNAP_MM } from './repeat/cell.js';
 export {
   type FractionReading,
@@ -240,6 +286,7 @@ export {
   reduceBasis,
   stepsOnto,
   straightTile,
+  unitOf,
 } from './repeat/lattice.js';
 export { type LaidRepeat, layRepeat } from './repeat/lay-repeat.js';
 export { leavePaper, onlyWithin, type StripCell, type StripOptions } from './repeat/leave-paper.js';
@@ -259,6 +306,49 @@ export type {
   SeamStretch,
   WindingRank,
 } from './repeat/types.js';
+export { dotCentres } from './scan/dot-centres.js';
+export { type EvenLightOptions, evenLight } from './scan/even-light.js';
+export { DOT_PX_MIN, type FindDotsOptions, findDots, likelyDots } from './scan/find-dots.js';
+export { homographyFrom } from './scan/fit-homography.js';
+export { type GreyRingsOptions, greyRings, ringArea } from './scan/grey-rings.js';
+export {
+  applyHomography,
+  composeHomography,
+  departureOver,
+  horizonCrosses,
+  invertHomography,
+  localAreaScale,
+} from './scan/homography.js';
+export { type InkLevel, type InkLevelOptions, inkLevel } from './scan/ink-level.js';
+export { joinScans } from './scan/join-scans.js';
+export type {
+  JoinedScans,
+  JoinScansOptions,
+  PieceMotion,
+  PieceOverlap,
+  PlacedPiece,
+  ScanPiece,
+} from './scan/join-types.js';
+export { JOIN_PIECES_MAX } from './scan/join-words.js';
+export { JOIN_PIXELS_MAX } from './scan/joined-frame.js';
+export { type FourDots, fourOuterDots, type OuterDotsOptions } from './scan/outer-dots.js';
+export { type FramedPicture, framePicture, PAPER_EDGE_MM, type ScaleRequest } from './scan/picture-frame.js';
+export { looksUnmeasured, type Resolution, scaleFromResolution, scaleFromRuler } from './scan/picture-scale.js';
+export { type RectifiedOptions, rectifiedPicture } from './scan/rectified-picture.js';
+export { type PaperPoints, scaleFromDots, scaleFromPoints } from './scan/scale-from-points.js';
+export { motifFromTrace, type ScanMotifOptions, TRACED_INK } from './scan/scan-motif.js';
+export { type PointPair, rigidFrom, type Similarity, similarityFrom } from './scan/similarity.js';
+export { SPECK_MM2, type TraceOptions, traceImage } from './scan/trace-image.js';
+export type {
+  FoundDot,
+  GreyImage,
+  GreyRing,
+  Homography,
+  LeftOut,
+  PictureScale,
+  ScaleSource,
+  Trace,
+} from './scan/types.js';
 export { checkSquare } from './squaring/check-square.js';
 export { squareFindings, squareSentences } from './squaring/findings.js';
 export { flatValue, volumeSquared } from './squaring/hinge.js';

@@ -1,22 +1,30 @@
 import { type Threads, ThreadsContext } from './engine/use-engine';
 import { Headline } from './headline';
-import { Notice } from './notice';
 import { DarkQuestion } from './open/dark-question';
+import { HandedQuestion } from './open/handed-question';
+import type { Opened } from './state/open-files';
 import type { Studio } from './state/studio';
 import { StudioContext } from './state/use-studio';
 import { StepList } from './steps/step-list';
 import { Table } from './views/table';
 
+export interface AppProps {
+  readonly studio: Studio;
+  readonly threads: Threads;
+  /** What was named at the start and would take the place of other work at hand. */
+  readonly handed: Opened | null;
+}
+
 /** The whole window: the order of the work on the left, the table with cloth, sheet or pages on the right. */
-export function App({ studio, threads }: { readonly studio: Studio; readonly threads: Threads }) {
+export function App({ studio, threads, handed }: AppProps) {
   return (
     <ThreadsContext.Provider value={threads}>
       <StudioContext.Provider value={studio}>
         <Headline />
         <StepList />
         <Table />
-        <Notice />
         <DarkQuestion />
+        <HandedQuestion handed={handed} />
       </StudioContext.Provider>
     </ThreadsContext.Provider>
   );

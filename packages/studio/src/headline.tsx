@@ -1,15 +1,15 @@
+import { useEffect } from 'preact/hooks';
 import { OpenButton } from './open/open-button';
 import { SaveButton } from './open/save-button';
-import { TrueSize } from './open/true-size';
 import { UnitsChoice } from './open/units-choice';
-import { useDropAndPaste } from './open/use-open';
 import { keyOf } from './state/job-keys';
+import type { Studio } from './state/studio';
 import { useStudio } from './state/use-studio';
 
 /** The job's name, and what can be done to the whole of it. */
 export function Headline() {
   const { studio, state } = useStudio();
-  useDropAndPaste(studio);
+  useUndoKeys(studio);
   const { past, future, present } = state.history;
   const title = String(keyOf(present.jobText, ['title']) ?? present.motif.name);
   return (
@@ -18,8 +18,6 @@ export function Headline() {
         <span class="wordmark">Okuri</span> <span class="job-title">{title}</span>
       </h1>
       <div class="headline-actions">
-        <UnitsChoice />
-        <TrueSize />
         <OpenButton />
         <SaveButton />
         <button type="button" disabled={past.length === 0} onClick={() => studio.undo()}>
@@ -28,7 +26,26 @@ export function Headline() {
         <button type="button" disabled={future.length === 0} onClick={() => studio.redo()}>
           Redo
         </button>
+        <UnitsChoice />
       </div>
     </header>
   );
+}
+
+/** Ctrl+Z and Ctrl+Shift+Z (Ctrl+Y), or with the command key. In a line that is being typed in they are the line's own. */
+function useUndoKeys(studio: Studio): void {
+  useEffect(() => {
+    const onKey = (event: KeyboardEvent): void => {
+      const { target, key } = event;
+      if (!(event.ctrlKey || event.metaKey) || event.altKey || document.querySelector('dialog[open]') !== null) return;
+      if (target instanceof HTMLInputElement && target.dataset.typed === 'true') return;
+      const pressed = key.toLowerCase();
+      if (pressed === 'z' && !event.shiftKey) studio.undo();
+      else if (pressed === 'y' || pressed === 'z') studio.redo();
+      else return;
+      event.preventDefault();
+    };
+    addEventListener('keydown', onKey);
+    return () => removeEventListener('keydown', onKey);
+  }, [studio]);
 }

@@ -18,6 +18,13 @@ declare module 'virtual:okuri-screen-font' {
   export const boldWhole: string;
 }
 
+interface ImportMeta {
+  readonly env: {
+    /** Whether this was built, and is not served from the sources. */
+    readonly PROD: boolean;
+  };
+}
+
 declare module '*.css';
 
 declare module '*?raw' {

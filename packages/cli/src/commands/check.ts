@@ -12,9 +12,9 @@ export function addCheck(program: Command, run: Run): void {
     .description('Says what would show on the cloth or tear in the paper. Exit code 1: something must be mended.')
     .argument('<JOB|MOTIF>', 'a job file, or a drawing')
     .option('--json', 'print one JSON document and nothing else');
-  addJobOptions(command, ['motif', 'cloth']).action((named: string) => {
+  addJobOptions(command, ['motif', 'cloth']).action(async (named: string) => {
     const loaded = loadFor(command, named);
-    const result = runEngine(loaded, run.progress);
+    const result = await runEngine(loaded, run.progress);
     run.progress.clear();
     run.streams.out(
       command.opts<{ json?: boolean }>().json

@@ -15,13 +15,13 @@ export function addDone(program: Command, run: Run): void {
     .argument('<NUMBERS...>', 'numbers of openings and ranges of them, such as 14 15 20-30')
     .option('--not', 'take the marks back')
     .option('--stencil <n>', 'which stencil, where the job has several');
-  command.action((named: string, numbers: readonly string[]) => {
+  command.action(async (named: string, numbers: readonly string[]) => {
     const { not, stencil } = command.opts<{ not?: boolean; stencil?: string }>();
     const loaded = loadFor(command, named);
     if (loaded.jobText === null) {
       throw new InputError(`${shownPath(named)} is a drawing: marks are kept in a job file; okuri new makes one.`);
     }
-    const result = runEngine(loaded, run.progress);
+    const result = await runEngine(loaded, run.progress);
     const marked = markDone(result, numbers.join(' '), { not: not === true, sheet: readStencil(stencil) });
     let text = withKey(loaded.jobText, 'done', marked.value);
     // Marks are by number: from now on the numbers have to stay.

@@ -133,14 +133,14 @@ async function produce(run: Run, maker: Maker, command: Command, named: string):
   }
   const pixels = pixelsPerMm === undefined ? null : readPixelsPerMm(pixelsPerMm);
   const asked = loadFor(command, named);
-  const older = since === undefined ? null : runOlder(since, run.progress);
+  const older = since === undefined ? null : await runOlder(since, run.progress);
   const loaded = older === null ? asked : numberedAfter(asked, older.result);
   const inputs = [...loaded.inputs, ...(older?.loaded.inputs ?? [])];
   const options = { force: force === true, inputs, makeFolders: folder };
   // What can be judged before the work is, so that nobody waits for a refusal; whose file it is may hang on the count of stencils.
   if (kind === undefined) checkFolder(output);
   else checkTarget({ path: output, kind }, { ...options, force: true });
-  const result = runEngine(loaded, run.progress);
+  const result = await runEngine(loaded, run.progress);
   const writer = await import('@okuri/writer');
   const changes = older === null ? null : changesSince(older.result, result);
   const context: MakeContext = {

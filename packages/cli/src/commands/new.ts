@@ -13,10 +13,10 @@ export function addNew(program: Command, run: Run): void {
     .command('new')
     .summary('a job file from a motif, with every default written out')
     .description('Writes a job file for a motif, with every default written out.')
-    .argument('<MOTIF>', 'the drawing, an SVG')
+    .argument('<MOTIF>', 'the drawing, an SVG or a scan')
     .requiredOption('-o, --output <JOB>', 'the job file to write, such as leaves.okuri.json')
     .option('--force', 'write over a file that is there already');
-  addJobOptions(command, ['motif', 'practice', 'pages', 'cloth', 'plan']).action((motifName: string) => {
+  addJobOptions(command, ['motif', 'practice', 'pages', 'cloth', 'plan']).action(async (motifName: string) => {
     const { output, force } = command.opts<{ output: string; force?: boolean }>();
     const loaded = loadFor(command, motifName);
     if (loaded.isJob) {
@@ -24,7 +24,8 @@ export function addNew(program: Command, run: Run): void {
     }
     const options = { force: force === true, inputs: loaded.inputs };
     checkTarget({ path: output, kind: 'job' }, options);
-    const motif = readMotif(loaded);
+    const motif = await readMotif(loaded, run.progress);
+    run.progress.clear();
     const beside = (path: string) =>
       relative(dirname(resolve(output)), resolve(path))
         .split(sep)

@@ -38,7 +38,7 @@ export function addPlan(program: Command, run: Run): void {
     // What can be judged before the work is, so that nobody waits for a refusal.
     if (csvPath !== null) checkTarget({ path: csvPath, kind: 'csv' }, writing);
     if (mapPath !== null) checkTarget(mapPath, { ...writing, force: true });
-    const result = runEngine(loaded, run.progress);
+    const result = await runEngine(loaded, run.progress);
     run.progress.show('planning');
     const plan = planOf(result);
     const files: OutputFile[] = csvPath === null ? [] : [{ path: csvPath, kind: 'csv', content: planCsv(plan) }];

@@ -43,7 +43,7 @@ function suggest({ job, inks }: JobResult): SuggestedTies[] {
   });
 }
 
-function okuri(...args: string[]) {
+async function okuri(...args: string[]) {
   const said = { out: '', err: '', mend: null as boolean | null, calls: 0 };
   const streams = {
     out: (text: string) => {
@@ -66,13 +66,13 @@ function okuri(...args: string[]) {
     said.calls++;
     return suggest(result);
   });
-  program.parse(spreadLists(args), { from: 'user' });
+  await program.parseAsync(spreadLists(args), { from: 'user' });
   return said;
 }
 
-function refusal(...args: string[]): string {
+async function refusal(...args: string[]): Promise<string> {
   try {
-    okuri(...args);
+    await okuri(...args);
   } catch (error) {
     expect(error instanceof InputError || error instanceof CommanderError).toBe(true);
     return (error as Error).message;
@@ -92,16 +92,16 @@ const asFile = (...ties: Tie[]) => ({
 });
 
 describe('the list', () => {
-  it('names ties of the job, suggested ones, and what no tie holds', () => {
-    const { out } = okuri('ties', putJob({ ties: asFile(TIES[0]) }));
+  it('names ties of the job, suggested ones, and what no tie holds', async () => {
+    const { out } = await okuri('ties', putJob({ ties: asFile(TIES[0]) }));
     expect(out).toMatch(/in the job: 1\n.*\n {2}T1 {2}printed/);
     expect(out).toMatch(/suggested: 2\n.*\n {2}T2 {2}release {2}island 1/);
     expect(out).toContain('island 9, 1 mm² at 1, 2 mm: it is too small');
   });
 
-  it('is one document with --json, of a job or of a drawing, and writes nothing', () => {
+  it('is one document with --json, of a job or of a drawing, and writes nothing', async () => {
     const before = readFileSync(putJob(), 'utf8');
-    const { out, err } = okuri('ties', path(), '--json');
+    const { out, err } = await okuri('ties', path(), '--json');
     const document: TiesDocument = JSON.parse(out);
     expect(err).toBe('');
     expect(document.ties.map(({ id, kind, accepted }) => [id, kind, accepted])).toEqual([
@@ -112,18 +112,20 @@ describe('the list', () => {
     expect(document.ties[0]).toMatchObject({ island: '1', lengthMm: 3, widthMm: 2, atMm: { x: 30, y: 18.5 } });
     expect(document.impossible).toHaveLength(1);
     expect(written()).toBe(before);
-    const bare: TiesDocument = JSON.parse(okuri('ties', join(folder, 'ring.svg'), '--json').out);
+    const bare: TiesDocument = JSON.parse((await okuri('ties', join(folder, 'ring.svg'), '--json')).out);
     expect(bare).toEqual(document);
-    const wide: TiesDocument = JSON.parse(okuri('ties', join(folder, 'ring.svg'), '--json', '--width', '12cm').out);
+    const wide: TiesDocument = JSON.parse(
+      (await okuri('ties', join(folder, 'ring.svg'), '--json', '--width', '12cm')).out,
+    );
     expect(wide.ties).toHaveLength(3);
   });
 });
 
 describe('accepting', () => {
-  it('writes ties into the job and nothing else', () => {
+  it('writes ties into the job and nothing else', async () => {
     const text = '\uFEFF{\r\n\t"okuri": 1,\r\n\t"motif":   "ring.svg",\r\n\t"title": "Ring"\r\n}\r\n';
     putJob({}, text);
-    const { out, mend } = okuri('ties', path(), '--accept', 'T1', 'T3');
+    const { out, mend } = await okuri('ties', path(), '--accept', 'T1', 'T3');
     expect(out).toBe(`accepted T1, T3\nwrote ${path()}\n`);
     expect(mend).toBe(false);
     expect(tiesOf()).toEqual({ [INK]: [TIES[0], TIES[2]] });
@@ -146,31 +148,31 @@ describe('accepting', () => {
       ['T2', 'T3'],
     ],
     [['t2'], ['T2']],
-  ])('reads %j, before the job or after it', (ids, taken) => {
+  ])('reads %j, before the job or after it', async (ids, taken) => {
     putJob();
-    okuri('ties', path(), '--accept', ...ids);
+    await okuri('ties', path(), '--accept', ...ids);
     expect(tiesOf()[INK].map(({ id }) => id)).toEqual(taken);
     putJob();
-    okuri('ties', '--accept', ...ids, path());
+    await okuri('ties', '--accept', ...ids, path());
     expect(tiesOf()[INK].map(({ id }) => id)).toEqual(taken);
   });
 
-  it('gives all of them one kind when told, those of the job too when named', () => {
+  it('gives all of them one kind when told, those of the job too when named', async () => {
     putJob();
-    okuri('ties', path(), '--accept', 'all', '--kind', 'release');
+    await okuri('ties', path(), '--accept', 'all', '--kind', 'release');
     expect(tiesOf()[INK].map(({ kind }) => kind)).toEqual(['release', 'release', 'release']);
-    expect(okuri('ties', path(), '--accept', 'T1', 'T2', '--kind', 'printed').out).toMatch(
+    expect((await okuri('ties', path(), '--accept', 'T1', 'T2', '--kind', 'printed')).out).toMatch(
       /^printed now: T1, T2\nwrote /,
     );
     expect(tiesOf()[INK].map(({ kind }) => kind)).toEqual(['printed', 'printed', 'release']);
     const before = written();
-    expect(okuri('ties', path(), '--accept', 'T1').out).toBe('in the job already: T1\nnothing to write\n');
+    expect((await okuri('ties', path(), '--accept', 'T1')).out).toBe('in the job already: T1\nnothing to write\n');
     expect(written()).toBe(before);
   });
 
-  it('prints with --json what is in the job then', () => {
+  it('prints with --json what is in the job then', async () => {
     putJob();
-    const document: TiesDocument = JSON.parse(okuri('ties', path(), '--accept', 'T2', '--json').out);
+    const document: TiesDocument = JSON.parse((await okuri('ties', path(), '--accept', 'T2', '--json')).out);
     expect(document.ties.map(({ id, accepted }) => [id, accepted])).toEqual([
       ['T2', true],
       ['T1', false],
@@ -178,29 +180,29 @@ describe('accepting', () => {
     ]);
   });
 
-  it('takes options that change no opening', () => {
+  it('takes options that change no opening', async () => {
     putJob();
-    okuri('ties', path(), '--accept', 'T1', '--title', 'Ring', '--hand', 'left');
+    await okuri('ties', path(), '--accept', 'T1', '--title', 'Ring', '--hand', 'left');
     expect(tiesOf()[INK]).toHaveLength(1);
     expect(written()).not.toContain('title');
   });
 });
 
 describe('dropping', () => {
-  it('takes ties out, by id or all, without looking for others', () => {
+  it('takes ties out, by id or all, without looking for others', async () => {
     putJob({ ties: asFile(...TIES) });
-    const some = okuri('ties', path(), '--drop', 'T1-T2');
+    const some = await okuri('ties', path(), '--drop', 'T1-T2');
     expect(some).toMatchObject({ out: `dropped T1, T2\nwrote ${path()}\n`, mend: false, calls: 0 });
     expect(tiesOf()).toEqual({ [INK]: [TIES[2]] });
-    okuri('ties', path(), '--drop', 'all');
+    await okuri('ties', path(), '--drop', 'all');
     expect(tiesOf()).toEqual({});
-    expect(okuri('ties', path(), '--drop', 'all').out).toBe('nothing to write\n');
+    expect((await okuri('ties', path(), '--drop', 'all')).out).toBe('nothing to write\n');
   });
 
-  it('of one stencil', () => {
+  it('of one stencil', async () => {
     putJob({ ties: { ...asFile(...TIES), '#0072b2': asFile(TIES[0])[INK] } });
-    expect(refusal('ties', path(), '--drop', 'T1')).toMatch(/--stencil/);
-    okuri('ties', path(), '--drop', 'T1', '--stencil', '1');
+    expect(await refusal('ties', path(), '--drop', 'T1')).toMatch(/--stencil/);
+    await okuri('ties', path(), '--drop', 'T1', '--stencil', '1');
     expect(Object.values(tiesOf()).map((list) => list.length)).toEqual([2, 1]);
   });
 });
@@ -226,28 +228,30 @@ describe('what is refused', () => {
     ['an option that there is not', ['--acept', 'T1'], {}, /--accept/],
     ['no ids', ['--accept'], {}, /argument missing/],
   ];
-  it.each(cases)('%s', (_what, args, more, sentence) => {
+  it.each(cases)('%s', async (_what, args, more, sentence) => {
     const before = readFileSync(putJob(more), 'utf8');
-    expect(refusal('ties', path(), ...args)).toMatch(sentence);
+    expect(await refusal('ties', path(), ...args)).toMatch(sentence);
     expect(written()).toBe(before);
   });
 
-  it('a drawing to keep ties in', () => {
+  it('a drawing to keep ties in', async () => {
     for (const way of ['--accept', '--drop']) {
-      expect(refusal('ties', join(folder, 'ring.svg'), way, 'all')).toMatch(/ties are kept in a job file; okuri new/);
+      expect(await refusal('ties', join(folder, 'ring.svg'), way, 'all')).toMatch(
+        /ties are kept in a job file; okuri new/,
+      );
     }
   });
 
-  it('fonts of the command line, which may make other openings', () => {
+  it('fonts of the command line, which may make other openings', async () => {
     putJob();
     writeFileSync(join(folder, 'own.ttf'), Uint8Array.from([0, 1, 0, 0, 0, 0, 0, 0]));
-    expect(refusal('ties', path(), '--accept', 'all', '--font', join(folder, 'own.ttf'))).toMatch(
+    expect(await refusal('ties', path(), '--accept', 'all', '--font', join(folder, 'own.ttf'))).toMatch(
       /--font makes another/,
     );
   });
 
-  it('a job whose ties stand twice', () => {
+  it('a job whose ties stand twice', async () => {
     putJob({}, `{"okuri": 1, "motif": "ring.svg", "ties": {}, "ties": {}}`);
-    expect(refusal('ties', path(), '--accept', 'all')).toMatch(/"ties" stands in the job file more than once/);
+    expect(await refusal('ties', path(), '--accept', 'all')).toMatch(/"ties" stands in the job file more than once/);
   });
 });

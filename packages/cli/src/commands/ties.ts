@@ -52,7 +52,7 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
     .option('--kind <kind>', 'with --accept: printed or release, whatever was suggested')
     .addOption(listOption('--drop <IDS...>', 'take ties out of the job: all, or such as T1 T3-T5'))
     .option('--stencil <n>', 'which stencil, where the job has several');
-  addJobOptions(command, ['motif', 'practice']).action((named: string) => {
+  addJobOptions(command, ['motif', 'practice']).action(async (named: string) => {
     const options = command.opts<TiesOptions>();
     const kind = readKind(options);
     const stencil = readStencil(options);
@@ -64,8 +64,8 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
       run.progress.show('looking for ties', 1);
       return suggestTies(result);
     };
-    const list = (from: Loaded): JobResult => {
-      const result = runEngine(from, run.progress);
+    const list = async (from: Loaded): Promise<JobResult> => {
+      const result = await runEngine(from, run.progress);
       const found = find(result);
       const ties = listTies(result, found);
       run.progress.clear();
@@ -74,27 +74,27 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
     };
     const ids = options.accept ?? options.drop;
     if (ids === undefined) {
-      run.finish(mustMend(list(loaded).findings));
+      run.finish(mustMend((await list(loaded)).findings));
       return;
     }
     refuseOther(loaded, command, options);
     const choice: TieChoice = { ids: ids.join(' '), stencil };
     const chosen =
       options.accept === undefined
-        ? dropped(loaded, choice, run)
-        : acceptTies(loaded.job, find(runEngine(loaded, run.progress)), { ...choice, kind });
+        ? await dropped(loaded, choice, run)
+        : acceptTies(loaded.job, find(await runEngine(loaded, run.progress)), { ...choice, kind });
     const wrote = writeTies(loaded, chosen);
     run.progress.clear();
     // What is left to choose from is counted anew in the job as it is now.
-    if (options.json) list(loadFor(command, named));
+    if (options.json) await list(loadFor(command, named));
     else run.streams.out(`${sayChosen(chosen, options)}${wrote ? `wrote ${shownPath(named)}` : 'nothing to write'}\n`);
     run.finish(false);
   });
 }
 
 /** Taking ties out needs no drawing, so that a tie which the drawing no longer suits can go; only the number of a stencil has to be looked up. */
-function dropped(loaded: Loaded, choice: TieChoice, run: Run): ChosenTies {
-  const inks = choice.stencil === null ? null : runEngine(loaded, run.progress).inks;
+async function dropped(loaded: Loaded, choice: TieChoice, run: Run): Promise<ChosenTies> {
+  const inks = choice.stencil === null ? null : (await runEngine(loaded, run.progress)).inks;
   return dropTies(loaded.job, inks, choice);
 }
 

@@ -2,6 +2,7 @@ import type { Plan } from '../cloth/plan-types.js';
 import type { Join } from '../joins/types.js';
 import type { JoinView } from '../joins/view-types.js';
 import type { Finding } from '../motif/finding.js';
+import type { ProofOffset } from '../proof/types.js';
 import type { Sheet, SheetChanges } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { changeMarks, revisionPage } from './guide-changes.js';
@@ -12,6 +13,7 @@ import { nameZones, overviewPage } from './guide-overview.js';
 import { paperPage } from './guide-paper.js';
 import { noPlanPage, planPages } from './guide-plan.js';
 import { releasePages } from './guide-release.js';
+import { secondCutPages } from './guide-second-cut.js';
 import { punchedWet, squarePages } from './guide-square.js';
 import { zonePages } from './guide-zone-pages.js';
 import { paperNames } from './paper-names.js';
@@ -31,6 +33,8 @@ export interface GuideInput extends GuideHead {
   /** What changed since an older revision, one a sheet, null where no older one is told; by default none is. */
   readonly changes?: readonly (SheetChanges | null)[];
   readonly findings: readonly Finding[];
+  /** What proofs showed, one list a sheet, for sheets whose second cut follows them; by default none was measured. */
+  readonly proofs?: readonly (readonly ProofOffset[])[];
   /** How the run is printed along the cloth, or why it can't be planned; by default nothing is said of it. */
   readonly plan?: Plan | { readonly refused: string };
   readonly font: FontMetrics;
@@ -41,7 +45,7 @@ export interface GuideInput extends GuideHead {
 /**
  * The cut guide, on numbered pages: for every sheet page one with all that must be known before the first cut, the overview with its zones and dot measures, what changed
  * since an older revision, how it is punched and squared (last where that is done on the soaked sheet), what its paper needs, the zones with their lists to tick off, the
- * joins to finish, and the release cut. Then, once, how the run is printed along the cloth.
+ * joins to finish, the proof or the second cut by it, and the release cut. Then, once, how the run is printed along the cloth.
  * Throws an `InputError` for paper smaller than A5, which does not hold it.
  */
 export function guideDrawing(input: GuideInput): Drawing {
@@ -69,6 +73,7 @@ export function guideDrawing(input: GuideInput): Drawing {
     const places = zonePages(pages, sheet, { changes: changeMarks(changes), names });
     nameZones(pages, sheet, overview, places);
     joinsThatMatter(pages, sheet, { joins, joinViews, lattice });
+    secondCutPages(pages, sheet, { lattice, offsets: input.proofs?.[k] ?? [] });
     releasePages(pages, sheet, names);
     if (punchedWet(sheet)) squarePages(pages, sheet);
   });

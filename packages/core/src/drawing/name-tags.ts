@@ -45,6 +45,8 @@ export interface TagOptions {
   readonly nearMm?: number;
   /** White under the names, for pictures whose lines need not all be seen; none by default. */
   readonly plate?: boolean;
+  /** No leader crosses an outline, even where a name has no place else. */
+  readonly strictLeaders?: boolean;
 }
 
 export interface PlacedTags {
@@ -74,8 +76,9 @@ export function placeTags(tags: readonly Tag[], ground: TagGround, options: TagO
     ...[true, false].flatMap((onPaper) =>
       capsMm.flatMap((capMm) => [true, false].map((alone) => ({ capMm, onPaper, alone, overOutlines: false }))),
     ),
-    { capMm: least, onPaper: true, alone: false, overOutlines: true },
-    { capMm: least, onPaper: false, alone: false, overOutlines: true },
+    ...(options.strictLeaders
+      ? []
+      : [true, false].map((onPaper) => ({ capMm: least, onPaper, alone: false, overOutlines: true }))),
   ];
   const places = new GridIndex<{ tag: Tag; at: Point }>();
   for (const tag of tags) for (const at of tag.starts) places.add({ tag, at }, [at]);

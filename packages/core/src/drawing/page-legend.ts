@@ -21,6 +21,7 @@ const WORDS = {
   zone: 'zone Z1, Z2, …: not a cut',
   seam: 'edge of design: not a cut',
   leader: 'leads to a number: not a cut',
+  'lead-edge': 'next placement: not a cut',
 } as const satisfies Partial<Record<Meaning, string>>;
 
 /** Where stops lie beyond the hold line, or only what crosses a seam is held. */
@@ -30,6 +31,8 @@ const HOLD_PASSED = 'hold line: past it only solid lines';
 export interface LegendEntry {
   readonly meaning: keyof typeof WORDS;
   readonly text: string;
+  /** A second cut whose time has come: its waste is tinted. */
+  readonly tinted?: boolean;
 }
 
 const EM_MM = 3.1;
@@ -96,7 +99,7 @@ export function pageLegend(entries: readonly LegendEntry[], at: Point, widthMm: 
       const { meaning } = entry;
       const textX = x + sampleWidth(meaning) + SAMPLE_GAP_MM;
       const middle = at.y + (row + 0.5) * LEADING_MM;
-      const items = sample(meaning, x, middle);
+      const items = sample(entry, x, middle);
       const text = fitText(entry.text, at.x + widthMm - textX, { sizeMm: EM_MM }, font);
       const baseline = middle + (EM_MM * font.regular.capHeight) / font.regular.unitsPerEm / 2;
       const word: Item = {
@@ -123,7 +126,7 @@ function sampleWidth(meaning: Meaning): number {
 }
 
 /** The line of a meaning as the drawing has it, in a piece of the sample's size around a middle line. */
-function sample(meaning: Meaning, x: number, middle: number): Item[] {
+function sample({ meaning, tinted = false }: LegendEntry, x: number, middle: number): Item[] {
   const line = lineStyle(meaning);
   const long = sampleWidth(meaning);
   const half = 1.4;
@@ -137,7 +140,15 @@ function sample(meaning: Meaning, x: number, middle: number): Item[] {
     case 'first-cut':
       return [{ kind: 'path', contours: [contour], line, fill: WASTE_TINT }];
     case 'second-cut':
-      return [{ kind: 'path', contours: [contour], line }];
+      return [{ kind: 'path', contours: [contour], line, ...(tinted ? { fill: WASTE_TINT } : {}) }];
+    case 'lead-edge': {
+      const stripes = [1.2, 3.4, 5.6, 7.8].map((u) => stroke([u + half, -half], [u - half, half]));
+      const thin = { colour: line.colour, widthMm: 0.13 };
+      return [
+        { kind: 'clip', contours: [contour], items: [{ kind: 'path', contours: stripes, line: thin }] },
+        { kind: 'path', contours: [contour], line },
+      ];
+    }
     case 'done': {
       const hatch = [1.2, 3.4, 5.6, 7.8].map((u) => stroke([u + half, -half], [u - half, half]));
       return [

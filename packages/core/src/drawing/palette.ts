@@ -41,7 +41,8 @@ export type Meaning =
   | 'finding'
   | 'tie'
   | 'release-tie'
-  | 'weak';
+  | 'weak'
+  | 'lead-edge';
 
 /** A line that nobody may take for a cut is never solid and black at once. All lengths in mm at full size. */
 const STYLES: Readonly<Record<Meaning, LineStyle>> = {
@@ -61,6 +62,7 @@ const STYLES: Readonly<Record<Meaning, LineStyle>> = {
   tie: { colour: COLOURS.blue, widthMm: 0.9, cap: 'butt' },
   'release-tie': { colour: COLOURS.vermillion, widthMm: 0.55, cap: 'butt' },
   weak: { colour: COLOURS.vermillion, widthMm: 0.6, dashMm: [2, 0.7], cap: 'butt' },
+  'lead-edge': { colour: GREY, widthMm: 0.22, dashMm: [1.6, 0.8], cap: 'butt', join: 'round' },
 };
 
 /** On a reduced picture all lines are finer, or they would hide what they mark. */
@@ -95,4 +97,5 @@ export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
   tie: 'tie T1, T2, …: white between two heavy bars; it stays, never cut it',
   'release-tie': 'release tie R1, R2, …: white between two double bars; not yet, it waits for the release cut',
   weak: 'weak place W1, W2, …: heavy dashed ring; stick a strip over it before cutting beyond',
+  'lead-edge': 'next placement: hatched, thin short dashes; it prints there, not a cut',
 };

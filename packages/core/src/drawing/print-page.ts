@@ -59,7 +59,7 @@ export function pageStrip(words: PageWords, shortMm: number, font: FontMetrics):
 }
 
 /**
- * One print page: the group `cartoon` through the page's window, the marks for joining, two test bars at right angles, the page's name and
+ * One print page: the group of the drawing through the page's window, the marks for joining, two test bars at right angles, the page's name and
  * words. `ordinal` counts the pages that are printed.
  */
 export function printPage(plan: PagePlan, page: PlannedPage, options: PrintPageOptions): Item[] {
@@ -86,7 +86,7 @@ export function printPage(plan: PagePlan, page: PlannedPage, options: PrintPageO
     {
       kind: 'clip',
       contours: [boxContour(contentMm)],
-      items: [{ kind: 'place', group: 'cartoon', at: [page.toPage] }],
+      items: [{ kind: 'place', group: options.group ?? 'cartoon', at: [page.toPage] }],
     },
     ...joinMarks(plan, page, font, options.space),
     { kind: 'layer', id: 'test-bars', label: 'Test bars', items: [...across.items, ...along.items] },
@@ -110,6 +110,8 @@ export interface PrintPageOptions {
   readonly note: string;
   /** Where lines and words of the cartoon stand; null for a cartoon without any. */
   readonly space: JoinSpace | null;
+  /** The drawing; `cartoon` by default. */
+  readonly group?: string;
   readonly font: FontMetrics;
 }
 

@@ -3,8 +3,10 @@ import { drySheet, punchMeasures } from '../stencil/dry-sheet.js';
 import type { Measure, Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { drawCartoon } from './cartoon.js';
+import type { ClearSpace } from './clear-space.js';
 import { measureWords } from './measure-words.js';
 import { measuredOn, movementWords, punchWords } from './movement-words.js';
+import { placeTags } from './name-tags.js';
 import { sheetName, tieWords } from './paper-words.js';
 import { roundDrawing } from './round.js';
 import { faceUpBaseline } from './sheet-words.js';
@@ -27,6 +29,9 @@ const SIZES_MM = [3.2, 2.8, 2.4, 2, 1.6];
 const BESIDE_DESIGN_MM = 10;
 /** From the middle of a dot to words in the border, mm. */
 const BESIDE_DOTS_MM = 4;
+/** Names of joins: heights of capitals, and the longest leader, mm. */
+const JOIN_CAPS_MM = [2.4, 2] as const;
+const JOIN_REACH_MM = 10;
 /** Numbers without a place that are named one by one. */
 const NAMED_MISSING = 24;
 const LONGEST_MISSING: readonly number[] = Array.from({ length: NAMED_MISSING }, () => 8888);
@@ -34,7 +39,7 @@ const LONGEST_MISSING: readonly number[] = Array.from({ length: NAMED_MISSING },
 const EDGE_MM = 3;
 
 /**
- * The cutting drawing of one sheet at full size: the cartoon's layers, and a `title` layer with title block and dot measures in the border.
+ * The cutting drawing of one sheet at full size: the cartoon's layers, a layer `joins` where the sheet's ends are known, and a `title` layer with title block and dot measures in the border.
  * One page as large as the sheet. Where the paper moves when it is soaked all of it is drawn as it has to be dry.
  */
 export function stencilDrawing(printed: Sheet, options: StencilDrawingOptions): Drawing {
@@ -44,7 +49,10 @@ export function stencilDrawing(printed: Sheet, options: StencilDrawingOptions): 
   const measures = toPunch.length === 0 ? [] : measuresBlock(sheet, toPunch, font);
   // Which numbers find no place is not known yet: the title keeps its place free as it is without them, and with as many as are ever named.
   const title = [[], LONGEST_MISSING].flatMap((missing) => titleBlock(sheet, options, missing));
-  const { layers, missingNumbers, missingTies } = drawCartoon(sheet, { font, keepClearOf: [...title, ...measures] });
+  const { layers, missingNumbers, missingTies, space } = drawCartoon(sheet, {
+    font,
+    keepClearOf: [...title, ...measures],
+  });
   const missing = [...missingNumbers, ...missingTies];
   const block: LayerItem = {
     kind: 'layer',
@@ -52,7 +60,7 @@ export function stencilDrawing(printed: Sheet, options: StencilDrawingOptions): 
     label: 'Title block and dot measures',
     items: [...titleBlock(sheet, options, missing), ...measures],
   };
-  const items = [...layers, block];
+  const items = [...layers, ...joinNames(sheet, space, font), block];
   const name = sheet.count > 1 ? `${options.title} – ${sheetName(sheet)}` : options.title;
   const page = { name, widthMm: sheet.widthMm, heightMm: sheet.heightMm, items };
   return roundDrawing({ title: name, date, groups: {}, pages: [page] });
@@ -93,6 +101,18 @@ function titleBlock(
     box,
     { font, sizesMm: SIZES_MM },
   );
+}
+
+/** Names of the joins beside the held sides, in a layer of their own, where they find free paper; none where the sheet's ends are not known. */
+function joinNames({ ends, field, widthMm, heightMm }: Sheet, space: ClearSpace, font: FontMetrics): LayerItem[] {
+  const joins = ends?.joins ?? [];
+  if (joins.length === 0) return [];
+  const { items } = placeTags(
+    joins.map(({ name, at }) => ({ text: name, starts: [at] })),
+    { space, font, frame: { x0: field.x0, y0: field.y0, x1: widthMm - EDGE_MM, y1: heightMm - EDGE_MM } },
+    { capsMm: JOIN_CAPS_MM, reachMm: JOIN_REACH_MM, strictLeaders: true },
+  );
+  return [{ kind: 'layer', id: 'joins', label: 'Names of joins', items }];
 }
 
 /** Numbers, and names of ties, without a place: one by one while they are few. */

@@ -120,6 +120,7 @@ export function checkDocument(result: CheckedJob, file: string) {
             },
             punch: sheet.register?.punch ?? 'dry',
             seat: sheet.register?.seat ?? 'corners',
+            secondCutFrom: sheet.secondCutFrom ?? 'plan',
             // The same on dry paper, where it moves by a known share when it is soaked.
             movement: movementDocument(sheet),
           },

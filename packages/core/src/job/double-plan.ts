@@ -23,6 +23,8 @@ export function singleSheets(job: Job): Job {
     ...job,
     paper: { ...job.paper, tie: { ...job.paper.tie, hide: false } },
     double: { ...job.double, on: false },
+    // Proofs are of the sheets that are cut.
+    proof: {},
   };
 }
 

@@ -5,7 +5,7 @@ import { type ClothDrawingInput, clothDrawing } from '../drawing/cloth.js';
 import { driftedCloth } from '../drawing/drifted-cloth.js';
 import { guideDrawing } from '../drawing/guide.js';
 import { placementMap } from '../drawing/placement-map.js';
-import { printSheets } from '../drawing/print-sheets.js';
+import { type PrintSheets, printSheets } from '../drawing/print-sheets.js';
 import { stencilDrawing } from '../drawing/stencil-drawing.js';
 import type { Drawing, FontMetrics } from '../drawing/types.js';
 import { translateContour } from '../geometry/contour.js';
@@ -20,6 +20,7 @@ import { findPaper, isAmericanPaper, type Paper } from '../units/paper-sizes.js'
 import { worstFirst } from './check-document.js';
 import { joinViews } from './join-views.js';
 import { planOf } from './plan-of.js';
+import { offsetsOf } from './proof-offsets.js';
 import type { JobResult } from './result.js';
 
 /** The picture of the job's cloth, with seams, dots and findings as the job shows them. */
@@ -99,14 +100,19 @@ export function placementMapDrawing({ job }: Pick<JobResult, 'job'>, plan: Plan,
 const MAP_PAPER_LEAST_MM = 148;
 
 /** The print sheets of every stencil, in the order of the job's sheets. */
-export function printSheetDrawings({ job, sheets, statements }: JobResult, font: FontMetrics): Drawing[] {
+export function printSheetDrawings(result: JobResult, font: FontMetrics): Drawing[] {
+  return printSheetPlans(result, font).map(({ drawing }) => drawing);
+}
+
+/** The same with how each sheet is split over its pages. */
+export function printSheetPlans({ job, sheets, statements }: JobResult, font: FontMetrics): PrintSheets[] {
   const paper = findPaper(job.pages.paper);
   return sheets.map((printed) => {
     // What is joined is dry; the paper grows or shrinks to the print when it is soaked.
     const sheet = drySheet(printed);
     // Words fit the printed cartoon as they fit the cutting drawing: both are seen at full size.
     const cartoon = cartoonItems(sheet, { font });
-    return printSheets(sheet, { job, cartoon, font, paper, statements }).drawing;
+    return printSheets(sheet, { job, cartoon, font, paper, statements });
   });
 }
 
@@ -138,6 +144,7 @@ export function cutGuideDrawing(result: JobResult, font: FontMetrics, { changes 
     method: job.method,
     transferMirrored: job.pages.mirror,
     plan: planOrRefusal(result),
+    proofs: sheets.map((sheet) => offsetsOf(result, sheet)),
     ...(changes === undefined ? {} : { changes }),
   });
 }

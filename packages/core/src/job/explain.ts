@@ -85,6 +85,7 @@ const KINDS: Record<string, string> = {
 const LISTS: Record<string, string> = {
   from: 'a list of x and y, in mm on the unit',
   to: 'a list of x and y, in mm on the unit',
+  place: 'a list of x and y, in mm on the field',
 };
 
 function kindOf({ expected, path }: { expected: string; path: JobPath }): string {

@@ -30,6 +30,11 @@ export const LIMITS = {
   tieLengthMm: { min: 0.05, max: 500 },
   /** A tie over a seam may begin a whole unit away on either side. */
   tiePlaceMm: { min: -6_000, max: 6_000 },
+  /** Farther off, an edge is another one than that of the plan. */
+  proofOffsetMm: { min: -10, max: 10 },
+  proofTurnDeg: { min: -45, max: 45 },
+  /** On the field of a sheet of many units. */
+  proofPlaceMm: { min: -100, max: 200_000 },
   doubleOverlapMm: { min: 0, max: 10 },
   mmPerMinute: { min: 1, max: 10_000 },
   secondsPerCorner: { min: 0, max: 300 },

@@ -29,7 +29,7 @@ export function readDone(raw: FilledJobFile['done'], values: Values): Job['done'
 }
 
 /** Reads the name of a sheet: its ink, and ` B` after it for the second of two sheets that print one ink together. */
-function readSheetName(path: string, name: string, values: Values): string {
+export function readSheetName(path: string, name: string, values: Values): string {
   const [, ink, part] = /^(.*?)(\s+b)?$/is.exec(name.trim()) ?? [];
   return `${values.colour(path, ink)}${part === undefined ? '' : ' B'}`;
 }

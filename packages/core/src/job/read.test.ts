@@ -54,6 +54,7 @@ it('fills every default', () => {
     ties: {},
     numbers: {},
     done: {},
+    proof: {},
     hold: { mode: 'band', widthMm: null },
     lapMm: null,
     sheet: { borderMm: 40, trailingMm: 25, dotMm: 1, sightDotMm: 1.5, seat: false },

@@ -9,6 +9,7 @@ import { readMovement } from './read-movement.js';
 import { readDone, readNumbers } from './read-numbers.js';
 import { readDouble, readPace, readPaper } from './read-paper.js';
 import { readPlan, readPlanCloth } from './read-plan.js';
+import { readProof } from './read-proof.js';
 import { readTies } from './read-ties.js';
 import { type FilledJobFile, JOB_VERSION, jobFileSchema } from './schema.js';
 import type { Job } from './types.js';
@@ -127,6 +128,7 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
     ties,
     numbers: readNumbers(raw.numbers, values),
     done: readDone(raw.done, values),
+    proof: readProof(raw.proof, values),
     hold: { mode: raw.hold.mode, widthMm: values.lengthOrAuto('hold.width', raw.hold.width, LIMITS.holdMm) },
     lapMm: values.lengthOrAuto('lap', raw.lap, LIMITS.lapMm),
     sheet: {

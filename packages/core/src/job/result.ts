@@ -17,7 +17,7 @@ export interface JobResult {
   readonly joins: readonly Join[];
   /** One sheet an ink in the order of `inks`, or two where sheets are double: A, then B. */
   readonly sheets: readonly Sheet[];
-  /** For each sheet all that is cut out of it in the end, sheet mm; openings by number. */
+  /** For each sheet all that is cut out of it in the end, as planned (also after a proof), sheet mm; openings by number. */
   readonly cutOut: readonly (readonly Outline[])[];
   /** What to store of the openings' numbers, by ink (by ink and `B` for the second of two sheets), so that they keep them in the next run. */
   readonly kept: Readonly<Record<Ink, readonly KeptNumber[]>>;

@@ -15,6 +15,7 @@ import { planDouble, singleSheets } from './double-plan.js';
 import { doneOf } from './practice.js';
 import { oneColumn, registerFindings, registerSheets } from './register.js';
 import type { JobResult, Progress } from './result.js';
+import { sheetsAfterProof } from './sheets-after-proof.js';
 import { statementsOf } from './statements.js';
 import { layStencils } from './stencils.js';
 import type { Job } from './types.js';
@@ -86,10 +87,11 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
       count: stencils.length,
     }),
   );
-  const sheets = registerSheets(
+  const planned = registerSheets(
     cut.map(({ sheet }) => sheet),
     { job, lattice, oneWide },
   );
+  const { sheets, findings: proofFindings } = sheetsAfterProof(planned, job, lattice);
   const said = [
     ...sized.notices.map(noticeFinding),
     ...spillFindings,
@@ -97,6 +99,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     ...(double?.findings ?? []),
     ...sheets.flatMap(dotFindings),
     ...registerFindings(job, sheets),
+    ...proofFindings,
   ];
   const findings = [
     ...joined.findings,

@@ -1,5 +1,6 @@
 import { toJSONSchema, z } from 'zod';
 import { PLAN_DEFAULTS } from '../cloth/plan-options.js';
+import { proofSchema } from './proof-schema.js';
 
 /** The version of the job file's form that this engine reads and writes. */
 export const JOB_VERSION = 1;
@@ -361,6 +362,7 @@ export const jobFileSchema = z
       )
       .describe('Ties that stand across openings, by ink. The command `okuri ties` writes them.')
       .optional(),
+    proof: proofSchema,
     done: z
       .union([
         text('Numbers and ranges: "1-20, 24".'),

@@ -1,6 +1,7 @@
 import type { FullPlanOptions } from '../cloth/plan-options.js';
 import type { Ink } from '../motif/types.js';
 import type { Pace, PaperRules, Tie, TieRules } from '../paper/types.js';
+import type { ProofOffset } from '../proof/types.js';
 import type { Repeat } from '../repeat/types.js';
 import type { PaperMovement } from '../squaring/types.js';
 import type { KeptNumber, Practice } from '../stencil/types.js';
@@ -67,6 +68,8 @@ export interface Job {
   readonly numbers: Readonly<Record<Ink, readonly KeptNumber[]>>;
   /** Numbers already cut, by ink. */
   readonly done: Readonly<Record<Ink, readonly number[]>>;
+  /** What printed proofs tell, by stencil: the second cut follows it. */
+  readonly proof: Readonly<Record<string, readonly ProofOffset[]>>;
   readonly sheet: {
     readonly borderMm: number;
     readonly trailingMm: number;

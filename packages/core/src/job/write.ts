@@ -3,6 +3,7 @@ import { fractionText } from '../repeat/fraction.js';
 import { autoPaper } from './auto-paper.js';
 import { numbersText } from './number-list.js';
 import { mirroredFor, ONE_STENCIL } from './practice.js';
+import { writtenProof } from './read-proof.js';
 import { type FilledJobFile, JOB_VERSION } from './schema.js';
 import type { Job } from './types.js';
 
@@ -89,6 +90,7 @@ export function newJobText(job: Job): string {
     plan: planFile(job.plan),
     ...(Object.keys(job.ties).length > 0 ? { ties: writtenTies(job.ties) } : {}),
     ...(Object.keys(job.numbers).length > 0 ? { numbers: keptNumbers(job.numbers) } : {}),
+    ...(Object.keys(job.proof).length > 0 ? { proof: writtenProof(job.proof) } : {}),
     ...(Object.keys(job.done).length > 0 ? { done: doneText(job.done) } : {}),
   };
   return `${JSON.stringify(file, null, 2)}\n`;

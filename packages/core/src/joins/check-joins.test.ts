@@ -72,6 +72,7 @@ describe('partners under the step', () => {
         state: 'meets',
         flush: false,
         widthMm: 10,
+        ways: { own: { x: 1, y: 0 }, partner: { x: -1, y: 0 } },
       },
       expect.objectContaining({ atMm: 20, offsetMm: 0, state: 'meets' }),
     ]);
@@ -84,6 +85,12 @@ describe('partners under the step', () => {
 
   it('do not meet under another step', () => {
     const { joins, findings } = checkJoins([on('right', 10, 20), on('left', 10, 20)], halfDrop);
+    expect(joins.map(({ ways }) => [ways?.own?.x ?? null, ways?.partner?.x ?? null])).toEqual([
+      [1, null],
+      [1, null],
+      [null, -1],
+      [null, -1],
+    ]);
     expect(joins.map((j) => [j.state, j.atMm, j.at.x])).toEqual([
       ['open', 10, W],
       ['open', 20, W],

@@ -6,10 +6,10 @@ import { pairInOrder } from './assignment.js';
 import { type JudgedPair, judgePair, pairFinding, unpairedFindings } from './join-findings.js';
 import { pairAtJunctions } from './junction.js';
 import { FOLD_LIMIT, JOIN_DEFAULTS, type JoinOptions } from './options.js';
-import { measured, type Pair } from './pair.js';
+import { hasNoDirection, measured, type Pair } from './pair.js';
 import { outlineEnds, type RunEnd, runsOfSide, silentEnds } from './runs.js';
 import { ownPlace, pointOnSide, type Seam, seamsOf } from './seam.js';
-import type { Join } from './types.js';
+import type { Join, Way } from './types.js';
 
 /**
  * Matches every place where an opening's outline meets a seam with its partner across the seam, under the lattice's step, and says how
@@ -111,7 +111,7 @@ function pairSeam(
 }
 
 function pairEntry(judged: JudgedPair, lattice: Lattice, options: JoinOptions): Entry {
-  const { seam, own, offsetMm, gapMm, kinkDeg } = judged.pair;
+  const { seam, own, partner, offsetMm, gapMm, kinkDeg } = judged.pair;
   const at = pointOnSide(lattice, own.side, own.atMm);
   const join: Join = {
     seam: seam.name,
@@ -124,6 +124,7 @@ function pairEntry(judged: JudgedPair, lattice: Lattice, options: JoinOptions): 
     state: judged.severity === null ? 'meets' : 'off',
     flush: judged.flush,
     widthMm: judged.widthMm,
+    ways: { own: wayOf(own), partner: wayOf(partner) },
   };
   return { join, finding: quietened(pairFinding(judged, at), seam, options) };
 }
@@ -147,10 +148,16 @@ function unpairedEntries(
         state: 'open' as const,
         flush: !end.runsOn,
         widthMm: end.run.widthMm,
+        // The own side is that of the place: an end found on the other side only stands alone there.
+        ways: end.side === seam.ownSide ? { own: wayOf(end), partner: null } : { own: null, partner: wayOf(end) },
       },
       finding: k === 0 ? quietened(finding, seam, options) : null,
     })),
   );
+}
+
+function wayOf(end: RunEnd): Way | null {
+  return hasNoDirection(end) ? null : { x: end.tangent.x, y: end.tangent.y };
 }
 
 /** Where the cloth is one unit wide nothing is ever printed beside it: what is wrong with the side join is only for information. */

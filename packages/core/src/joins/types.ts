@@ -17,4 +17,15 @@ export interface Join {
   readonly flush: boolean;
   /** Width of the opening at the seam, mm: the smaller of the two sides'. */
   readonly widthMm: number;
+  /**
+   * The ways in which the outlines leave their units at this join: unit vectors out of the own unit and out of the partner's, so that of a join without a kink
+   * they are opposite. null where there is no such end, or it is a corner or a point. Absent where only places are known.
+   */
+  readonly ways?: { readonly own: Way | null; readonly partner: Way | null };
+}
+
+/** A unit vector. */
+export interface Way {
+  readonly x: number;
+  readonly y: number;
 }

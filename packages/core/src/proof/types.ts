@@ -2,41 +2,7 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Homography } from '../scan/types.js';
 import type { SixDistances, SquareCheck } from '../squaring/types.js';
 
-/**
- * A place at a held side of the sheet where the outline of a second cut comes to the seam, and has to meet the lead edge of the next placement there. Sheet mm.
- */
-export interface SheetJoin {
-  /** `X1`, `X2`, …: down the right side, then along the bottom. */
-  readonly name: string;
-  readonly seam: 'right' | 'bottom';
-  /** On the held side's seam. */
-  readonly at: Point;
-  /** The lead edge that comes to it, on the left or top seam: `at` minus `step`. */
-  readonly lead: Point;
-  /** From this placement to the next, whose lead edge it is. */
-  readonly step: Point;
-  /** Number of the opening whose second cut ends here, and of the one whose lead edge it meets (null where the plan has none). */
-  readonly own: number;
-  readonly partner: number | null;
-  /** Along the seam (down, or to the right) the opening begins here, or ends. */
-  readonly edge: 'begins' | 'ends';
-}
-
-/** Where an outline's first cut ends at the hold line, and its second cut begins. Sheet mm. */
-export interface FirstCutEnd {
-  /** `Y1`, `Y2`, …. */
-  readonly name: string;
-  readonly at: Point;
-  /** Unit vector along the stop, down or to the right: offsets are measured along it. */
-  readonly along: Point;
-  readonly opening: number;
-}
-
-/** The places of a sheet at which a proof is measured. */
-export interface SheetEnds {
-  readonly joins: readonly SheetJoin[];
-  readonly firstCutEnds: readonly FirstCutEnd[];
-}
+export type { FirstCutEnd, SheetEnds, SheetJoin } from '../stencil/end-types.js';
 
 /** How far an end was really cut from its place, as the proof shows it: the one thing that a job keeps of a proof. */
 export interface ProofOffset {
@@ -55,7 +21,7 @@ export interface PrintedDot {
   readonly name: string;
   /** px. */
   readonly at: Point;
-  /** From its planned place once the print is laid over the plan, mm; 0 for dots that fix the laying completely. */
+  /** Its middle from its planned place once the print is laid over the plan, mm; 0 for dots that fix the laying completely. */
   readonly offMm: number;
 }
 
@@ -65,6 +31,13 @@ export interface LaidProof {
   readonly toSheet: Homography;
   /** `dots`: found in the picture. `points`: the places of the corner dots as the person gave them. */
   readonly by: 'dots' | 'points';
+  /**
+   * `rigid`: only turned and shifted, at its true size. `stretched`: at its true size the dots lay more than a hole can be off from their places, so the
+   * paper moved, and the print was carried by all of them. `perspective`: a photograph, whose scale and slant the dots themselves take away.
+   */
+  readonly frame: 'rigid' | 'stretched' | 'perspective';
+  /** px → mm by something else than the dots, and how that is said; null in a photograph. */
+  readonly scale: { readonly toMm: Homography; readonly words: string } | null;
   readonly dots: readonly PrintedDot[];
   /** Names of dots that were not found. */
   readonly missingDots: readonly string[];
@@ -73,7 +46,9 @@ export interface LaidProof {
   readonly agreement: number;
 }
 
-/** How the edge of an opening at a lead side lies to the plan. Offsets across the outline: above zero the opening is larger than planned. */
+/**
+ * How the edge of an opening at a lead side was cut. Offsets across the outline, with the spread of the print taken off: above zero the opening is larger than planned.
+ */
 export interface LeadEdge {
   readonly number: number;
   readonly sides: readonly ('left' | 'top')[];
@@ -81,6 +56,8 @@ export interface LeadEdge {
   /** The farthest, with its sign, and where, sheet mm. */
   readonly worstMm: number;
   readonly worstAt: Point;
+  /** Share of the edge at which the print shows one within reach, 0 to 1. */
+  readonly shownShare: number;
   /** Joins at which it comes to a seam. */
   readonly joins: readonly string[];
 }
@@ -91,7 +68,7 @@ export interface PrintDifference {
   /** The opening, or the nearest one. */
   readonly number: number;
   readonly areaMm2: number;
-  /** The farthest that it reaches from the planned edge, mm. */
+  /** The farthest that it reaches from the planned edge, mm, to about 0.2. */
   readonly deepMm: number;
   readonly at: Point;
   readonly box: Box;
@@ -103,11 +80,16 @@ export interface ProofReport {
   /** Middle distance of all first-cut edges from the plan, across the outline, mm: how far the print spread (above zero) or drew back. */
   readonly spreadMm: number;
   readonly leadEdges: readonly LeadEdge[];
-  /** Measured at every join and first-cut end that the picture shows. */
+  /** At every join and first-cut end that the picture shows: how far the **cut** is off, so the spread is taken off (see `compareProof`). */
   readonly offsets: readonly ProofOffset[];
+  /** The same as it printed, spread and all. */
+  readonly printedOffsets: readonly { readonly name: string; readonly offsetMm: number }[];
   /** Ends at which the picture shows no edge within reach. */
   readonly unmeasured: readonly string[];
+  /** The largest first. */
   readonly differences: readonly PrintDifference[];
+  /** Share of the planned second cut that is dark, 0 to 1: near 0 in a proof of the first cut. */
+  readonly heldShare: number;
   /** The distances between the corner dots as printed, mm, and what they prove; null where the picture has no scale but the dots themselves. */
   readonly distances: SixDistances | null;
   readonly square: SquareCheck | null;
@@ -135,8 +117,19 @@ export interface ProofMapJoin {
   readonly words: string;
 }
 
+/** A point where three placements or more meet. */
+export interface ProofMeeting {
+  /** From the upper left of the first placement's field, mm. */
+  readonly at: Point;
+  /** Their printing orders. */
+  readonly placements: readonly number[];
+}
+
 /** The fewest placements that show every kind of join of a sheet. */
 export interface ProofMap {
   readonly placements: readonly ProofPlacement[];
   readonly joins: readonly ProofMapJoin[];
+  readonly meetings: readonly ProofMeeting[];
+  /** One placement more, which shows the other kind of point where three meet; null where there is none to show. */
+  readonly further: ProofPlacement | null;
 }

@@ -58,6 +58,10 @@ export interface PictureScale {
 export interface GreyRing {
   /** `x0 y0 x1 y1 …`, px; the last point joins the first, which is not repeated. Points lie about a pixel apart. */
   readonly points: Float64Array;
+  /** Whether it is light inside of it. */
+  readonly hole: boolean;
+  /** Number, in the list of all rings, of the ring next around it, which stands before it; -1 for none. */
+  readonly inside: number;
 }
 
 /** Small areas that a trace leaves out. */

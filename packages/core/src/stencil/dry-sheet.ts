@@ -3,6 +3,7 @@ import { apply } from '../geometry/matrix.js';
 import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
 import type { NarrowPlace, PaperReport } from '../paper/types.js';
 import { dotFrame } from './dots.js';
+import type { SheetEnds } from './end-types.js';
 import { sheetMeasures } from './measures.js';
 import type { Measure, Sheet, SheetOpening, SheetRegister } from './types.js';
 
@@ -30,6 +31,7 @@ export function drySheet(sheet: Sheet): Sheet {
     zones: sheet.zones.map((zone) => ({ ...zone, box: dryBox(zone.box, m) })),
     stops: sheet.stops.map((stop) => ({ ...stop, from: apply(m, stop.from), to: apply(m, stop.to) })),
     paper: sheet.paper && dryReport(sheet.paper, m),
+    ...(sheet.ends === undefined ? {} : { ends: dryEnds(sheet.ends, m) }),
     register: { ...(sheet.register as SheetRegister), dry: true },
   };
 }
@@ -46,6 +48,23 @@ function dryOpening(opening: SheetOpening, m: Matrix): SheetOpening {
     secondCut: dryContours(opening.secondCut, m),
     box: dryBox(opening.box, m),
     labelAt: apply(m, opening.labelAt),
+  };
+}
+
+/** Also the steps: on dry paper the sheet meets itself by its dry field. */
+function dryEnds({ joins, firstCutEnds }: SheetEnds, m: Matrix): SheetEnds {
+  return {
+    joins: joins.map((join) => ({
+      ...join,
+      at: apply(m, join.at),
+      lead: apply(m, join.lead),
+      step: apply(m, join.step),
+    })),
+    firstCutEnds: firstCutEnds.map((end) => {
+      const along = apply(m, end.along);
+      const length = Math.hypot(along.x, along.y);
+      return { ...end, at: apply(m, end.at), along: { x: along.x / length, y: along.y / length } };
+    }),
   };
 }
 

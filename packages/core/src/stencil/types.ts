@@ -2,6 +2,7 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
 import type { PaperReport } from '../paper/types.js';
 import type { SheetMovement } from '../squaring/types.js';
+import type { SheetEnds } from './end-types.js';
 
 /** A punched hole. Position on the sheet, mm from the sheet's upper left. */
 export interface Dot {
@@ -147,4 +148,8 @@ export interface Sheet {
   readonly paper: PaperReport | null;
   /** How its dots are made; absent for dots on the corners, punched dry, of paper that does not move. */
   readonly register?: SheetRegister;
+  /** The places at which a proof of it is measured, as planned; absent where nobody asked for them. */
+  readonly ends?: SheetEnds;
+  /** The second cut is that of the plan (so too where this is absent), or what a proof makes of it. */
+  readonly secondCutFrom?: 'plan' | 'proof';
 }

@@ -22,9 +22,15 @@ export class ClothPainter {
     context: Context,
     picture: UnitPicture,
     cloth: ClothArea,
-    view: { readonly camera: Camera; readonly window: WindowSize; readonly ratio: number; readonly resting: boolean },
+    view: {
+      readonly camera: Camera;
+      readonly window: WindowSize;
+      readonly ratio: number;
+      readonly resting: boolean;
+      readonly outlines?: boolean;
+    },
   ): void {
-    const { camera, window, ratio, resting } = view;
+    const { camera, window, ratio, resting, outlines = false } = view;
     const { widthMm, lengthMm } = cloth;
     const whole: Box = { x0: 0, y0: 0, x1: widthMm, y1: lengthMm };
     const corner = toWindow(camera, { x: 0, y: 0 }, window);
@@ -45,7 +51,7 @@ export class ClothPainter {
     };
     if (shown.x0 < shown.x1 && shown.y0 < shown.y1) {
       const scale = camera.pxPerMm * ratio;
-      if (picture.lattice.repeat.kind === 'straight' && fitsBitmap(picture, scale)) {
+      if (!outlines && picture.lattice.repeat.kind === 'straight' && fitsBitmap(picture, scale)) {
         this.layBitmaps(context, picture, {
           scale,
           shown,

@@ -12,6 +12,8 @@ export interface PaintView {
   readonly window: WindowSize;
   readonly ratio: number;
   readonly resting: boolean;
+  /** Outlines themselves, for a small picture that is painted once; else copies of a picture of the unit may be laid. */
+  readonly outlines?: boolean;
   /** The colour of the table around. */
   readonly around: string;
 }

@@ -22,35 +22,40 @@ export class Painter {
     area: ClothArea,
     { lattice, scale }: Pick<UnitPicture, 'lattice' | 'scale'> = picture,
   ): PaintSource {
-    const id = this.idOf(picture, (fresh) => {
-      const { value, buffer } = packed(picture);
-      void this.thread.setCloth(fresh, Comlink.transfer(value, [buffer]));
-    });
-    return (view) => this.thread.paintCloth(id, area, lattice, scale, view);
+    const id = () =>
+      this.idOf(picture, (fresh) => {
+        const { value, buffer } = packed(picture);
+        void this.thread.setCloth(fresh, Comlink.transfer(value, [buffer]));
+      });
+    return (view) => this.thread.paintCloth(id(), area, lattice, scale, view);
   }
 
   /** A page of a drawing. */
   page(drawing: Drawing, page: number): PaintSource {
-    const id = this.idOf(drawing, (fresh) => {
-      const { value, buffer } = packed(drawing);
-      void this.thread.setDrawing(fresh, Comlink.transfer(value, [buffer]));
-    });
-    return (view) => this.thread.paintPage(id, page, view);
+    const id = () =>
+      this.idOf(drawing, (fresh) => {
+        const { value, buffer } = packed(drawing);
+        void this.thread.setDrawing(fresh, Comlink.transfer(value, [buffer]));
+      });
+    return (view) => this.thread.paintPage(id(), page, view);
   }
 
   private last: number[] = [];
 
   private idOf(subject: object, send: (id: number) => void): number {
     const known = this.ids.get(subject);
-    if (known !== undefined && this.last.includes(known)) return known;
+    if (known !== undefined && this.last.includes(known)) {
+      this.last = [...this.last.filter((one) => one !== known), known];
+      return known;
+    }
     const id = this.next++;
     this.ids.set(subject, id);
     send(id);
-    // A few subjects are kept: the views one goes back and forth between.
+    // A few subjects are kept, those that were painted last: the views one goes back and forth between. Others are sent again when they are painted again.
     this.last.push(id);
     if (this.last.length > KEPT_SUBJECTS) void this.thread.forget(this.last.shift() as number);
     return id;
   }
 }
 
-const KEPT_SUBJECTS = 4;
+const KEPT_SUBJECTS = 6;

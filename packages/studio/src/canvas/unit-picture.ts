@@ -51,6 +51,17 @@ export function pictureOfTile(tile: ClothTile, job: Job): UnitPicture {
   };
 }
 
+/** `pictureOfTile`, the same picture for the same tile and job. */
+export function keptPicture({ tile, job }: { readonly tile: ClothTile; readonly job: Job }): UnitPicture {
+  const known = kept.get(tile);
+  if (known?.job === job) return known.picture;
+  const picture = pictureOfTile(tile, job);
+  kept.set(tile, { job, picture });
+  return picture;
+}
+
+const kept = new WeakMap<ClothTile, { readonly job: Job; readonly picture: UnitPicture }>();
+
 /** A first look at a motif that was only just read: its shapes as drawn, laid over the cloth. What pokes out of the unit shows, whatever is decided on it later. */
 export function pictureOfMotif(motif: Motif, job: Job, lattice: Lattice): UnitPicture {
   const { method, drawn, cloth, paperColour } = job;

@@ -1,7 +1,8 @@
 import type { Finding, Severity } from '@okuri/core';
-import { type StepId, stepOfFinding } from '../state/steps';
+import { STEP_WORDS, type StepId, stepOfFinding } from '../state/steps';
 import { useStudio } from '../state/use-studio';
 import { SEVERITY_WORDS } from '../words/severity';
+import { InParts } from './in-parts';
 
 const ORDER: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
 /** How much is seen around a finding that one goes to, mm. */
@@ -27,39 +28,53 @@ export function FindingList({ step }: { readonly step?: StepId }) {
             <h4>
               <span aria-hidden="true">{sign}</span> {many} ({own.length})
             </h4>
-            <ul>
-              {own.map(({ finding, place }) => (
+            <InParts things={own} what="findings">
+              {({ finding, place }) => (
                 <li key={place}>
                   <FindingLine
                     finding={finding}
+                    step={step === undefined ? STEP_WORDS[stepOfFinding(finding.code)].name : null}
                     chosen={state.finding === place}
                     onChoose={() => choose(place, finding)}
                   />
                 </li>
-              ))}
-            </ul>
+              )}
+            </InParts>
           </section>
         );
       })}
     </div>
   );
 
-  function choose(place: number, { atMm, code }: Finding): void {
+  function choose(place: number, { atMm }: Finding): void {
     studio.set({
       finding: place,
       join: null,
-      step: stepOfFinding(code),
       view: 'cloth',
       goTo: atMm === null ? state.goTo : { view: 'cloth', at: atMm, widthMm: AROUND_MM },
     });
   }
 }
 
-function FindingLine({ finding, chosen, onChoose }: { finding: Finding; chosen: boolean; onChoose: () => void }) {
-  if (finding.atMm === null) return <p class="finding">{finding.message}</p>;
+interface FindingLineProps {
+  readonly finding: Finding;
+  /** The step in which it is settled, where that is not plain from where the line stands. */
+  readonly step: string | null;
+  readonly chosen: boolean;
+  readonly onChoose: () => void;
+}
+
+function FindingLine({ finding, step, chosen, onChoose }: FindingLineProps) {
+  const words = (
+    <>
+      {step !== null && <span class="finding-step">{step}: </span>}
+      {finding.message}
+    </>
+  );
+  if (finding.atMm === null) return <p class="finding">{words}</p>;
   return (
     <button type="button" class="finding" aria-pressed={chosen} onClick={onChoose}>
-      {finding.message}
+      {words}
     </button>
   );
 }

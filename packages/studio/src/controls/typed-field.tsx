@@ -49,6 +49,7 @@ export function TypedField<T>(props: TypedFieldProps<T>) {
           autocomplete="off"
           spellcheck={false}
           disabled={disabled}
+          data-typed={text !== value}
           aria-describedby={describedBy}
           aria-invalid={fault !== null}
           onInput={(event) => setText(event.currentTarget.value)}

@@ -1,5 +1,14 @@
 import * as Comlink from 'comlink';
-import type { CheckedReply, Engine, EngineFiles, EngineJob, OnProgress, ReadReply, Refusal } from './protocol';
+import {
+  type CheckedReply,
+  type Engine,
+  type EngineFiles,
+  type EngineJob,
+  isRefusal,
+  type OnProgress,
+  type ReadReply,
+  type Refusal,
+} from './protocol';
 
 /** A thread with an engine in it. */
 interface Thread {
@@ -25,9 +34,34 @@ export class EngineClient {
   private spare: Thread = startThread();
   private busy = 0;
   private giveUp: (() => void)[] = [];
+  /** Files that the spare thread has read already. */
+  private tried: { readonly files: EngineFiles; readonly thread: Thread } | null = null;
+
+  /** Reads a job with files of its own on the spare thread, before anything at hand is given up for it. */
+  async tryRead(files: EngineFiles, job: EngineJob): Promise<ReadReply | Refusal> {
+    const thread = this.spare;
+    // Sent at one go, so that nothing comes between them.
+    const [, reply] = await Promise.all([thread.engine.take(files), thread.engine.read(job)]);
+    this.tried = isRefusal(reply) ? null : { files, thread };
+    return reply;
+  }
 
   /** The files that the next jobs name. Work on others is given up. */
   async take(files: EngineFiles): Promise<void> {
+    const { tried } = this;
+    this.tried = null;
+    if (tried !== null && tried.thread === this.spare && sameFiles(tried.files, files)) {
+      this.files = files;
+      const { working, busy } = this;
+      this.endWork();
+      this.working = tried.thread;
+      if (busy === 0) this.spare = working;
+      else {
+        working.worker.terminate();
+        this.spare = startThread();
+      }
+      return;
+    }
     this.cancel();
     this.files = files;
     await this.working.engine.take(files);
@@ -37,12 +71,16 @@ export class EngineClient {
   cancel(): void {
     if (this.busy === 0) return;
     this.working.worker.terminate();
-    for (const giveUp of this.giveUp) giveUp();
-    this.giveUp = [];
-    this.busy = 0;
+    this.endWork();
     this.working = this.spare;
     this.spare = startThread();
     if (this.files !== null) void this.working.engine.take(this.files);
+  }
+
+  private endWork(): void {
+    for (const giveUp of this.giveUp) giveUp();
+    this.giveUp = [];
+    this.busy = 0;
   }
 
   read(job: EngineJob): Promise<ReadReply | Refusal> {
@@ -77,6 +115,10 @@ export class EngineClient {
       );
     });
   }
+}
+
+function sameFiles(a: EngineFiles, b: EngineFiles): boolean {
+  return a.motif === b.motif && a.fonts === b.fonts;
 }
 
 function startThread(): Thread {

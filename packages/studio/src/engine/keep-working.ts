@@ -1,4 +1,4 @@
-import type { Project } from '../state/project';
+import { type Project, sameWork } from '../state/project';
 import type { Studio } from '../state/studio';
 import { type EngineClient, GivenUp } from './client';
 import { isRefusal } from './protocol';
@@ -6,11 +6,13 @@ import { isRefusal } from './protocol';
 /** Keeps the results up with the project: whenever it changes, older work is given up and the new job is read and worked out. Returns how to stop. */
 export function keepWorking(studio: Studio, client: EngineClient): () => void {
   let seen: Project | null = null;
+  let wasStopped = false;
   let files: Pick<Project, 'motif' | 'fonts'> | null = null;
 
   const work = async (project: Project): Promise<void> => {
-    const fresh = () => studio.project === project && !studio.state.stopped;
+    const fresh = () => seen === project && !studio.state.stopped;
     try {
+      studio.set({ work: { stage: 'reading the drawing', share: 0 }, refusal: null });
       if (files === null || files.motif !== project.motif || files.fonts !== project.fonts) {
         files = { motif: project.motif, fonts: project.fonts };
         await client.take(files);
@@ -18,7 +20,6 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
         client.cancel();
       }
       const job = { jobText: project.jobText, date: today() };
-      studio.set({ work: { stage: 'reading the drawing', share: 0 }, refusal: null });
       const read = await client.read(job);
       if (!fresh()) return;
       if (isRefusal(read)) {
@@ -31,7 +32,7 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
       });
       if (!fresh()) return;
       if (isRefusal(checked)) studio.set({ refusal: checked.refused, work: null });
-      else studio.set({ checked, stale: false, work: null, refusal: null, finding: null, join: null });
+      else studio.set({ checked, stale: false, work: null, refusal: null, finding: null, join: null, place: null });
     } catch (error) {
       if (error instanceof GivenUp || !fresh()) return;
       const message = error instanceof Error ? error.message : String(error);
@@ -41,16 +42,20 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
 
   const look = (): void => {
     const { project } = studio;
-    if (project === seen) return;
-    seen = project;
-    void work(project);
+    const { stopped } = studio.state;
+    const again = wasStopped && !stopped;
+    wasStopped = stopped;
+    if (stopped || (seen !== null && sameWork(project, seen) && !again)) return;
+    // A new object, so that work on an older one is told from this.
+    seen = { ...project };
+    void work(seen);
   };
   look();
   return studio.subscribe(look);
 }
 
 /** The day on the wall of the person, `YYYY-MM-DD`. */
-function today(): string {
+export function today(): string {
   const now = new Date();
   const two = (n: number) => String(n).padStart(2, '0');
   return `${now.getFullYear()}-${two(now.getMonth() + 1)}-${two(now.getDate())}`;

@@ -64,6 +64,8 @@ export interface CheckedReply {
   readonly joins: readonly Join[];
   readonly joinViews: readonly JoinView[];
   readonly sheets: readonly SheetFacts[];
+  /** What squaring has to know; null where there is nothing to cut. */
+  readonly square: SquareSheet | null;
   /** Worst first. */
   readonly findings: readonly Finding[];
   readonly statements: readonly string[];

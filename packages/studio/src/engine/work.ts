@@ -104,6 +104,7 @@ export function createEngine(tools: EngineTools): Engine {
           joins: last.joins,
           joinViews: joinViews(last),
           sheets: last.sheets.map(withoutOutlines),
+          square: last.sheets.length > 0 ? squareSheet(last) : null,
           findings: worstFirst(last.findings),
           statements: last.statements,
           document: checkDocument(last, job.motif),

@@ -1,22 +1,11 @@
-import { download } from '../handover/download';
-import { keyOf } from '../state/job-keys';
 import { useStudio } from '../state/use-studio';
+import { saveAsFiles } from './save-as-files';
 
-/** Saves the job as a file, and its drawing beside it, as the command reads them. */
+/** Saves the work at hand as files. */
 export function SaveButton() {
   const { studio } = useStudio();
-  const save = (): void => {
-    const { jobText, motif } = studio.project;
-    const wanted =
-      String(keyOf(jobText, ['motif']))
-        .split(/[\\/]/)
-        .at(-1) ?? motif.name;
-    download(`${wanted.replace(/\.[^.]*$/, '')}.okuri.json`, 'application/json', jobText);
-    download(wanted, 'application/octet-stream', motif.bytes);
-    studio.set({ said: 'Saved as two files, the job and its drawing: keep them in one folder.' });
-  };
   return (
-    <button type="button" onClick={save}>
+    <button type="button" onClick={() => saveAsFiles(studio)}>
       Save as files
     </button>
   );

@@ -12,8 +12,13 @@ const RULER_MM = 100;
 const PX_PER_MM = 96 / MM_PER_INCH;
 const FACTORS = { least: 0.4, most: 2.5, step: 0.0025 } as const;
 
-/** Measures this screen once, so that drawings can be shown at their true size. */
-export function TrueSize() {
+export interface TrueSizeProps {
+  /** Shows what lies on the table at so many px a true mm. */
+  readonly onShow: (pxPerMm: number) => void;
+}
+
+/** Shows things as large as they are. For that the screen is measured once. */
+export function TrueSize({ onShow }: TrueSizeProps) {
   const { studio, state } = useStudio();
   const dialog = useRef<HTMLDialogElement>(null);
   const [by, setBy] = useState<'card' | 'ruler'>('card');
@@ -21,9 +26,19 @@ export function TrueSize() {
   const size = by === 'card' ? CARD_MM : { width: RULER_MM, height: 14 };
   return (
     <>
-      <button type="button" onClick={() => dialog.current?.showModal()}>
-        {state.screenPxPerMm === null ? 'Measure the screen …' : 'Screen measured'}
+      <button
+        type="button"
+        onClick={() =>
+          state.screenPxPerMm === null ? dialog.current?.showModal() : onShow(state.screenPxPerMm)
+        }
+      >
+        {state.screenPxPerMm === null ? 'True size …' : 'True size'}
       </button>
+      {state.screenPxPerMm !== null && (
+        <button type="button" onClick={() => dialog.current?.showModal()}>
+          Measure the screen anew …
+        </button>
+      )}
       <dialog ref={dialog} class="question" aria-labelledby="true-size-title">
         <h2 id="true-size-title">How large is this screen?</h2>
         <ChoiceField
@@ -60,6 +75,7 @@ export function TrueSize() {
             onClick={() => {
               studio.set({ screenPxPerMm: pxPerMm });
               dialog.current?.close();
+              onShow(pxPerMm);
             }}
           >
             It fits

@@ -1,8 +1,8 @@
 import type { Project } from './project';
-import { saveProject, saveSettings } from './save';
+import { type Settings, saveProject, saveSettings } from './save';
 import type { Studio } from './studio';
 
-/** Changes are written when none followed for so long, ms. */
+/** Changes are gathered for so long before they are written, ms. */
 const PAUSE_MS = 250;
 
 /** Writes the work at hand to the browser's store whenever it changes, and when the window is hidden. Returns how to stop. */
@@ -10,25 +10,29 @@ export function keepSaving(studio: Studio): () => void {
   let saved: Project = studio.project;
   let settings = settingsOf(studio);
   let timer = 0;
+  const isSaved = (now: Settings): boolean =>
+    studio.project === saved && SETTINGS.every((key) => now[key] === settings[key]);
   const write = async (): Promise<void> => {
+    clearTimeout(timer);
+    timer = 0;
     const { project } = studio;
-    if (project === saved) return;
+    const now = settingsOf(studio);
+    if (isSaved(now)) return;
+    const isNew = project !== saved;
     saved = project;
+    settings = now;
     try {
-      if (await saveProject(project)) return;
+      // Both are on their way before anything is waited for: the window may be closing.
+      const kept = await Promise.all([isNew ? saveProject(project) : true, saveSettings(now)]);
+      if (kept[0]) return;
     } catch {
       // Said below: a full disk, or a store that was taken away.
     }
-    studio.set({ said: 'This browser keeps nothing: save the job as a file before you close the window.' });
+    if (isNew) studio.set({ said: 'This browser keeps nothing: save the job as a file before you close the window.' });
   };
   const stop = studio.subscribe(() => {
-    const now = settingsOf(studio);
-    if (now.units !== settings.units || now.screenPxPerMm !== settings.screenPxPerMm) {
-      settings = now;
-      void saveSettings(now);
-    }
-    if (studio.project === saved) return;
-    clearTimeout(timer);
+    // Not put off by what comes after: while work goes on there is always more.
+    if (timer !== 0 || isSaved(settingsOf(studio))) return;
     timer = setTimeout(write, PAUSE_MS) as unknown as number;
   });
   const hidden = () => void write();
@@ -42,6 +46,9 @@ export function keepSaving(studio: Studio): () => void {
   };
 }
 
-function settingsOf({ state: { units, screenPxPerMm } }: Studio) {
-  return { units, screenPxPerMm };
+/** What is kept beside the work itself. */
+const SETTINGS = ['units', 'screenPxPerMm', 'step', 'view', 'look', 'asksDark'] as const;
+
+function settingsOf({ state: { units, screenPxPerMm, step, view, look, asksDark } }: Studio): Required<Settings> {
+  return { units, screenPxPerMm, step, view, look, asksDark };
 }

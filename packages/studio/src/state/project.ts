@@ -1,13 +1,25 @@
+import type { Span } from '@okuri/core';
+
 /** A drawing as it was dropped: its bytes are never changed. */
 export interface ArtworkFile {
   readonly name: string;
   readonly bytes: Uint8Array;
 }
 
-/** All that is saved, and all that undo goes back over: the job file, and the files it names. */
+/** Distances between the holes of a sheet as they were typed, each with its unit. */
+export type MeasuredTexts = Readonly<Partial<Record<Span, string>>>;
+
+/** All that is saved, and all that undo goes back over: the job file, the files it names, and what was measured on the sheet. */
 export interface Project {
   /** The job file's text, valid or not; the last one that could be read is what is shown. */
   readonly jobText: string;
   readonly motif: ArtworkFile;
   readonly fonts: readonly ArtworkFile[];
+  /** Left out where nothing was measured yet. */
+  readonly measured?: MeasuredTexts;
+}
+
+/** Whether two states come out as the same sheets: what was measured on a sheet changes none. */
+export function sameWork(a: Project, b: Project): boolean {
+  return a.jobText === b.jobText && a.motif === b.motif && a.fonts === b.fonts;
 }

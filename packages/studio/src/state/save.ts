@@ -1,6 +1,8 @@
 import { type DBSchema, type IDBPDatabase, openDB } from 'idb';
 import type { Units } from '../words/lengths';
 import type { Project } from './project';
+import type { StepId } from './steps';
+import type { ClothLook, ViewName } from './studio';
 
 /** What is kept in the browser from visit to visit. */
 interface Kept extends DBSchema {
@@ -12,6 +14,11 @@ interface Kept extends DBSchema {
 export interface Settings {
   readonly units: Units;
   readonly screenPxPerMm: number | null;
+  /** Where one was in the work; left out by older versions. */
+  readonly step?: StepId;
+  readonly view?: ViewName;
+  readonly look?: ClothLook;
+  readonly asksDark?: boolean;
 }
 
 const DATABASE = 'okuri-studio';

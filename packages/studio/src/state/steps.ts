@@ -41,7 +41,7 @@ export const STEP_WORDS: Readonly<Record<StepId, { readonly name: string; readon
 const CODES: readonly (readonly [RegExp, StepId])[] = [
   [/^(?:join|drawn-for)/, 'joins'],
   [/^(?:island|neck|slit|tongue|tie|opening-long|ground-cut|cut-away|double|curve-tight|outline-jerky|knife)/, 'paper'],
-  [/^(?:dots|movement)/, 'margin'],
+  [/^(?:dots?-|movement)/, 'margin'],
   [/^drift/, 'squaring'],
   [/^plan/, 'cloth'],
   [/^(?:proof|second-cut)/, 'proof'],
@@ -50,5 +50,13 @@ const CODES: readonly (readonly [RegExp, StepId])[] = [
 
 /** The step in which a finding of this code is settled: the motif where nothing else fits. */
 export function stepOfFinding(code: string): StepId {
-  return CODES.find(([pattern]) => pattern.test(code))?.[1] ?? 'motif';
+  // There are a few codes and thousands of findings.
+  let step = known.get(code);
+  if (step === undefined) {
+    step = CODES.find(([pattern]) => pattern.test(code))?.[1] ?? 'motif';
+    known.set(code, step);
+  }
+  return step;
 }
+
+const known = new Map<string, StepId>();

@@ -1,8 +1,9 @@
-import type { Point, Span } from '@okuri/core';
-import type { CheckedReply, ReadReply } from '../engine/protocol';
+import type { LatticeStep, Point, Span } from '@okuri/core';
+import type { CheckedReply, ReadReply, TiesReply } from '../engine/protocol';
+import type { TieName } from '../marks/ties-shown';
 import { changed, type History, redone, startHistory, undone } from './history';
 import { type KeyPath, withKey } from './job-keys';
-import type { Project } from './project';
+import { type Project, sameWork } from './project';
 import type { StepId } from './steps';
 
 export type ViewName = 'cloth' | 'sheet' | 'pages';
@@ -23,6 +24,17 @@ export interface ClothLook {
   readonly seams: boolean;
   readonly dots: boolean;
   readonly findings: boolean;
+}
+
+/** A tie that is chosen, and in which unit it is shown with its handles; null for the first in sight. */
+export interface ChosenTie extends TieName {
+  readonly step: LatticeStep | null;
+}
+
+/** A tie that is being drawn by hand. */
+export interface DrawnTie {
+  /** Its first end as it was set, mm on the pattern; null before. */
+  readonly from: Point | null;
 }
 
 /** All that the window shows. Only `history` is saved and undone. */
@@ -47,12 +59,18 @@ export interface StudioState {
   readonly finding: number | null;
   /** Place in `checked.joins` of the one that is looked at. */
   readonly join: number | null;
+  /** The ties that stand and those that were suggested last; null until they were asked for. */
+  readonly ties: TiesReply | null;
+  readonly tie: ChosenTie | null;
+  /** Suggested ties that the person does not want, by where they lie (`placeKey`). */
+  readonly leftOut: ReadonlySet<string>;
+  readonly drawnTie: DrawnTie | null;
+  /** Name of the place of the sheet that is looked at (`SheetPlace`). */
+  readonly place: string | null;
   readonly units: 'mm' | 'in';
   /** px of the page a true mm on this screen; null until it was measured. */
   readonly screenPxPerMm: number | null;
   readonly look: ClothLook;
-  /** The six distances as they were typed. */
-  readonly measured: Readonly<Partial<Record<Span, string>>>;
   readonly stencil: number;
   readonly page: number;
   readonly goTo: GoTo | null;
@@ -81,10 +99,14 @@ export class Studio {
       view: 'cloth',
       finding: null,
       join: null,
+      ties: null,
+      tie: null,
+      leftOut: new Set(),
+      drawnTie: null,
+      place: null,
       units: 'mm',
       screenPxPerMm: null,
       look: { seams: false, dots: false, findings: false },
-      measured: {},
       stencil: 0,
       page: 0,
       goTo: null,
@@ -117,27 +139,34 @@ export class Studio {
     if (jobText !== project.jobText) this.change({ ...project, jobText }, joins ? path.join('.') : null);
   }
 
-  /** A whole new state of the project, as one step of undo. */
-  change(project: Project, about: string | null = null): void {
-    this.put({ ...this.now, history: changed(this.now.history, project, about), stale: true, stopped: false });
+  /** One distance as it was measured, with its unit; empty takes it out. */
+  measure(span: Span, text: string): void {
+    const { [span]: _, ...others } = this.project.measured ?? {};
+    this.change({ ...this.project, measured: text === '' ? others : { ...others, [span]: text } });
   }
 
-  /** The same project once more, after its work was stopped. */
+  /** A whole new state of the project, as one step of undo. */
+  change(project: Project, about: string | null = null): void {
+    this.go(changed(this.now.history, project, about));
+  }
+
+  /** Works the same project out once more, after its work was stopped. */
   workAgain(): void {
-    const { history } = this.now;
-    this.put({ ...this.now, history: { ...history, present: { ...history.present } }, stopped: false, stale: true });
+    this.put({ ...this.now, stopped: false, stale: true });
   }
 
   undo(): void {
-    this.back(undone(this.now.history));
+    this.go(undone(this.now.history));
   }
 
   redo(): void {
-    this.back(redone(this.now.history));
+    this.go(redone(this.now.history));
   }
 
-  private back(history: History<Project>): void {
-    if (history.present !== this.now.history.present) this.put({ ...this.now, history, stale: true, stopped: false });
+  private go(history: History<Project>): void {
+    if (history.present === this.now.history.present) return;
+    const same = sameWork(history.present, this.now.history.present);
+    this.put({ ...this.now, history, ...(same ? {} : { stale: true, stopped: false }) });
   }
 
   private put(next: StudioState): void {

@@ -1,6 +1,7 @@
 import { acceptTies, dropTies, InputError, type Job, type ListedTie, writtenTies } from '@okuri/core';
 import { useState } from 'preact/hooks';
 import { ChoiceField } from '../controls/choice-field';
+import { InParts } from '../controls/in-parts';
 import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
 import type { TiesReply } from '../engine/protocol';
@@ -112,8 +113,8 @@ function TieChoice({ ties, job }: { readonly ties: TiesReply; readonly job: Job 
           Accept all {open.length} suggested ties
         </button>
       )}
-      <ul class="ties">
-        {open.map((tie) => (
+      <InParts class="ties" things={open} what="suggested ties">
+        {(tie) => (
           <li key={keyOf(tie)}>
             <TieWords tie={tie} />
             <button type="button" aria-label={`Accept tie ${tie.id}`} onClick={() => accept([tie])}>
@@ -127,16 +128,18 @@ function TieChoice({ ties, job }: { readonly ties: TiesReply; readonly job: Job 
               Leave out
             </button>
           </li>
-        ))}
-        {standing.map((tie) => (
+        )}
+      </InParts>
+      <InParts class="ties" things={standing} what="ties">
+        {(tie) => (
           <li key={keyOf(tie)} class="tie-standing">
             <TieWords tie={tie} />
             <button type="button" aria-label={`Take out tie ${tie.id}`} onClick={() => drop(tie)}>
               Take out
             </button>
           </li>
-        ))}
-      </ul>
+        )}
+      </InParts>
       {ties.list.impossible.map(({ island, reason }) => (
         <p key={island} class="fact">
           No tie can hold {island}: {reason}.

@@ -1,4 +1,6 @@
+import { useEffect, useRef } from 'preact/hooks';
 import { FindingList } from '../controls/finding-list';
+import { Invitation } from '../open/invitation';
 import { STEP_WORDS, STEPS, type StepId, stepOfFinding } from '../state/steps';
 import { useStudio } from '../state/use-studio';
 import { SEVERITY_WORDS } from '../words/severity';
@@ -7,8 +9,15 @@ import { STEP_PARTS } from './step-parts';
 /** The job as the order of its steps; the open one shows its controls and its findings. */
 export function StepList() {
   const { studio, state } = useStudio();
+  const slip = useRef<HTMLElement>(null);
+  useEffect(() => {
+    // The step that was open before has closed above it: what was chosen stays in sight, with room for what it holds.
+    const open = slip.current?.querySelector<HTMLElement>('.step-open');
+    if (open && state.step !== STEPS[0]) open.scrollIntoView({ block: 'start' });
+  }, [state.step]);
   return (
-    <nav class="slip" aria-label="The order of the work">
+    <nav class="slip" aria-label="The order of the work" ref={slip}>
+      <Invitation />
       <ol>
         {STEPS.map((step) => {
           const open = state.step === step;

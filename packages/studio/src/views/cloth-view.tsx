@@ -1,12 +1,16 @@
-import { makeLattice, readJob } from '@okuri/core';
+import { type Job, makeLattice } from '@okuri/core';
 import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 import type { Camera } from '../canvas/camera';
-import { pictureOfMotif, pictureOfTile } from '../canvas/unit-picture';
+import { keptPicture, pictureOfMotif } from '../canvas/unit-picture';
 import { useThreads } from '../engine/use-engine';
+import { clothPlane } from '../marks/plane';
 import { useStudio } from '../state/use-studio';
+import { useJobNow } from '../steps/use-job';
 import { placeOf } from '../words/joins';
+import { stencilIndex } from '../words/stencils';
 import { drawClothMarks } from './cloth-marks';
 import { Stage, type StageView } from './stage';
+import { useTieLayer } from './use-tie-layer';
 
 /** px that what one goes to takes up. */
 const GO_TO_PX = 700;
@@ -15,32 +19,36 @@ const GO_TO_PX = 700;
 export function ClothView() {
   const { state } = useStudio();
   const { painter } = useThreads();
-  const { read, checked, stale, goTo, history } = state;
+  const { read, checked, stale, goTo } = state;
   const [camera, setCamera] = useState<Camera | null>(null);
-  const { jobText } = history.present;
-  // What the job says now, long before the engine has read it.
-  const job = useMemo(() => {
-    try {
-      return readJob(jobText, { file: 'the job' }).job;
-    } catch {
-      return read?.job ?? null;
-    }
-  }, [jobText, read]);
+  const job = useJobNow();
   const motif = useMemo(
     () => (read === null ? null : pictureOfMotif(read.motif, { ...read.job, ...(job ?? {}) }, read.lattice)),
     [read, job],
   );
-  const tile = useMemo(() => (checked === null ? null : pictureOfTile(checked.tile, checked.job)), [checked]);
+  const tile = checked === null ? null : keptPicture(checked);
+  // The drawing as it was read has no ties in it: while one is moved the cloth stays as it was.
+  const tiesOnly = useMemo(
+    () => stale && checked !== null && job !== null && sameButTies(checked.job, job),
+    [stale, checked, job],
+  );
   const source = useMemo(() => {
     if (job === null) return null;
-    if (!stale && tile !== null) return painter.cloth(tile, job.cloth);
+    if ((!stale || tiesOnly) && tile !== null) return painter.cloth(tile, job.cloth);
     if (read === null || motif === null) return tile === null ? null : painter.cloth(tile, job.cloth);
     // Artwork is scaled evenly by the width; the height only frames it.
     const was = read.motif.frame;
     const scale = (job.size.widthMm ?? was.widthMm) / was.widthMm;
     const lattice = makeLattice(job.repeat, was.widthMm * scale, job.size.heightMm ?? was.heightMm * scale);
     return painter.cloth(motif, job.cloth, { lattice, scale });
-  }, [job, stale, tile, motif, read, painter]);
+  }, [job, stale, tiesOnly, tile, motif, read, painter]);
+  const plane = useMemo(
+    () => (checked === null || job === null ? null : clothPlane(checked.lattice, job.cloth)),
+    [checked, job?.cloth.widthMm, job?.cloth.lengthMm],
+  );
+  const sheets = checked?.sheets ?? [];
+  const ink = sheets[stencilIndex(sheets, state.stencil)]?.ink ?? null;
+  const ties = useTieLayer(stale && !tiesOnly ? null : plane, null, ink);
   useEffect(() => {
     if (goTo?.view === 'cloth' && goTo.at !== null) setCamera({ at: goTo.at, pxPerMm: GO_TO_PX / goTo.widthMm });
   }, [goTo]);
@@ -70,13 +78,26 @@ export function ClothView() {
   );
   if (job === null) return <p class="view-empty">The cloth is being laid out …</p>;
   return (
-    <Stage
-      label="The cloth with the repeat on it."
-      whole={{ x0: 0, y0: 0, x1: job.cloth.widthMm, y1: job.cloth.lengthMm }}
-      camera={camera}
-      onCamera={setCamera}
-      source={source}
-      over={over}
-    />
+    <div class={tiesOnly ? 'view-late' : undefined}>
+      <Stage
+        label="The cloth with the repeat on it."
+        whole={{ x0: 0, y0: 0, x1: job.cloth.widthMm, y1: job.cloth.lengthMm }}
+        camera={camera}
+        onCamera={setCamera}
+        source={source}
+        over={(context, view) => {
+          over(context, view);
+          ties?.draw(context, view);
+        }}
+        onPick={(place, view) => ties?.pick(place, view)}
+        {...(ties === null ? {} : { laid: ties.laid, aims: ties.aims })}
+      />
+    </div>
   );
+}
+
+/** Whether two jobs differ in nothing but their ties. */
+function sameButTies(a: Job, b: Job): boolean {
+  const rest = (job: Job) => JSON.stringify({ ...job, ties: null, date: null });
+  return rest(a) === rest(b);
 }

@@ -1,4 +1,4 @@
-import type { Box } from '@okuri/core';
+import type { Box, Point } from '@okuri/core';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import {
@@ -14,6 +14,7 @@ import {
 } from '../canvas/camera';
 import type { PaintSource } from '../canvas/painter';
 import { rulerMarks } from '../canvas/ruler';
+import { TrueSize } from '../open/true-size';
 import { useStudio } from '../state/use-studio';
 import type { Units } from '../words/lengths';
 
@@ -43,8 +44,12 @@ export interface StageProps {
   readonly source: PaintSource | null;
   /** Marks above the picture, drawn with every movement; the context is in px of the page. */
   readonly over?: (context: CanvasRenderingContext2D, view: StageView) => void;
-  readonly onPick?: (place: { readonly x: number; readonly y: number }, window: WindowSize) => void;
-  readonly children?: ComponentChildren;
+  /** A press without a drag; `place` in px of the window. */
+  readonly onPick?: (place: Point, view: StageView) => void;
+  /** Elements laid over the picture, placed in px of the window. */
+  readonly laid?: (view: StageView) => ComponentChildren;
+  /** A press sets something: the pointer shows it. */
+  readonly aims?: boolean;
 }
 
 /** After so long without a movement a view rests, ms. */
@@ -58,7 +63,7 @@ const WHEEL_ZOOM = 0.0018;
 const PICK_PX = 4;
 
 /** A window on a plane in mm, with rulers: moved by drag, wheel, pinch and keys. */
-export function Stage({ label, whole, camera, onCamera, source, over, onPick, children }: StageProps) {
+export function Stage({ label, whole, camera, onCamera, source, over, onPick, laid, aims = false }: StageProps) {
   const { state } = useStudio();
   const frame = useRef<HTMLDivElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -117,7 +122,7 @@ export function Stage({ label, whole, camera, onCamera, source, over, onPick, ch
   };
 
   return (
-    <div class="stage" ref={frame}>
+    <div class={aims ? 'stage stage-aims' : 'stage'} ref={frame}>
       <canvas
         ref={canvas}
         class="stage-canvas"
@@ -128,6 +133,9 @@ export function Stage({ label, whole, camera, onCamera, source, over, onPick, ch
         height={Math.max(1, Math.round((window?.height ?? 1) * devicePixelRatio))}
         onKeyDown={onKeyDown}
       />
+      {laid !== undefined && window !== null && shown !== null && (
+        <div class="stage-laid">{laid({ camera: shown, window, ratio: devicePixelRatio })}</div>
+      )}
       <div class="stage-zoom">
         <button type="button" aria-label="Nearer" onClick={() => zoomBy(KEY_ZOOM)}>
           +
@@ -138,18 +146,8 @@ export function Stage({ label, whole, camera, onCamera, source, over, onPick, ch
         <button type="button" onClick={() => window !== null && go(fitBox(whole, window))}>
           Whole
         </button>
-        {state.screenPxPerMm !== null && (
-          <button
-            type="button"
-            onClick={() =>
-              shown !== null && window !== null && go({ ...shown, pxPerMm: state.screenPxPerMm ?? shown.pxPerMm })
-            }
-          >
-            True size
-          </button>
-        )}
+        <TrueSize onShow={(pxPerMm) => shown !== null && go({ ...shown, pxPerMm })} />
       </div>
-      {children}
     </div>
   );
 }
@@ -178,7 +176,7 @@ function paintStage(
   context.strokeStyle = style.getPropertyValue('--ink-soft');
   context.lineWidth = 1;
   context.setLineDash([]);
-  context.font = '11px system-ui, sans-serif';
+  context.font = '13px system-ui, sans-serif';
   context.textBaseline = 'alphabetic';
   context.beginPath();
   for (const { mm, text, length } of rulerMarks(box.x0, box.x1, pxPerMm, units)) {
@@ -252,9 +250,9 @@ function usePointers(
     const up = (event: PointerEvent) => {
       const at = pointers.get(event.pointerId);
       pointers.delete(event.pointerId);
-      const { window, onPick } = now.current;
-      if (event.type === 'pointerup' && at !== undefined && travelled < PICK_PX && window !== null)
-        onPick?.(at, window);
+      const { window, camera, onPick } = now.current;
+      if (event.type !== 'pointerup' || at === undefined || travelled >= PICK_PX) return;
+      if (window !== null && camera !== null) onPick?.(at, { camera, window, ratio: devicePixelRatio });
     };
     const wheel = (event: WheelEvent) => {
       event.preventDefault();

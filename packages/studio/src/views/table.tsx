@@ -1,3 +1,5 @@
+import { Messages, WorkProgress } from '../notice';
+import { useDropAndPaste } from '../open/use-open';
 import type { ViewName } from '../state/studio';
 import { useStudio } from '../state/use-studio';
 import { ClothView } from './cloth-view';
@@ -13,9 +15,11 @@ const VIEWS: readonly { readonly name: ViewName; readonly word: string }[] = [
 /** The table: one of three views of the job, and how far the work on it is. */
 export function Table() {
   const { studio, state } = useStudio();
+  const held = useDropAndPaste();
   return (
     <main class="table" aria-busy={state.stale && !state.stopped && state.refusal === null}>
-      <fieldset class="view-choice">
+      <div class="table-head">
+        <fieldset class="view-choice">
         <legend class="unseen">What lies on the table</legend>
         {VIEWS.map(({ name, word }) => (
           <button
@@ -27,11 +31,15 @@ export function Table() {
             {word}
           </button>
         ))}
-      </fieldset>
+        </fieldset>
+        <WorkProgress />
+      </div>
       <div class="view">
         {state.view === 'cloth' && <ClothView />}
         {state.view === 'sheet' && <SheetView />}
         {state.view === 'pages' && <PagesView />}
+        <Messages />
+        {held && <p class="drop-here">Let go to lay it on the table</p>}
       </div>
     </main>
   );

@@ -1,0 +1,166 @@
+import { boxContour, polyline } from '../geometry/contour.js';
+import type { FirstCutEnd, SheetEnds, SheetJoin } from '../proof/types.js';
+import type { Sheet } from '../stencil/types.js';
+import { BODY_MM, GuidePages, LINE_MM, type PaperSize } from './guide-layout.js';
+import { edgeWords, fromDot } from './join-places.js';
+import { GREY, RULE_GREY } from './palette.js';
+import { sheetName } from './paper-words.js';
+import { roundDrawing } from './round.js';
+import { fitText } from './text.js';
+import type { Drawing, FontMetrics, Item } from './types.js';
+import { writableText } from './writable-text.js';
+
+/** Rows are high enough to write in, mm. */
+const ROW_MM = 6.2;
+const GUTTER_MM = 6;
+/** Of a column: the name, the place, and the box to write in; the edge has what is left, mm. */
+const NAME_MM = 12;
+const PLACE_MM = 28;
+const BOX_MM = 21;
+/** Narrower columns do not hold a place in words, mm. */
+const COLUMN_LEAST_MM = 78;
+
+export interface ProofFormOptions {
+  readonly title: string;
+  readonly revision: string;
+  /** `YYYY-MM-DD`. */
+  readonly date: string;
+  readonly font: FontMetrics;
+  /** Upright: A4 or Letter as a rule. */
+  readonly paper: PaperSize;
+  readonly ends: SheetEnds;
+}
+
+/** A form to write down by hand, at every join of a sheet, how far its lead edge lies from the plan: for proofs that are not scanned. */
+export function proofFormDrawing(sheet: Sheet, options: ProofFormOptions): Drawing {
+  const { font, paper, date, ends } = options;
+  const title = writableText(options.title, font).text;
+  const pages = new GuidePages(paper, font);
+  pages.title(title);
+  const revision = writableText(options.revision, font).text;
+  pages.paragraph({ text: `${sheetName(sheet)} · revision ${revision} · ${date}`, bold: true });
+  proofForm(pages, sheet, ends);
+  const name = sheet.count > 1 ? `${options.title} – ${sheetName(sheet)}` : options.title;
+  const finished = pages.finish(title, ' · measured at the joins');
+  return roundDrawing({ title: `${name} – measured at the joins`, date, groups: {}, pages: finished });
+}
+
+/** The form from where the page stands on: how to measure, then a row with a box for every join. */
+export function proofForm(pages: GuidePages, sheet: Sheet, { joins, firstCutEnds }: SheetEnds): void {
+  pages.heading('Measured at the joins', 12 * LINE_MM);
+  if (joins.length === 0) {
+    pages.paragraph({ text: 'No second cut of this sheet comes to a seam: there is nothing to measure.' });
+    return;
+  }
+  pages.list(
+    [
+      'Take a dry proof on which the next placement is printed (proof map), or lay the print of the next placement under the sheet, dot on dot.',
+      'At each X measure with a scale, along the seam, how far the printed lead edge lies from its planned place: the place named here, or the spot X on a strip of the plan laid dot on dot.',
+      'Right side: down is +, up is −. Bottom: to the right is +, to the left is −. Write mm to 0.1; leave the box empty where there is no edge to see.',
+      'Only if a first cut went past or fell short of its outline at the stop: write it at its Y, along the stop, + down or to the right.',
+    ],
+    { numbered: true },
+  );
+  pages.space(1.5);
+  const along = (seam: SheetJoin['seam']) => joins.filter((j) => j.seam === seam).map((join) => joinRow(join, sheet));
+  rows(pages, { heading: 'Right side', heads: ['mm from dot', 'edge of', '+ down'] }, along('right'));
+  rows(pages, { heading: 'Bottom', heads: ['mm from dot', 'edge of', '+ right'] }, along('bottom'));
+  rows(
+    pages,
+    { heading: 'Ends of the first cut', heads: ['mm from left, top', 'of', '+ down, right'] },
+    firstCutEnds.map(endRow),
+  );
+  pages.space(1);
+  pages.paragraph({
+    text: `An empty box means: as planned. Put the numbers into the job file, so that the second cut and its strips follow them: "proof": { "${sheet.part === 'B' ? `${sheet.ink} B` : sheet.ink}": [{ "at": "X1", "offset": "0.4mm" }, { "at": "X2", "offset": "-0.2mm" }] }`,
+  });
+}
+
+interface Row {
+  readonly name: string;
+  readonly place: string;
+  readonly of: string;
+  /** Said instead of a box to write in. */
+  readonly instead?: string;
+}
+
+interface RowHead {
+  readonly heading: string;
+  readonly heads: readonly [place: string, of: string, box: string];
+}
+
+function joinRow(join: SheetJoin, sheet: Sheet): Row {
+  const from = fromDot(sheet, join.seam, join.at);
+  const edge = edgeWords(join).replace(' edge', '');
+  const place = from === null ? '' : from.words.replace(' mm', '').replace('dot ', '');
+  // Near the end of a lead side its edge waits in the held margin itself.
+  const instead = join.leadCut === 'second' ? { instead: 'not printed' } : {};
+  return { name: join.name, place, of: `${edge} ${join.own}`, ...instead };
+}
+
+function endRow({ name, opening, at }: FirstCutEnd): Row {
+  return { name, place: `${at.x.toFixed(0)}, ${at.y.toFixed(0)}`, of: `${opening}` };
+}
+
+/** Rows in two columns where the page is wide enough, down the left one first; on the next page again. */
+function rows(pages: GuidePages, { heading, heads }: RowHead, all: readonly Row[]): void {
+  if (all.length === 0) return;
+  const columns = (pages.width - GUTTER_MM) / 2 >= COLUMN_LEAST_MM ? 2 : 1;
+  const width = (pages.width - (columns - 1) * GUTTER_MM) / columns;
+  for (let k = 0; k < all.length; ) {
+    pages.need(3 * LINE_MM + 3 * ROW_MM);
+    pages.space(1);
+    pages.paragraph({ text: `${heading}${k === 0 ? '' : ', continued'}`, bold: true });
+    const used = Math.min(columns, all.length - k);
+    for (let n = 0; n < used; n++) headItems(pages, heads, pages.left + n * (width + GUTTER_MM), width);
+    pages.y += LINE_MM;
+    const fit = Math.max(1, Math.floor(pages.room / ROW_MM));
+    const down = Math.min(fit, Math.ceil((all.length - k) / columns));
+    const shown = all.slice(k, k + down * columns);
+    const top = pages.y;
+    shown.forEach((row, n) => {
+      const x = pages.left + Math.floor(n / down) * (width + GUTTER_MM);
+      pages.add(...rowItems(pages, row, { x, y: top + (n % down) * ROW_MM, width }));
+    });
+    pages.y = top + down * ROW_MM;
+    k += shown.length;
+  }
+}
+
+function headItems(pages: GuidePages, heads: RowHead['heads'], x: number, width: number): void {
+  const base = pages.y + 0.72 * LINE_MM;
+  const style = { sizeMm: BODY_MM, colour: GREY };
+  const [place, of, box] = heads;
+  pages.add(pages.line(place, x + NAME_MM, base, style), pages.line(of, x + NAME_MM + PLACE_MM, base, style), {
+    ...pages.line(box, x + width, base, style),
+    anchor: 'end',
+  });
+}
+
+function rowItems(
+  pages: GuidePages,
+  { name, place, of, instead }: Row,
+  at: { x: number; y: number; width: number },
+): Item[] {
+  const { x, y, width } = at;
+  const base = y + ROW_MM / 2 + 0.35 * BODY_MM;
+  const box = { x0: x + width - BOX_MM, y0: y + 0.6, x1: x + width, y1: y + ROW_MM - 0.6 };
+  const under = polyline(
+    [
+      { x, y: y + ROW_MM },
+      { x: x + width, y: y + ROW_MM },
+    ],
+    { closed: false },
+  );
+  const style = { sizeMm: BODY_MM };
+  const room = width - NAME_MM - PLACE_MM - BOX_MM - 1;
+  return [
+    pages.line(name, x, base, { sizeMm: 3.8, bold: true }),
+    pages.line(fitText(place, PLACE_MM - 1, style, pages.font), x + NAME_MM, base, style),
+    pages.line(fitText(of, room, style, pages.font), x + NAME_MM + PLACE_MM, base, style),
+    instead === undefined
+      ? { kind: 'path', contours: [boxContour(box)], line: { colour: GREY, widthMm: 0.25 } }
+      : { ...pages.line(instead, x + width, base, { ...style, colour: GREY }), anchor: 'end' },
+    { kind: 'path', contours: [under], line: { colour: RULE_GREY, widthMm: 0.1 } },
+  ];
+}

@@ -1,0 +1,22 @@
+import { PLACE_TOLERANCE_MM } from '../proof/second-cut.js';
+import { sheetEnds } from '../proof/sheet-ends.js';
+import type { ProofOffset } from '../proof/types.js';
+import type { Sheet } from '../stencil/types.js';
+import { stencilKey } from './practice.js';
+import type { JobResult } from './result.js';
+
+/**
+ * What the job keeps of a sheet's proof, as far as it belongs to this drawing: without offsets that were measured on another one, and of edges that no proof shows
+ * (`applyProof` tells of both).
+ */
+export function offsetsOf({ job, lattice }: Pick<JobResult, 'job' | 'lattice'>, sheet: Sheet): ProofOffset[] {
+  const { joins, firstCutEnds } = sheetEnds(sheet, lattice);
+  const held = new Set(joins.filter(({ leadCut }) => leadCut === 'second').map(({ name }) => name));
+  const places = new Map([...joins, ...firstCutEnds].map(({ name, at }) => [name, at]));
+  const { x0, y0 } = sheet.field;
+  return (job.proof[stencilKey(sheet)] ?? []).filter(({ name, place }) => {
+    const at = places.get(name);
+    if (at === undefined || held.has(name)) return false;
+    return place === null || Math.hypot(at.x - x0 - place.x, at.y - y0 - place.y) <= PLACE_TOLERANCE_MM;
+  });
+}

@@ -1,0 +1,77 @@
+import { expect, it } from 'vitest';
+import { polyline } from '../geometry/contour.js';
+import type { Motif } from '../motif/types.js';
+import { drySheet } from '../stencil/dry-sheet.js';
+import { checkDocument } from './check-document.js';
+import { checkReport } from './check-report.js';
+import { jobOf } from './leaf-job.test-help.js';
+import { runJob } from './run.js';
+
+/** A slanting bar over the right seam of a unit of 120 × 90 mm. */
+const BAR: Motif = {
+  frame: { widthMm: 120, heightMm: 90, from: 'page', assumedPpi: null },
+  shapes: [
+    {
+      id: 'bar',
+      ink: '#000000',
+      contours: [
+        polyline(
+          [
+            { x: 80, y: 30 },
+            { x: 140, y: 36 },
+            { x: 140, y: 44 },
+            { x: 80, y: 40 },
+          ],
+          { closed: true },
+        ),
+      ],
+      rule: 'nonzero',
+      clips: [],
+    },
+  ],
+  notices: [],
+};
+const run = (keys: object) => runJob(BAR, jobOf(keys).job);
+const PROOF = [
+  { at: 'X1', offset: '0.4mm', place: [120, 34] },
+  { at: 'Y2', offset: '-0.2mm' },
+];
+
+it('cuts the second cut as the proof asks, and says so', () => {
+  const planned = run({});
+  const result = run({ proof: { '#000000': PROOF } });
+  const [was, is] = [planned.sheets[0], result.sheets[0]];
+  expect(was.secondCutFrom).toBe('plan');
+  expect(is.secondCutFrom).toBe('proof');
+  // Names and places are the plan's.
+  expect(is.ends).toEqual(was.ends);
+  const [x1] = is.ends?.joins ?? [];
+  const nodes = is.openings.flatMap(({ secondCut }) => secondCut.flatMap(({ coords }) => [...coords]));
+  expect(nodes).toContain(x1.at.y + 0.4);
+  const note = result.findings.find(({ code }) => code === 'proof-taken-in');
+  expect(note?.measure).toMatchObject({ joins: 1, firstCutEnds: 1, mostMm: 0.4, end: 'X1' });
+  expect(checkReport(result)).toContain('The second cut follows the proof at 1 of 2 joins and 1 of 2 ends');
+  const document = checkDocument(result, 'bar.svg');
+  expect(document.sheet?.secondCutFrom).toBe('proof');
+  expect(document.findings.map(({ code }) => code)).toContain('proof-taken-in');
+});
+
+it('keeps offsets in the frame of the print: on dry paper they shrink with all else', () => {
+  const soaked = { movement: { along: 1, across: 1 }, grain: 'upright' };
+  const [sheet] = run({ ...soaked, proof: { '#000000': PROOF } }).sheets;
+  const dry = drySheet(sheet);
+  const [wetEnd, dryEnd] = [sheet.ends?.joins[0], dry.ends?.joins[0]];
+  expect(dryEnd?.at.y).toBeCloseTo((wetEnd?.at.y ?? 0) / 1.01, 9);
+  expect(dryEnd?.step.x).toBeCloseTo(120 / 1.01, 9);
+  const nodes = dry.openings.flatMap(({ secondCut }) => secondCut.flatMap(({ coords }) => [...coords]));
+  expect(nodes.some((v) => Math.abs(v - ((wetEnd?.at.y ?? 0) + 0.4) / 1.01) < 1e-9)).toBe(true);
+});
+
+it('refuses ends that the sheet does not have, and says of proofs of no sheet', () => {
+  expect(() => run({ proof: { '#000000': [{ at: 'X9', offset: '1mm' }] } })).toThrow(
+    '"proof.#000000": The proof has an offset at X9, but this sheet has X1 to X2 and Y1 to Y2',
+  );
+  const stray = run({ proof: { '#c33': PROOF } });
+  expect(stray.findings.map(({ code }) => code)).toContain('proof-no-sheet');
+  expect(stray.sheets[0].secondCutFrom).toBe('plan');
+});

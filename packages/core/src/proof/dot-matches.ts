@@ -1,0 +1,63 @@
+import type { Point } from '../geometry/types.js';
+import type { FoundDot } from '../scan/types.js';
+import type { Dot } from '../stencil/types.js';
+
+/** A printed dot may measure this much less and more than its hole: paste spreads. */
+const DIAMETER = { least: 0.5, most: 2.6 } as const;
+
+/** A mark of the picture that may be a dot, on a plane in which distances are compared: its own mm, or px. */
+export interface Mark {
+  readonly at: Point;
+  readonly diameter: number;
+  /** As it was found, px. */
+  readonly dot: FoundDot;
+}
+
+/** A dot of the sheet, and the mark that may be its print. */
+export interface DotMatch {
+  readonly dot: Dot;
+  readonly mark: Mark;
+}
+
+/** Whether a mark has the size of a dot's print; `scale` is what the mark's plane has to a mm of the sheet. */
+export function hasDotSize({ diameter }: Pick<Mark, 'diameter'>, { diameterMm }: Dot, scale: number): boolean {
+  const times = diameter / (diameterMm * scale);
+  return times >= DIAMETER.least && times <= DIAMETER.most;
+}
+
+/** Marks by squares of their plane. */
+export class MarkGrid {
+  readonly #side: number;
+  readonly #squares = new Map<string, Mark[]>();
+
+  constructor(marks: readonly Mark[], side: number) {
+    this.#side = side;
+    for (const mark of marks) {
+      const key = this.#key(mark.at, 0, 0);
+      const list = this.#squares.get(key);
+      if (list === undefined) this.#squares.set(key, [mark]);
+      else list.push(mark);
+    }
+  }
+
+  /** The nearest mark within `reach` (at most the side of a square) that is wanted. */
+  nearest(at: Point, reach: number, wanted: (mark: Mark) => boolean): Mark | null {
+    let best: Mark | null = null;
+    let least = reach;
+    for (const dx of [-1, 0, 1]) {
+      for (const dy of [-1, 0, 1]) {
+        for (const mark of this.#squares.get(this.#key(at, dx, dy)) ?? []) {
+          const away = Math.hypot(mark.at.x - at.x, mark.at.y - at.y);
+          if (away > least || !wanted(mark)) continue;
+          least = away;
+          best = mark;
+        }
+      }
+    }
+    return best;
+  }
+
+  #key({ x, y }: Point, dx: number, dy: number): string {
+    return `${Math.floor(x / this.#side) + dx} ${Math.floor(y / this.#side) + dy}`;
+  }
+}

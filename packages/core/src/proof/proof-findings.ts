@@ -1,0 +1,81 @@
+import type { Point } from '../geometry/types.js';
+import type { Finding } from '../motif/finding.js';
+import type { Sheet } from '../stencil/types.js';
+import { formatMm } from '../units/format.js';
+import type { CutFault } from './cut-faults.js';
+import type { FirstCutEnd, ProofOffset, SheetEnds, SheetJoin } from './types.js';
+
+const WRONG: Readonly<Record<CutFault['kind'], (fault: CutFault) => string>> = {
+  crosses: ({ opening }) => `would cross the outline of opening ${opening}`,
+  closes: ({ opening }) => `would close opening ${opening}`,
+  leaves: () => 'would leave the held margin',
+};
+
+/** A run of the second cut that was left as planned. Codes: `proof-crosses`, `proof-closes`, `proof-leaves`. */
+export function faultFinding(fault: CutFault, names: readonly string[], sheet: Sheet): Finding {
+  const where = names.join(' and ');
+  return {
+    code: `proof-${fault.kind}`,
+    severity: 'fix',
+    message: `Moved as the proof asks, the second cut at ${where} ${WRONG[fault.kind](fault)}: it is left as planned there; measure ${where} again, or mend the lead edge.`,
+    atMm: onField(fault.at, sheet),
+    measure: ofSheet({ ends: names.join(' '), opening: fault.opening }, sheet),
+  };
+}
+
+/** An offset measured on another drawing than this one. Code: `proof-drawing-changed`. */
+export function changedFinding({ name, place }: ProofOffset, at: Point | null, sheet: Sheet): Finding {
+  const moved = at && place ? Math.hypot(at.x - place.x, at.y - place.y) : null;
+  const how =
+    moved === null ? `there is no ${name} any more` : `${name} is planned ${formatMm(moved)} from where it was`;
+  return {
+    code: 'proof-drawing-changed',
+    severity: 'fix',
+    message: `The drawing was changed since the proof was measured: ${how}, and its offset is left out; measure again.`,
+    atMm: at ?? place,
+    measure: ofSheet({ end: name, ...(moved === null ? {} : { movedMm: round(moved) }) }, sheet),
+  };
+}
+
+/** An offset at a lead edge that is not cut before the proof. Code: `proof-lead-uncut`. */
+export function uncutFinding(name: string, at: Point, sheet: Sheet): Finding {
+  return {
+    code: 'proof-lead-uncut',
+    severity: 'look',
+    message: `The lead edge that comes to ${name} waits in the held margin itself, so no proof shows it: its offset is left out.`,
+    atMm: at,
+    measure: ofSheet({ end: name }, sheet),
+  };
+}
+
+/** How far the second cut follows a proof. Code: `proof-taken-in`. */
+export function takenInFinding(
+  applied: readonly ProofOffset[],
+  { joins, firstCutEnds }: SheetEnds,
+  places: ReadonlyMap<string, SheetJoin | FirstCutEnd>,
+  sheet: Sheet,
+): Finding {
+  const at = applied.filter(({ name }) => name.startsWith('X')).length;
+  const most = applied.reduce((a, b) => (Math.abs(b.offsetMm) > Math.abs(a.offsetMm) ? b : a));
+  const mostMm = Math.abs(most.offsetMm);
+  return {
+    code: 'proof-taken-in',
+    severity: 'note',
+    message: `The second cut follows the proof at ${at} of ${joins.length} joins and ${applied.length - at} of ${firstCutEnds.length} ends of the first cut: edges move by at most ${formatMm(mostMm)} (${most.name}). Widths of paper are still judged by the plan.`,
+    atMm: onField((places.get(most.name) as SheetJoin | FirstCutEnd).at, sheet),
+    measure: ofSheet({ joins: at, firstCutEnds: applied.length - at, mostMm: round(mostMm), end: most.name }, sheet),
+  };
+}
+
+function onField({ x, y }: Point, { field }: Sheet): Point {
+  return { x: x - field.x0, y: y - field.y0 };
+}
+
+/** Of several sheets each has its own findings. */
+function ofSheet(measure: Record<string, number | string>, { count, index }: Sheet): Finding['measure'] {
+  return count === 1 ? measure : { ...measure, sheet: index };
+}
+
+function round(mm: number): number {
+  return Math.round(mm * 1000) / 1000;
+}

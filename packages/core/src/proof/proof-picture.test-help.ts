@@ -1,0 +1,213 @@
+import { circleContour, contoursBox, polyline } from '../geometry/contour.js';
+import type { Box, Contour, Point } from '../geometry/types.js';
+import { flatRing } from '../paper/flat-ring.js';
+import { applyHomography } from '../scan/homography.js';
+import type { GreyImage, Homography } from '../scan/types.js';
+import type { Dot, Sheet, SheetOpening } from '../stencil/types.js';
+import { maskFrame, paintRings } from './mask.js';
+import type { SheetEnds } from './types.js';
+
+/** Field of the sample sheet: 120 × 90 mm, 15 mm from the paper's upper left. */
+const FIELD: Box = { x0: 15, y0: 15, x1: 135, y1: 105 };
+const HELD_MM = 15;
+const LAP_MM = 0.4;
+
+const at = (x: number, y: number): Point => ({ x: FIELD.x0 + x, y: FIELD.y0 + y });
+const area = (...xy: number[]): Contour =>
+  polyline(
+    Array.from({ length: xy.length / 2 }, (_, k) => at(xy[2 * k], xy[2 * k + 1])),
+    { closed: true },
+  );
+const disc = (x: number, y: number, radius: number): Contour => circleContour(at(x, y), radius);
+
+/** Berries strewn over the field, some as small as dots. */
+const BERRIES = [
+  [20, 60, 3],
+  [32, 70, 0.7],
+  [38, 52, 2],
+  [66, 12, 4],
+  [82, 8, 0.6],
+  [95, 50, 5],
+  [60, 44, 0.75],
+  [75, 62, 3.5],
+  [14, 45, 0.8],
+  [58, 66, 2.5],
+  [88, 68, 0.65],
+] as const;
+
+function opening(number: number, firstCut: Contour[], secondCut: Contour[] = []): SheetOpening {
+  return {
+    number,
+    openingId: String(number),
+    firstCut,
+    secondCut,
+    areaMm2: 0,
+    box: contoursBox([...firstCut, ...secondCut]) as Box,
+    labelAt: at(0, 0),
+    labelRoomMm: 0,
+    tool: 'knife',
+    punchMm: null,
+    cutLengthMm: 0,
+    zone: 'Z1',
+    done: false,
+  };
+}
+
+function dot(name: string, p: Point, lead: boolean): Dot {
+  return { name, at: p, diameterMm: lead ? 1 : 1.5, lead };
+}
+
+/**
+ * A small sheet for proofs: a slanting band that comes in at the left (1) and goes out at the right (2, held from there), a bar that comes in at the top (3) and goes
+ * out at the bottom (4, all of it held), and berries (5 on).
+ */
+export function sampleProofSheet(): Sheet {
+  const openings = [
+    opening(1, [area(-LAP_MM, 20, 30, 24, 34, 33, -LAP_MM, 30)]),
+    opening(2, [area(70, 22, 105, 21, 105, 30.5, 72, 33)], [area(105, 21, 120, 20, 120, 30, 105, 30.5)]),
+    opening(3, [area(40, -LAP_MM, 50, -LAP_MM, 52, 25, 44, 30)]),
+    opening(4, [], [area(42, 80, 49, 80, 50, 90, 40, 90)]),
+    ...BERRIES.map(([x, y, radius], k) => opening(5 + k, [disc(x, y, radius)])),
+  ];
+  return {
+    ink: '#000000',
+    index: 1,
+    count: 1,
+    widthMm: 150,
+    heightMm: 120,
+    field: FIELD,
+    across: 1,
+    down: 1,
+    heldRight: { ...FIELD, x0: FIELD.x1 - HELD_MM },
+    heldBottom: { ...FIELD, y0: FIELD.y1 - HELD_MM },
+    lapMm: LAP_MM,
+    dots: [
+      dot('A', at(0, 0), true),
+      dot('B', at(120, 0), true),
+      dot('C', at(120, 90), false),
+      dot('D', at(0, 90), true),
+    ],
+    measures: [],
+    openings,
+    zones: [],
+    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: false, soak: false },
+    stops: [{ number: 2, from: at(105, 21), to: at(105, 30.5) }],
+    fitsPaper: null,
+    part: null,
+    paper: null,
+  };
+}
+
+/** Its ends, by hand. */
+export const SAMPLE_ENDS: SheetEnds = {
+  joins: [
+    { name: 'X1', seam: 'right', at: at(120, 20), lead: at(0, 20.0526), edge: 'begins', partner: 1 },
+    { name: 'X2', seam: 'right', at: at(120, 30), lead: at(0, 30.0349), edge: 'ends', partner: 1 },
+    { name: 'X3', seam: 'bottom', at: at(40, 90), lead: at(40.0526, 0), edge: 'begins', partner: 3 },
+    { name: 'X4', seam: 'bottom', at: at(50, 90), lead: at(50.0315, 0), edge: 'ends', partner: 3 },
+  ].map((join) => ({
+    ...join,
+    seam: join.seam as 'right' | 'bottom',
+    edge: join.edge as 'begins' | 'ends',
+    step: join.seam === 'right' ? { x: 120, y: 0 } : { x: 0, y: 90 },
+    own: join.seam === 'right' ? 2 : 4,
+  })),
+  firstCutEnds: [
+    { name: 'Y1', at: at(105, 21), along: { x: 0, y: 1 }, opening: 2 },
+    { name: 'Y2', at: at(105, 30.5), along: { x: 0, y: 1 }, opening: 2 },
+  ],
+};
+
+/** How a print differs from the plan. Sheet mm. */
+export interface SamplePrint {
+  readonly cut?: (at: Point) => Point;
+  readonly dots?: readonly Dot[];
+  readonly leaveOut?: readonly number[];
+  readonly blots?: readonly Contour[];
+  /** All openings and dots are larger by this: here by mapping every outline outwards, so for discs and gentle outlines only. */
+  readonly spreadMm?: number;
+}
+
+/** Places of a pixel that are looked at, a side: coverage to 1/16. */
+const FINE = 4;
+
+/** A picture of a sheet's print, by an own small rasteriser: the share of every pixel that is inked. `toPicture` maps sheet mm to px. */
+export function pictureOfPrint(
+  sheet: Sheet,
+  print: SamplePrint,
+  { toPicture, width, height }: { readonly toPicture: Homography; readonly width: number; readonly height: number },
+): GreyImage {
+  const { cut = (p) => p, dots = sheet.dots, leaveOut = [], blots = [], spreadMm = 0 } = print;
+  const openings = sheet.openings.filter(({ number }) => !leaveOut.includes(number)).map(({ firstCut }) => firstCut);
+  const inPx = (contours: readonly Contour[], by: (p: Point) => Point) =>
+    contours.flatMap((contour) => {
+      const ring = flatRing(contour, 0);
+      if (ring === null) return [];
+      const points = grown(chords(ring.x, ring.y), spreadMm).map((p) => applyHomography(toPicture, by(p)));
+      return [{ x: Float64Array.from(points, ({ x }) => x), y: Float64Array.from(points, ({ y }) => y) }];
+    });
+  const frame = maskFrame({ x0: 0, y0: 0, x1: width, y1: height }, { cellMm: 1 / FINE, maxCells: Infinity });
+  const fine = new Uint8Array(frame.columns * frame.rows);
+  for (const contours of openings) paintRings(fine, frame, { rings: inPx(contours, cut), value: 1 });
+  for (const { at: p, diameterMm } of dots) {
+    paintRings(fine, frame, { rings: inPx([circleContour(p, diameterMm / 2)], (q) => q), value: 1 });
+  }
+  paintRings(fine, frame, { rings: inPx(blots, (p) => p), value: 1 });
+  const values = new Uint8Array(width * height);
+  for (let y = 0; y < height; y++) {
+    for (let x = 0; x < width; x++) {
+      let sum = 0;
+      for (let j = 0; j < FINE; j++) {
+        for (let i = 0; i < FINE; i++) sum += fine[(FINE * y + j) * frame.columns + FINE * x + i];
+      }
+      values[y * width + x] = Math.round(225 - (180 * sum) / FINE ** 2);
+    }
+  }
+  return { width, height, values, white: 255 };
+}
+
+/** A scan of the whole sheet at a resolution, turned about its middle. */
+export function scanFrame(
+  sheet: Sheet,
+  { pixelsPerMm: s, turnDeg, aroundMm = 2 }: { pixelsPerMm: number; turnDeg: number; aroundMm?: number },
+): { toPicture: Homography; width: number; height: number } {
+  const [c, d] = [Math.abs(Math.cos((turnDeg * Math.PI) / 180)), Math.abs(Math.sin((turnDeg * Math.PI) / 180))];
+  const w = c * sheet.widthMm + d * sheet.heightMm + 2 * aroundMm;
+  const h = d * sheet.widthMm + c * sheet.heightMm + 2 * aroundMm;
+  const [cos, sin] = [s * Math.cos((turnDeg * Math.PI) / 180), s * Math.sin((turnDeg * Math.PI) / 180)];
+  const [cx, cy] = [sheet.widthMm / 2, sheet.heightMm / 2];
+  return {
+    toPicture: [cos, -sin, (s * w) / 2 - cos * cx + sin * cy, sin, cos, (s * h) / 2 - sin * cx - cos * cy, 0, 0, 1],
+    width: Math.round(s * w),
+    height: Math.round(s * h),
+  };
+}
+
+/** The ring with places no farther apart than 0.5 mm, so that maps bend its sides. */
+function chords(x: Float64Array, y: Float64Array): Point[] {
+  const points: Point[] = [];
+  for (let k = 0; k < x.length; k++) {
+    const n = (k + 1) % x.length;
+    const parts = Math.max(1, Math.ceil(Math.hypot(x[n] - x[k], y[n] - y[k]) / 0.5));
+    for (let i = 0; i < parts; i++) {
+      points.push({ x: x[k] + (i / parts) * (x[n] - x[k]), y: y[k] + (i / parts) * (y[n] - y[k]) });
+    }
+  }
+  return points;
+}
+
+/** A ring moved outwards, corner by corner along the bisector. */
+function grown(points: readonly Point[], by: number): Point[] {
+  if (by === 0) return [...points];
+  const count = points.length;
+  return points.map((p, k) => {
+    const [o, n] = [points[(k + count - 1) % count], points[(k + 1) % count]];
+    const unit = (a: Point, b: Point): Point => {
+      const length = Math.hypot(b.x - a.x, b.y - a.y);
+      return { x: (b.y - a.y) / length, y: -(b.x - a.x) / length };
+    };
+    const [u, v] = [unit(o, p), unit(p, n)];
+    const share = by / (1 + u.x * v.x + u.y * v.y);
+    return { x: p.x + share * (u.x + v.x), y: p.y + share * (u.y + v.y) };
+  });
+}

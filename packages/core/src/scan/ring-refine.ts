@@ -1,0 +1,98 @@
+import { type BreakOptions, keepsTo, MOST_TURN } from './ring-breaks.js';
+import { type CubicEnd, type CubicFit, fitCubic } from './ring-cubic.js';
+import type { Outline, OutlineNode } from './ring-outline.js';
+import { pieceOf } from './ring-pieces.js';
+import { polishOutline } from './ring-polish.js';
+import type { RingSamples } from './ring-samples.js';
+
+/** Rounds of leaving out joints; most rings need one or two. */
+const ROUNDS = 4;
+/** How far ends may move when a joint between them is left out: they are polished again. px and radians. */
+const GIVE = { spread: 0.1, slope: 0.02 };
+
+/** The outline polished, and the joints left out that it does without: once all its joints are in their places longer cubics fit than could be seen before. */
+export function refineOutline(first: Outline, ring: RingSamples, options: BreakOptions): Outline {
+  let outline = polishOutline(first, ring, options);
+  for (let round = 0; round < ROUNDS; round++) {
+    const fewer = leaveOut(outline, ring, options);
+    if (fewer === outline) break;
+    outline = polishOutline(fewer, ring, options);
+  }
+  return outline;
+}
+
+interface Merge {
+  /** The joint that goes. */
+  readonly node: number;
+  readonly fit: CubicFit;
+}
+
+function leaveOut(outline: Outline, ring: RingSamples, options: BreakOptions): Outline {
+  const { nodes, links } = outline;
+  const n = nodes.length;
+  // A ring keeps four nodes, or it could not stay round.
+  let spare = nodes.some(({ corner }) => corner) || links.some(({ straight }) => straight) ? n : n - 4;
+  const merges: Merge[] = [];
+  for (let k = 0; k < n && spare > 0; k++) {
+    const fit = mergedAt(outline, k, ring, options);
+    if (fit) merges.push({ node: k, fit });
+  }
+  merges.sort((a, b) => a.fit.worst - b.fit.worst || a.node - b.node);
+  const taken = new Set<number>();
+  const gone = new Map<number, CubicFit>();
+  for (const { node, fit } of merges) {
+    const before = (node + n - 1) % n;
+    if (spare <= 0 || taken.has(before) || taken.has(node)) continue;
+    taken.add(before).add(node);
+    gone.set(node, fit);
+    spare--;
+  }
+  if (gone.size === 0) return outline;
+  const kept: Outline = { nodes: [], links: [] };
+  for (let k = 0; k < n; k++) {
+    if (gone.has(k)) continue;
+    const next = (k + 1) % n;
+    const fit = gone.get(next);
+    kept.nodes.push(nodes[k]);
+    if (!fit) kept.links.push(links[k]);
+    else {
+      const { from, skipFrom } = links[k];
+      const to = from + spanOf(links[k]) + spanOf(links[next]);
+      kept.links.push({ straight: false, a: fit.a, b: fit.b, from, to, skipFrom, skipTo: links[next].skipTo });
+    }
+  }
+  return kept;
+}
+
+function spanOf({ from, to }: { from: number; to: number }): number {
+  return to - from;
+}
+
+/** The cubic that could stand for both beside a joint; null where one must stay. */
+function mergedAt({ nodes, links }: Outline, k: number, ring: RingSamples, options: BreakOptions): CubicFit | null {
+  const n = nodes.length;
+  const before = (k + n - 1) % n;
+  const [one, two] = [links[before], links[k]];
+  const [p, q] = [nodes[before], nodes[(k + 1) % n]];
+  if (nodes[k].corner || one.straight || two.straight || n < 3) return null;
+  if (turnOf(p, nodes[k]) + turnOf(nodes[k], q) > MOST_TURN) return null;
+  const span = spanOf(one) + spanOf(two);
+  const first = Math.ceil(one.from + one.skipFrom);
+  const last = Math.floor(one.from + span - two.skipTo);
+  const piece = pieceOf(ring, first, Math.max(1, last - first + 1), options);
+  const fit = fitCubic(endOf(p, p.angleOut), endOf(q, q.angleIn), piece.smoothX, piece.smoothY, {
+    from: one.from - first,
+    to: one.from + span - first,
+    length: Math.max(span, Math.hypot(q.x - p.x, q.y - p.y)),
+  });
+  return keepsTo(fit, options) ? fit : null;
+}
+
+function endOf({ x, y }: OutlineNode, angle: number): CubicEnd {
+  return { x, y, angle, free: GIVE };
+}
+
+function turnOf(p: OutlineNode, q: OutlineNode): number {
+  const turn = q.angleIn - p.angleOut;
+  return Math.abs(Math.atan2(Math.sin(turn), Math.cos(turn)));
+}

@@ -1,0 +1,180 @@
+import type { SmoothPiece } from './ring-pieces.js';
+
+/** A straight run: its first and last entry of a piece, and the line through it (px). */
+export interface StraightRun {
+  readonly from: number;
+  readonly to: number;
+  readonly line: Line;
+}
+
+/** A place on a line and its unit vector. */
+export interface Line {
+  readonly x: number;
+  readonly y: number;
+  readonly ux: number;
+  readonly uy: number;
+}
+
+export interface StraightOptions {
+  readonly noisePx: number;
+}
+
+/** Shorter runs within a smooth stretch are left to the curves, samples; and how many more for each pixel of noise, in which flat arcs look straight. */
+const LEAST_RUN = 20;
+const RUN_PER_NOISE = 300;
+/** Where a search begins, samples. */
+const SEED = 12;
+/** Means of neighbouring samples of a straight run lie this near to their line, px; and so many times the noise farther (neighbours err together). */
+const NEAR_PX = 0.1;
+const NOISE_TIMES = 1.6;
+/** Samples to either side in such a mean, on a calm ring and on others. */
+const MEAN_HALF = 2;
+const MEAN_HALF_NOISY = 4;
+const CALM_PX = 0.06;
+/**
+ * The middle of a run (this share) has to be straighter than the run as a whole, or it is the flattest part of an arc or of an S: by how much a parabola or a cubic
+ * leaves the line, px.
+ */
+const INNER = 0.8;
+const INNER_RISE_PX = 0.03;
+/** Ends are taken back to where the means keep to the middle's line within this, px, */
+const TRIM_PX = 0.04;
+/** and by so many samples more, and more for each pixel of noise, which hides where an arc begins: the curve beyond has room for a straight beginning. */
+const BACK = 3;
+const BACK_PER_NOISE = 40;
+
+/** Whether all of a stretch keeps to a line. */
+export function wholeStraight(piece: SmoothPiece, options: StraightOptions): boolean {
+  if (piece.count < 2) return true;
+  const fit = fitLine(averaged(piece, options), 0, piece.count - 1);
+  return fit.worst <= limit(NEAR_PX, options);
+}
+
+/**
+ * The straight runs of a stretch, in order. Each is grown from a short seed until its samples leave the line; a run is straight if its middle is much
+ * straighter than that: along an arc, however flat, the rise of the middle is a fixed share of the whole.
+ */
+export function findStraights(stretch: SmoothPiece, options: StraightOptions): StraightRun[] {
+  const piece = averaged(stretch, options);
+  const runs: StraightRun[] = [];
+  let next = 0;
+  let least = 0;
+  const leastRun = LEAST_RUN + RUN_PER_NOISE * options.noisePx;
+  while (next + leastRun <= piece.count) {
+    const [from, to] = grown(piece, next, Math.min(next + SEED, piece.count) - 1, least, options);
+    const run = to - from + 1 >= leastRun ? innerRun(piece, from, to, options) : null;
+    if (run) {
+      runs.push(run);
+      next = run.to + 1;
+      least = next;
+    } else next = Math.max(next + SEED / 2, Math.floor((from + to) / 2));
+  }
+  return runs;
+}
+
+/** The stretch with means of neighbours beside its samples. */
+interface Averaged extends SmoothPiece {
+  readonly meanX: Float64Array;
+  readonly meanY: Float64Array;
+}
+
+function averaged(piece: SmoothPiece, { noisePx }: StraightOptions): Averaged {
+  const half = noisePx < CALM_PX ? MEAN_HALF : MEAN_HALF_NOISY;
+  return { ...piece, meanX: means(piece.x, half), meanY: means(piece.y, half) };
+}
+
+function means(values: Float64Array, half: number): Float64Array {
+  const n = values.length;
+  const sums = new Float64Array(n + 1);
+  for (let i = 0; i < n; i++) sums[i + 1] = sums[i] + values[i];
+  return values.map((_, i) => {
+    const m = Math.min(half, i, n - 1 - i);
+    return (sums[i + m + 1] - sums[i - m]) / (2 * m + 1);
+  });
+}
+
+function limit(px: number, { noisePx }: StraightOptions): number {
+  return px + NOISE_TIMES * noisePx;
+}
+
+/** The longest run around a seed that keeps to its line; not before `least`. */
+function grown(piece: Averaged, seedFrom: number, seedTo: number, least: number, options: StraightOptions) {
+  const near = limit(NEAR_PX, options);
+  let [from, to] = [seedFrom, seedTo];
+  if (fitLine(piece, from, to).worst > near) return [from, to] as const;
+  for (let chunk = SEED; chunk >= 1; ) {
+    let grew = false;
+    for (const way of [1, -1]) {
+      const f = way < 0 ? Math.max(least, from - chunk) : from;
+      const t = way > 0 ? Math.min(piece.count - 1, to + chunk) : to;
+      if ((f === from && t === to) || fitLine(piece, f, t).worst > near) continue;
+      [from, to] = [f, t];
+      grew = true;
+    }
+    chunk = grew ? Math.max(chunk, Math.floor((to - from) / 3)) : Math.floor(chunk / 2);
+  }
+  return [from, to] as const;
+}
+
+function innerRun(piece: Averaged, from: number, to: number, options: StraightOptions): StraightRun | null {
+  const cut = Math.round(((to - from) * (1 - INNER)) / 2);
+  const fit = fitLine(piece, from + cut, to - cut);
+  const n = to - from - 2 * cut + 1;
+  // Standard deviations of both through n places: √720 / 8 and √2800 / 20, times σ / √n.
+  const sd = options.noisePx / Math.sqrt(n);
+  if (Math.abs(fit.rise) > INNER_RISE_PX + 6.7 * sd || Math.abs(fit.sway) > INNER_RISE_PX + 5.3 * sd) return null;
+  if (fit.worst > limit(TRIM_PX, options)) return null;
+  const near = limit(TRIM_PX, options);
+  let [f, t] = [from + cut, to - cut];
+  while (f > from && off(piece, fit, f - 1) <= near) f--;
+  while (t < to && off(piece, fit, t + 1) <= near) t++;
+  const back = Math.round(BACK + BACK_PER_NOISE * options.noisePx);
+  if (f > 0) f = Math.min(f + back, from + 2 * cut);
+  if (t < piece.count - 1) t = Math.max(t - back, to - 2 * cut);
+  return t - f >= SEED ? { from: f, to: t, line: fit } : null;
+}
+
+function off(piece: Averaged, { x, y, ux, uy }: Line, i: number): number {
+  return Math.abs((piece.meanY[i] - y) * ux - (piece.meanX[i] - x) * uy);
+}
+
+interface LineFit extends Line {
+  /** Largest distance of a mean. */
+  readonly worst: number;
+  /** Rise of the parabola through the samples in the middle over its ends. */
+  readonly rise: number;
+  /** How far the cubic through the samples leaves the line at the ends. */
+  readonly sway: number;
+}
+
+function fitLine(piece: Averaged, from: number, to: number): LineFit {
+  const { x, y } = piece;
+  const n = to - from + 1;
+  const middle = (from + to) / 2;
+  const q0 = (n * n - 1) / 12;
+  let [x0, y0, x1, y1, x2, y2, x3, y3] = [0, 0, 0, 0, 0, 0, 0, 0];
+  const q1 = (3 * n * n - 7) / 20;
+  for (let i = from; i <= to; i++) {
+    const k = i - middle;
+    const q = k * k - q0;
+    const c = k * (k * k - q1);
+    x0 += x[i];
+    y0 += y[i];
+    x1 += k * x[i];
+    y1 += k * y[i];
+    x2 += q * x[i];
+    y2 += q * y[i];
+    x3 += c * x[i];
+    y3 += c * y[i];
+  }
+  const len = Math.hypot(x1, y1) || 1;
+  const line = { x: x0 / n, y: y0 / n, ux: x1 / len, uy: y1 / len };
+  const s2 = (n * q0 * (n * n - 4)) / 15;
+  const bend = s2 > 0 ? (y2 * line.ux - x2 * line.uy) / s2 : 0;
+  const s3 = (n * (n * n - 1) * (n * n - 4) * (n * n - 9)) / 2800;
+  const curl = s3 > 0 ? (y3 * line.ux - x3 * line.uy) / s3 : 0;
+  const end = (n - 1) / 2;
+  let worst = 0;
+  for (let i = from; i <= to; i++) worst = Math.max(worst, off(piece, line, i));
+  return { ...line, worst, rise: bend * end * end, sway: curl * end * (end * end - q1) };
+}

@@ -1,0 +1,93 @@
+import type { Point, Severity } from '@okuri/core';
+import { drawName, twoTone } from './two-tone';
+
+/** A place of the sheet as it is marked, px of the window. */
+export interface PlaceMark {
+  readonly name: string;
+  readonly severity: Severity;
+  readonly at: Point;
+  readonly across: readonly [Point, Point] | null;
+  readonly chosen: boolean;
+}
+
+/** A mark with its name in it takes up this much, px; one for which there is no room is so small. */
+const NAMED = { wide: 30, high: 24 } as const;
+const SMALL_PX = 5;
+const RING_PX = 20;
+
+/**
+ * Which marks have room for their names, the first ones first: a sheet may have more places than a window holds. The chosen one always has.
+ */
+export function withRoom(marks: readonly PlaceMark[]): boolean[] {
+  const taken = new Map<string, Point[]>();
+  const cell = (v: number, size: number) => Math.floor(v / size);
+  const chosen = marks.findIndex((mark) => mark.chosen);
+  const order = marks.map((_, k) => k);
+  if (chosen > 0) order.unshift(...order.splice(chosen, 1));
+  const room: boolean[] = marks.map(() => false);
+  for (const k of order) {
+    const { x, y } = marks[k].at;
+    const [i, j] = [cell(x, NAMED.wide), cell(y, NAMED.high)];
+    const near = [-1, 0, 1].flatMap((di) => [-1, 0, 1].flatMap((dj) => taken.get(`${i + di} ${j + dj}`) ?? []));
+    if (near.some((p) => Math.abs(p.x - x) < NAMED.wide && Math.abs(p.y - y) < NAMED.high)) continue;
+    room[k] = true;
+    const key = `${i} ${j}`;
+    taken.set(key, [...(taken.get(key) ?? []), marks[k].at]);
+  }
+  return room;
+}
+
+/** Marks over a sheet: the shape says how grave it is (square, triangle, lozenge, disc, as in the list), the name what it is. */
+export function drawPlaces(context: CanvasRenderingContext2D, marks: readonly PlaceMark[]): void {
+  const room = withRoom(marks);
+  // The worst lie on top.
+  for (let k = marks.length - 1; k >= 0; k--) if (!room[k]) drawShape(context, marks[k], SMALL_PX);
+  for (let k = marks.length - 1; k >= 0; k--) {
+    if (!room[k]) continue;
+    const mark = marks[k];
+    if (mark.across !== null && mark.chosen) {
+      context.beginPath();
+      context.moveTo(mark.across[0].x, mark.across[0].y);
+      context.lineTo(mark.across[1].x, mark.across[1].y);
+      twoTone(context, [], 3);
+    }
+    if (mark.chosen) {
+      context.beginPath();
+      context.arc(mark.at.x, mark.at.y, RING_PX, 0, 2 * Math.PI);
+      twoTone(context, [], 2);
+    }
+    // Beside the place, so that the place itself is seen.
+    const aside = mark.chosen ? RING_PX + 14 : 0;
+    const at = { x: mark.at.x + aside, y: mark.at.y - aside };
+    drawShape(context, { ...mark, at: { x: at.x, y: at.y - 14 } }, 7);
+    drawName(context, mark.name, at.x, at.y + 2, mark.chosen);
+  }
+}
+
+function drawShape(
+  context: CanvasRenderingContext2D,
+  { severity, at: { x, y } }: Pick<PlaceMark, 'severity' | 'at'>,
+  r: number,
+): void {
+  context.beginPath();
+  if (severity === 'stop') context.rect(x - r, y - r, 2 * r, 2 * r);
+  else if (severity === 'note') context.arc(x, y, r, 0, 2 * Math.PI);
+  else {
+    context.moveTo(x, y - r);
+    if (severity === 'fix') {
+      context.lineTo(x + r, y + r);
+      context.lineTo(x - r, y + r);
+    } else {
+      context.lineTo(x + r, y);
+      context.lineTo(x, y + r);
+      context.lineTo(x - r, y);
+    }
+    context.closePath();
+  }
+  context.fillStyle = severity === 'stop' || severity === 'fix' ? '#000000' : '#ffffff';
+  context.fill();
+  context.lineWidth = 1.5;
+  context.setLineDash([]);
+  context.strokeStyle = severity === 'stop' || severity === 'fix' ? '#ffffff' : '#000000';
+  context.stroke();
+}

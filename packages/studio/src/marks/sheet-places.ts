@@ -1,0 +1,131 @@
+import {
+  type Contour,
+  type Finding,
+  islandFindings,
+  narrowFindings,
+  type Point,
+  paperNames,
+  type Severity,
+  type Sheet,
+  tonguesAgainst,
+  workFindings,
+} from '@okuri/core';
+
+/** A place of a sheet at which its paper, its cut or a dot wants a look. mm from the upper left of the field, as printed. */
+export interface SheetPlace {
+  /** As the cut guide calls it, where it names it: X1 an island, W1 a weak place, G1 for gauze; else N1 a neck, S1 a slit, K1 for the knife, B1 a band, D1 a dot, T1 a tie. */
+  readonly name: string;
+  readonly code: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly at: Point;
+  /** Its two banks, or its root and tip. */
+  readonly across: readonly [Point, Point] | null;
+  readonly outline: Contour | null;
+}
+
+const ORDER: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
+
+/**
+ * The places of a sheet, the worst first: all that its paper has, also what the list of findings tells in one line, and the job's other findings that lie on
+ * this sheet. Empty for a sheet whose paper was not looked at and that has no findings.
+ */
+export function sheetPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
+  const places = [...paperPlaces(sheet), ...otherPlaces(sheet, findings)];
+  return ORDER.flatMap((severity) => places.filter((place) => place.severity === severity));
+}
+
+/** The finding of the list that tells of a place; null where it was folded into another. */
+export function findingOf(place: SheetPlace, sheet: Sheet, findings: readonly Finding[]): number | null {
+  const found = findings.findIndex((finding) => isOf(finding, sheet) && tells(finding, place));
+  return found < 0 ? null : found;
+}
+
+/** The place of a sheet that a finding tells of; null where there is none. */
+export function placeOfFinding(finding: Finding, sheet: Sheet, places: readonly SheetPlace[]): SheetPlace | null {
+  return isOf(finding, sheet) ? (places.find((place) => tells(finding, place)) ?? null) : null;
+}
+
+/** Whether a finding is about this sheet; of several sheets each has its paper's findings to itself. */
+export function isOf(finding: Finding, sheet: Sheet): boolean {
+  const named = finding.measure?.sheet;
+  return named === undefined || named === sheet.index;
+}
+
+function tells({ code, atMm }: Finding, place: SheetPlace): boolean {
+  return code === place.code && atMm !== null && Math.hypot(atMm.x - place.at.x, atMm.y - place.at.y) < SAME_MM;
+}
+
+/** Two places nearer than this are one, mm: rounding only. */
+const SAME_MM = 1e-6;
+
+function paperPlaces(sheet: Sheet): SheetPlace[] {
+  const { paper, field, practice } = sheet;
+  if (paper === null) return [];
+  const onField = (p: Point): Point => ({ x: p.x - field.x0, y: p.y - field.y0 });
+  const options = { gauze: practice.gauze, name: String, place: onField };
+  const names = paperNames(sheet);
+  const place = (
+    finding: Finding,
+    name: string,
+    across: readonly [Point, Point] | null = null,
+    outline: Contour | null = null,
+  ): SheetPlace[] => {
+    const { code, severity, message, atMm } = finding;
+    if (atMm === null) return [];
+    return [{ name, code, severity, message, at: atMm, across: across && [onField(across[0]), onField(across[1])], outline }];
+  };
+  // Findings come in the order of what they tell of.
+  const narrow = narrowFindings(paper, options);
+  const against = tonguesAgainst(paper.tongues, paper.rules.stroke);
+  const necks = paper.necks.map((neck, k) => {
+    const name = names.weak.find((weak) => weak.neck === neck)?.name;
+    return { finding: narrow[k], across: [neck.from, neck.to] as const, name };
+  });
+  const slits = paper.slits.map((slit, k) => ({
+    finding: narrow[paper.necks.length + k],
+    across: [slit.from, slit.to] as const,
+  }));
+  const tongues = against.map((tongue, k) => ({
+    finding: narrow[paper.necks.length + paper.slits.length + k],
+    across: [tongue.root, tongue.tip] as const,
+    name: names.gauze.find((gauze) => gauze.tongue === tongue)?.name,
+  }));
+  const islands = paper.groundCut ? [] : islandFindings(paper.islands, options);
+  const nameNeck = counter('N');
+  const nameKnife = counter('K');
+  const nameSlit = counter('S');
+  const nameTongue = counter('G', names.gauze.length);
+  return [
+    ...islands.flatMap((finding, k) =>
+      place(finding, `X${paper.islands[k].id}`, null, paper.islands[k].outline),
+    ),
+    ...necks.flatMap(({ finding, across, name }) => place(finding, name ?? nameNeck(), across)),
+    ...slits.flatMap(({ finding, across }) => place(finding, nameSlit(), across)),
+    ...tongues.flatMap(({ finding, across, name }) => place(finding, name ?? nameTongue(), across)),
+    ...workFindings(paper, options).flatMap((finding) => {
+      if (finding.code === 'cut-away-band') return place(finding, 'B1');
+      if (finding.code !== 'opening-long') return place(finding, nameKnife());
+      const long = names.gauze.find(({ opening }) => String(opening?.opening) === String(finding.measure?.opening));
+      return place(finding, long?.name ?? nameTongue());
+    }),
+  ];
+}
+
+/** Findings on a sheet that are not about its paper alone: dots in openings, ties without banks, and what a proof found. */
+function otherPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
+  const nameMore = counter('M');
+  return findings.flatMap((finding): SheetPlace[] => {
+    const { code, severity, message, atMm, measure } = finding;
+    if (atMm === null || !isOf(finding, sheet) || !OTHER.test(code)) return [];
+    const name = code.startsWith('dot-') ? String(measure?.dot) : code === 'tie-astray' ? String(measure?.tie) : nameMore();
+    return [{ name, code, severity, message, at: atMm, across: null, outline: null }];
+  });
+}
+
+const OTHER = /^(?:dots?-|tie-astray|proof|second-cut|double|hold)/;
+
+function counter(letter: string, from = 0): () => string {
+  let count = from;
+  return () => `${letter}${++count}`;
+}
