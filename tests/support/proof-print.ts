@@ -1,4 +1,12 @@
-import { applyHomography, type Contour, type GreyImage, type Homography, type Point, type Sheet, type SheetJoin } from '@okuri/core';
+import {
+  applyHomography,
+  type Contour,
+  type GreyImage,
+  type Homography,
+  type Point,
+  type Sheet,
+  type SheetJoin,
+} from '@okuri/core';
 import { Resvg } from '@resvg/resvg-js';
 
 /** How a simulated print differs from the plan. Sheet mm. */
@@ -139,9 +147,7 @@ export function photographed(
     const [u, v] = [x - 0.5 - i, y - 0.5 - j];
     const k = j * flat.width + i;
     const { values: f } = flat;
-    return (
-      (1 - v) * ((1 - u) * f[k] + u * f[k + 1]) + v * ((1 - u) * f[k + flat.width] + u * f[k + flat.width + 1])
-    );
+    return (1 - v) * ((1 - u) * f[k] + u * f[k + 1]) + v * ((1 - u) * f[k + flat.width] + u * f[k + flat.width + 1]);
   };
   for (let y = 0; y < height; y++) {
     for (let x = 0; x < width; x++) {

@@ -41,6 +41,8 @@ const SEEN_MM = { width: 24, height: 18 } as const;
 const GUTTER_MM = 7;
 /** Kept free left of the sheet for offsets that are longer than its border is broad, mm. */
 const BESIDE_MM = 12;
+/** The same above it, where they stand upright, mm. */
+const ABOVE_MM = 10;
 const MARKS = { capsMm: [2.6, 2.3], reachMm: 26, plate: true } as const;
 
 export interface ProofDrawingOptions {
@@ -85,12 +87,12 @@ function wholeSheet(pages: GuidePages, report: ProofReport, sheet: Sheet): void 
   const { font } = pages;
   pages.heading('The print laid over the plan', 120);
   printLegend(pages);
-  const room = { widthMm: pages.width - BESIDE_MM, heightMm: pages.room - 2 * LINE_MM };
+  const room = { widthMm: pages.width - BESIDE_MM, heightMm: pages.room - ABOVE_MM - 2 * LINE_MM };
   const scale = Math.min(1, room.widthMm / sheet.widthMm, room.heightMm / sheet.heightMm);
   const view: View = {
     window: { x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm },
     scale,
-    at: { x: pages.left + BESIDE_MM + (room.widthMm - scale * sheet.widthMm) / 2, y: pages.y },
+    at: { x: pages.left + BESIDE_MM + (room.widthMm - scale * sheet.widthMm) / 2, y: pages.y + ABOVE_MM },
   };
   const seen = overlay(report, sheet, view);
   const marked = report.differences.slice(0, MARKED_MAX);
@@ -117,7 +119,7 @@ function wholeSheet(pages: GuidePages, report: ProofReport, sheet: Sheet): void 
     ...placed.items,
     ...offsetNames(worst, view, sheet, font),
   );
-  pages.y += scale * sheet.heightMm + 1;
+  pages.y += ABOVE_MM + scale * sheet.heightMm + 1;
   pages.add(...scaleBar({ right: pages.right, y: pages.y + 2, roomMm: 50 }, scale, font));
   const left = report.differences.length - marked.length;
   const more = left > 0 ? ` ${left} smaller differences are in the table only.` : '';

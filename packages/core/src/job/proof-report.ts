@@ -57,7 +57,12 @@ function laidBy({ laid }: ProofReport): string {
     stretched: 'stretched with its paper',
     perspective: 'scale and slant taken away',
   }[laid.frame];
-  return `${by}, ${scale}, ${how}; dots lie up to ${off.toFixed(2)} mm from their places`;
+  // Four dots carry a photograph without any room to differ.
+  const fit =
+    laid.frame === 'perspective' && laid.dots.length === 4
+      ? ''
+      : `; dots lie up to ${off.toFixed(2)} mm from their places`;
+  return `${by}, ${scale}, ${how}${fit}`;
 }
 
 function edgeLines({ leadEdges }: ProofReport): string[] {
@@ -135,7 +140,7 @@ function differenceLines({ differences }: ProofReport, field: Box): string[] {
   ];
   const more = differences.length - told.length;
   return [
-    `print differs from plan (nobody says that it is a fault): ${differences.length}`,
+    `print and plan differ (which may be meant): ${differences.length}`,
     ...textTable(['', 'mm²', 'mm deep', 'from the left and the top of the field'], told.map(row), [1, 2]),
     ...(more === 0 ? [] : [`  and ${more} smaller ${more === 1 ? 'one' : 'ones'}`]),
   ];

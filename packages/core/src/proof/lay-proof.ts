@@ -41,7 +41,7 @@ const DIAMETERS = { least: 0.6, most: 2.6 } as const;
 const SEEN_PX = DOT_PX_MIN + 1;
 
 /** In a photograph the dots' frame takes at least this share of the picture's diagonal. */
-const FRAME_SHARE = 0.4;
+const FRAME_SHARE = 0.25;
 
 /** At most so many marks are tried as dots: the roundest ones of a scan, those farthest out in a photograph. */
 const MARKS_MAX = { pairs: 500, quads: 60, thrice: 30 } as const;

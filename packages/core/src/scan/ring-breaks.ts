@@ -15,6 +15,8 @@ export interface Link {
   /** Ways of travel at its ends: those of the joints but at a free end. */
   readonly angle0: number;
   readonly angle1: number;
+  readonly worst: number;
+  readonly rms: number;
 }
 
 export interface Chain {
@@ -30,7 +32,7 @@ export interface BreakOptions {
 
 /** Between neighbouring places at which a curve may be divided: so much turn (radians), and no more than so many samples. */
 const TURN_STEP = 0.17;
-const MOST_STEP = 40;
+const MOST_STEP = 28;
 /** One cubic turns no more than this, radians (115°): four make a circle, not three, and even handles stay good. */
 export const MOST_TURN = 2;
 /** What a cubic costs for lying off, beside 1 for being there: this at the tolerance. */
@@ -42,6 +44,10 @@ const MEAN_NOISE = 0.8;
 const MEAN_SHARE = 0.6;
 /** A cubic beyond the tolerance costs this and more: taken only where nothing else leads on. */
 const BEYOND_COST = 20;
+/** Where no cubic joins two neighbouring places one more is put between them, so many times, down to so many samples; their shape is looked at closely. */
+const DENSER_ROUNDS = 3;
+const SHORTEST = 4;
+const NARROW = 6;
 /** The search for longer cubics ends where one misses by so many tolerances. */
 const HOPELESS = 5;
 
@@ -50,12 +56,8 @@ const HOPELESS = 5;
  * (M. Plass and M. Stone, Curve-fitting with piecewise parametric cubics, SIGGRAPH 1983). Ends keep the given place and angle.
  */
 export function breakOpen(piece: SmoothPiece, start: Joint, end: Joint, options: BreakOptions): Chain {
-  const inner = divisions(piece, options).filter(
-    ({ entry }) => entry > start.entry + 1 && entry < end.entry - 1,
-  );
-  const places: Place[] = [{ ...start, turned: 0 }, ...inner, { ...end, turned: 0 }];
-  settleTurns(places);
-  return cheapest(piece, places, options);
+  const inner = divisions(piece, options).filter(({ entry }) => entry > start.entry + 1 && entry < end.entry - 1);
+  return denser(piece, [{ ...start, turned: 0 }, ...inner, { ...end, turned: 0 }], options);
 }
 
 /** As `breakOpen`, of a ring without corners. `piece` holds the ring twice: entry i + n is entry i again. */
@@ -66,9 +68,37 @@ export function breakClosed(piece: SmoothPiece, options: BreakOptions): Chain {
   // A joint of a first chain is a good place to begin the second.
   const first = cheapest(piece, around(once, again, 0), options);
   const middle = first.joints[first.joints.length >> 1];
-  const k = Math.max(0, once.findIndex(({ entry }) => entry === middle.entry));
-  const chain = cheapest(piece, around(once, again, k), options);
+  const k = Math.max(
+    0,
+    once.findIndex(({ entry }) => entry === middle.entry),
+  );
+  const chain = denser(piece, around(once, again, k), options);
   return { joints: chain.joints.slice(0, -1), links: chain.links };
+}
+
+/** The cheapest chain, with more places between neighbours that no cubic joins. */
+function denser(piece: SmoothPiece, places: readonly Place[], options: BreakOptions): Chain {
+  let now = places;
+  for (let round = 0; ; round++) {
+    settleTurns(now);
+    const chain = cheapest(piece, now, options);
+    const bad = new Set<number>();
+    chain.links.forEach((link, k) => {
+      if (!keepsTo(link, options) && span(chain, k) >= 2 * SHORTEST) bad.add(chain.joints[k].entry);
+    });
+    if (bad.size === 0 || round === DENSER_ROUNDS) return chain;
+    now = now.flatMap((p, k) => {
+      if (!bad.has(p.entry) || k + 1 >= now.length) return [p];
+      const middle = Math.round((p.entry + now[k + 1].entry) / 2);
+      if (middle < 0 || middle >= piece.count) return [p];
+      const { x, y, angle } = localShape(piece, middle, { noisePx: options.noisePx, near: NARROW });
+      return [p, { entry: middle, x, y, angle, turned: 0 }];
+    });
+  }
+}
+
+function span({ joints }: Chain, k: number): number {
+  return joints[k + 1].entry - joints[k].entry;
 }
 
 interface Place extends Joint {
@@ -82,7 +112,7 @@ function around(once: readonly Place[], again: readonly Place[], k: number): Pla
   return places;
 }
 
-function settleTurns(places: Place[]): void {
+function settleTurns(places: readonly Place[]): void {
   for (let k = 1; k < places.length; k++) {
     const turn = places[k].angle - places[k - 1].angle;
     places[k].turned = places[k - 1].turned + Math.abs(Math.atan2(Math.sin(turn), Math.cos(turn)));
@@ -144,7 +174,7 @@ function cheapest(piece: SmoothPiece, places: readonly Place[], { noisePx, toler
  * Whether a cubic lies within the tolerance of its samples. Noise is allowed for: by the worst of some dozen samples, and by their mean square, of which neighbours that err together
  * (blur does that) leave most even when each is smoothed.
  */
-export function keepsTo({ worst, rms }: CubicFit, { noisePx, tolerancePx }: BreakOptions): boolean {
+export function keepsTo({ worst, rms }: Pick<CubicFit, 'worst' | 'rms'>, { noisePx, tolerancePx }: BreakOptions): boolean {
   return worst <= tolerancePx + WORST_NOISE * noisePx && rms <= Math.hypot(MEAN_SHARE * tolerancePx, MEAN_NOISE * noisePx);
 }
 

@@ -22,9 +22,9 @@ export interface CubicEnd {
 /** Samples looked at on one cubic: it has few free numbers only. */
 const LOOKS = 14;
 const ROUNDS = 5;
-/** Handles stay within these shares of the samples' length, so that no cubic turns into a loop or a point. */
-const LEAST_HANDLE = 0.08;
-const MOST_HANDLE = 0.75;
+/** Handles stay within these shares of the samples' length, so that no cubic turns into a loop or is pinched at an end. */
+const LEAST_HANDLE = 0.14;
+const MOST_HANDLE = 0.7;
 /** A handle of twice its length is as bad as samples that lie off by this, px: tells only where the samples say nothing (on straight runs). */
 const PULL_PX = 0.02;
 /** Unknowns of one cubic: two handles, and at either end a turn and a shift across. */
@@ -145,6 +145,52 @@ export function fitCubic(
     }
   }
   return { a, b, angle0, angle1, worst, rms: looks > 0 ? Math.sqrt(sum / looks) : 0 };
+}
+
+/** Samples and steps with which a finished cubic is judged. */
+const JUDGED = 40;
+const STEPS = 4;
+
+/** How far a cubic lies from the samples between its ends. */
+export function cubicMisfit(
+  p: CubicEnd,
+  q: CubicEnd,
+  handles: { readonly a: number; readonly b: number },
+  x: Float64Array,
+  y: Float64Array,
+  { from, to }: { from: number; to: number },
+): { worst: number; rms: number } {
+  const cx = 3 * handles.a * Math.cos(p.angle);
+  const cy = 3 * handles.a * Math.sin(p.angle);
+  const hx = 3 * handles.b * Math.cos(q.angle);
+  const hy = 3 * handles.b * Math.sin(q.angle);
+  const ex = q.x - p.x;
+  const ey = q.y - p.y;
+  const px = 3 * ex - 2 * cx - hx;
+  const py = 3 * ey - 2 * cy - hy;
+  const qx = cx + hx - 2 * ex;
+  const qy = cy + hy - 2 * ey;
+  const looks = Math.min(JUDGED, x.length);
+  let worst = 0;
+  let sum = 0;
+  for (let k = 0; k < looks; k++) {
+    const i = looks > 1 ? Math.round((k * (x.length - 1)) / (looks - 1)) : 0;
+    let t = (i - from) / (to - from);
+    let far = Infinity;
+    for (let step = 0; step <= STEPS; step++) {
+      const dx = cx + t * (2 * px + 3 * t * qx);
+      const dy = cy + t * (2 * py + 3 * t * qy);
+      const rx = x[i] - p.x - t * (cx + t * (px + t * qx));
+      const ry = y[i] - p.y - t * (cy + t * (py + t * qy));
+      far = Math.min(far, Math.hypot(rx, ry));
+      const speed = dx * dx + dy * dy - (rx * (2 * px + 6 * t * qx) + ry * (2 * py + 6 * t * qy));
+      if (!(speed > 0)) break;
+      t = Math.max(0, Math.min(1, t + (rx * dx + ry * dy) / speed));
+    }
+    if (far > worst) worst = far;
+    sum += far * far;
+  }
+  return { worst, rms: looks > 0 ? Math.sqrt(sum / looks) : 0 };
 }
 
 const lookX = new Float64Array(LOOKS);

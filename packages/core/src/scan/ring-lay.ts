@@ -96,7 +96,7 @@ function runEnds({ from, to, line }: StraightRun): [Joint, Joint] {
 
 function addStraight(outline: Outline, p: Joint, q: Joint, piece: SmoothPiece): void {
   const third = Math.hypot(q.x - p.x, q.y - p.y) / 3;
-  const link = { a: third, b: third, angle0: p.angle, angle1: q.angle };
+  const link = { a: third, b: third, angle0: p.angle, angle1: q.angle, worst: 0, rms: 0 };
   addLinks(outline, { joints: [p, q], links: [link] }, piece, true, 0);
 }
 

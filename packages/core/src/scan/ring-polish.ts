@@ -3,19 +3,27 @@ import type { RingSamples } from './ring-samples.js';
 import { type NormalBlock, solveBlocks } from './ring-solve.js';
 
 /** Rounds of a polish; each ends it that gains less than this share. */
-const ROUNDS = 10;
+const ROUNDS = 14;
 const SETTLED = 2e-3;
 /** First damping, and how it is changed after a step that gained and one that did not. */
 const DAMPING = 1e-4;
 const EASE = 0.2;
 const TIGHTEN = 20;
 /** Handles stay within these shares of the straight way between their nodes. */
-const LEAST_HANDLE = 0.05;
+const LEAST_HANDLE = 0.12;
 const MOST_HANDLE = 1.1;
 /** A handle of twice an even arc's is as bad as points that lie off by this, px: decides only what the points leave open. */
 const PULL_PX = 0.02;
 /** Ends of straight links are held back along them by this part of a point's weight: nothing else does, beside another straight link. */
 const HOLD = 1e-3;
+/**
+ * Nodes stay this near to where they were laid, px, and their ways of travel within this turn, radians: where hardly a point holds them, beside a crack or between two corners, the
+ * sum of squares would let them slide away for nothing.
+ */
+const MOST_AWAY_PX = 1.5;
+const MOST_TURNED = 0.5;
+/** A corner may move farther: by so many standard deviations of where its sides put it. */
+const AWAY_SPREADS = 3;
 /** Feet of points beyond a joint are looked for this far on the curve's continuation. */
 const BEYOND = 0.08;
 
@@ -31,9 +39,10 @@ export function polishOutline(outline: Outline, ring: RingSamples, { noisePx }: 
   let state = measure(best, layout, feet, ring);
   for (let pass = 0; pass < 3; pass++) state = measure(best, layout, feet, ring);
   let damping = DAMPING;
+  let failed = false;
   for (let round = 0; round < ROUNDS; round++) {
     const step = solveBlocks(state.blocks, layout.count, damping);
-    const next = moved(best, layout, step);
+    const next = moved(best, layout, step, outline.nodes);
     const nextFeet = { ...feet, t: feet.t.slice() };
     const after = measure(next, layout, nextFeet, ring);
     if (after.cost < state.cost) {
@@ -41,10 +50,13 @@ export function polishOutline(outline: Outline, ring: RingSamples, { noisePx }: 
       best = next;
       state = after;
       feet.t.set(nextFeet.t);
-      damping *= EASE;
+      // After a step that failed the damping is right as it is.
+      if (!failed) damping *= EASE;
+      failed = false;
       if (gain < SETTLED) break;
     } else {
       damping *= TIGHTEN;
+      failed = true;
       if (damping > 1e3) break;
     }
   }
@@ -349,19 +361,29 @@ function pullAlong(sums: Sums, i: number, ux: number, uy: number, pull: number):
   sums.matrix[(i + 1) * n + i + 1] += pull * uy * uy;
 }
 
-function moved({ nodes, links }: Outline, layout: Layout, step: Float64Array): Outline {
+/** The outline after a step, no node far from its `homes`. */
+function moved(
+  { nodes, links }: Outline,
+  layout: Layout,
+  step: Float64Array,
+  homes: readonly OutlineNode[],
+): Outline {
   const n = nodes.length;
   const next: OutlineNode[] = nodes.map((node, k) => {
     const m = layout.place[k];
     const [dx, dy] = layout.across[k]
       ? [-Math.sin(node.angleOut) * step[m], Math.cos(node.angleOut) * step[m]]
       : [step[m], step[m + 1]];
+    const home = homes[k];
+    const [wayX, wayY] = [node.x + dx - home.x, node.y + dy - home.y];
+    const most = MOST_AWAY_PX + AWAY_SPREADS * (home.sure?.spread ?? 0);
+    const share = Math.min(1, most / Math.hypot(wayX, wayY));
     return {
       ...node,
-      x: node.x + dx,
-      y: node.y + dy,
-      angleIn: layout.angleIn[k] < 0 ? node.angleIn : node.angleIn + step[layout.angleIn[k]],
-      angleOut: layout.angleOut[k] < 0 ? node.angleOut : node.angleOut + step[layout.angleOut[k]],
+      x: home.x + share * wayX,
+      y: home.y + share * wayY,
+      angleIn: layout.angleIn[k] < 0 ? node.angleIn : turned(node.angleIn, step[layout.angleIn[k]], home.angleIn),
+      angleOut: layout.angleOut[k] < 0 ? node.angleOut : turned(node.angleOut, step[layout.angleOut[k]], home.angleOut),
     };
   });
   settleStraights({ nodes: next, links });
@@ -373,4 +395,8 @@ function moved({ nodes, links }: Outline, layout: Layout, step: Float64Array): O
     return { ...link, a: keep(link.a + step[layout.handle[k]]), b: keep(link.b + step[layout.handle[k] + 1]) };
   });
   return { nodes: next, links: nextLinks };
+}
+
+function turned(angle: number, by: number, home: number): number {
+  return home + Math.max(-MOST_TURNED, Math.min(MOST_TURNED, angle + by - home));
 }

@@ -1,40 +1,40 @@
 import { type BreakOptions, keepsTo, MOST_TURN } from './ring-breaks.js';
-import { type CubicEnd, type CubicFit, fitCubic } from './ring-cubic.js';
-import type { Outline, OutlineNode } from './ring-outline.js';
+import { type CubicEnd, type CubicFit, cubicMisfit, fitCubic } from './ring-cubic.js';
+import type { Outline, OutlineLink, OutlineNode } from './ring-outline.js';
 import { pieceOf } from './ring-pieces.js';
 import { polishOutline } from './ring-polish.js';
 import type { RingSamples } from './ring-samples.js';
 
 /** Rounds of leaving out joints; most rings need one or two. */
-const ROUNDS = 4;
+const ROUNDS = 6;
 /** How far ends may move when a joint between them is left out: they are polished again. px and radians. */
 const GIVE = { spread: 0.1, slope: 0.02 };
 
 /** The outline polished, and the joints left out that it does without: once all its joints are in their places longer cubics fit than could be seen before. */
 export function refineOutline(first: Outline, ring: RingSamples, options: BreakOptions): Outline {
   let outline = polishOutline(first, ring, options);
+  // Joints that have proved to be needed, by their place along the ring.
+  const needed = new Set<number>();
   for (let round = 0; round < ROUNDS; round++) {
-    const fewer = leaveOut(outline, ring, options);
-    if (fewer === outline) break;
-    outline = polishOutline(fewer, ring, options);
+    const gone = joinable(outline, ring, needed, options);
+    if (gone.size === 0) break;
+    const fewer = polishOutline(without(outline, gone), ring, options);
+    const torn = tornJoints(outline, gone, fewer, ring, options);
+    if (torn.length === 0) outline = fewer;
+    for (const at of torn) needed.add(at);
   }
   return outline;
 }
 
-interface Merge {
-  /** The joint that goes. */
-  readonly node: number;
-  readonly fit: CubicFit;
-}
-
-function leaveOut(outline: Outline, ring: RingSamples, options: BreakOptions): Outline {
+/** The joints that can go, with the cubics that then stand for both beside them; no two of them next to one another. */
+function joinable(outline: Outline, ring: RingSamples, needed: ReadonlySet<number>, options: BreakOptions) {
   const { nodes, links } = outline;
   const n = nodes.length;
   // A ring keeps four nodes, or it could not stay round.
   let spare = nodes.some(({ corner }) => corner) || links.some(({ straight }) => straight) ? n : n - 4;
-  const merges: Merge[] = [];
+  const merges: { node: number; fit: CubicFit }[] = [];
   for (let k = 0; k < n && spare > 0; k++) {
-    const fit = mergedAt(outline, k, ring, options);
+    const fit = needed.has(links[k].from) ? null : mergedAt(outline, k, ring, options);
     if (fit) merges.push({ node: k, fit });
   }
   merges.sort((a, b) => a.fit.worst - b.fit.worst || a.node - b.node);
@@ -47,7 +47,11 @@ function leaveOut(outline: Outline, ring: RingSamples, options: BreakOptions): O
     gone.set(node, fit);
     spare--;
   }
-  if (gone.size === 0) return outline;
+  return gone;
+}
+
+function without({ nodes, links }: Outline, gone: ReadonlyMap<number, CubicFit>): Outline {
+  const n = nodes.length;
   const kept: Outline = { nodes: [], links: [] };
   for (let k = 0; k < n; k++) {
     if (gone.has(k)) continue;
@@ -64,6 +68,39 @@ function leaveOut(outline: Outline, ring: RingSamples, options: BreakOptions): O
   return kept;
 }
 
+/** Places of the left-out joints whose cubics, polished, don't keep to the samples. */
+function tornJoints(
+  before: Outline,
+  gone: ReadonlyMap<number, CubicFit>,
+  after: Outline,
+  ring: RingSamples,
+  options: BreakOptions,
+): number[] {
+  const n = before.nodes.length;
+  const byStart = new Map([...gone.keys()].map((k) => [before.links[(k + n - 1) % n].from, before.links[k].from]));
+  const torn: number[] = [];
+  after.links.forEach((link, k) => {
+    const joint = byStart.get(link.from);
+    if (joint === undefined || link.straight) return;
+    const [p, q] = [after.nodes[k], after.nodes[(k + 1) % after.nodes.length]];
+    const { piece, from, to } = samplesOf(link, ring, options);
+    const misfit = cubicMisfit({ ...p, angle: p.angleOut }, { ...q, angle: q.angleIn }, link, piece.smoothX, piece.smoothY, {
+      from,
+      to,
+    });
+    if (!keepsTo(misfit, options)) torn.push(joint);
+  });
+  return torn;
+}
+
+/** The samples that a link runs past, and where among them it begins and ends. */
+function samplesOf({ from, to, skipFrom, skipTo }: Omit<OutlineLink, 'straight' | 'a' | 'b'>, ring: RingSamples, options: BreakOptions) {
+  const first = Math.ceil(from + skipFrom);
+  const last = Math.floor(to - skipTo);
+  const piece = pieceOf(ring, first, Math.max(1, last - first + 1), options);
+  return { piece, from: from - first, to: to - first };
+}
+
 function spanOf({ from, to }: { from: number; to: number }): number {
   return to - from;
 }
@@ -77,14 +114,10 @@ function mergedAt({ nodes, links }: Outline, k: number, ring: RingSamples, optio
   if (nodes[k].corner || one.straight || two.straight || n < 3) return null;
   if (turnOf(p, nodes[k]) + turnOf(nodes[k], q) > MOST_TURN) return null;
   const span = spanOf(one) + spanOf(two);
-  const first = Math.ceil(one.from + one.skipFrom);
-  const last = Math.floor(one.from + span - two.skipTo);
-  const piece = pieceOf(ring, first, Math.max(1, last - first + 1), options);
-  const fit = fitCubic(endOf(p, p.angleOut), endOf(q, q.angleIn), piece.smoothX, piece.smoothY, {
-    from: one.from - first,
-    to: one.from + span - first,
-    length: Math.max(span, Math.hypot(q.x - p.x, q.y - p.y)),
-  });
+  const both = { from: one.from, to: one.from + span, skipFrom: one.skipFrom, skipTo: two.skipTo };
+  const { piece, from, to } = samplesOf(both, ring, options);
+  const length = Math.max(span, Math.hypot(q.x - p.x, q.y - p.y));
+  const fit = fitCubic(endOf(p, p.angleOut), endOf(q, q.angleIn), piece.smoothX, piece.smoothY, { from, to, length });
   return keepsTo(fit, options) ? fit : null;
 }
 

@@ -22,8 +22,8 @@ export interface StraightOptions {
 /** Shorter runs within a smooth stretch are left to the curves, samples; and how many more for each pixel of noise, in which flat arcs look straight. */
 const LEAST_RUN = 20;
 const RUN_PER_NOISE = 300;
-/** Where a search begins, samples. */
-const SEED = 12;
+/** A run of fewer samples, its ends taken back, is no run. */
+const SHORTEST = 12;
 /** Means of neighbouring samples of a straight run lie this near to their line, px; and so many times the noise farther (neighbours err together). */
 const NEAR_PX = 0.1;
 const NOISE_TIMES = 1.6;
@@ -37,6 +37,8 @@ const CALM_PX = 0.06;
  */
 const INNER = 0.8;
 const INNER_RISE_PX = 0.03;
+/** Within two runs that are one means may lie this much farther off. */
+const TORN_TIMES = 1.6;
 /** Ends are taken back to where the means keep to the middle's line within this, px, */
 const TRIM_PX = 0.04;
 /** and by so many samples more, and more for each pixel of noise, which hides where an arc begins: the curve beyond has room for a straight beginning. */
@@ -57,19 +59,46 @@ export function wholeStraight(piece: SmoothPiece, options: StraightOptions): boo
 export function findStraights(stretch: SmoothPiece, options: StraightOptions): StraightRun[] {
   const piece = averaged(stretch, options);
   const runs: StraightRun[] = [];
-  let next = 0;
   let least = 0;
-  const leastRun = LEAST_RUN + RUN_PER_NOISE * options.noisePx;
-  while (next + leastRun <= piece.count) {
-    const [from, to] = grown(piece, next, Math.min(next + SEED, piece.count) - 1, least, options);
-    const run = to - from + 1 >= leastRun ? innerRun(piece, from, to, options) : null;
+  const leastRun = Math.ceil(LEAST_RUN + RUN_PER_NOISE * options.noisePx);
+  const step = leastRun >> 2;
+  for (let next = 0; next + leastRun <= piece.count; ) {
+    if (!seemsStraight(piece, next, next + leastRun - 1, options)) {
+      next += step;
+      continue;
+    }
+    const [from, to] = grown(piece, next, next + leastRun - 1, least, options);
+    const run = innerRun(piece, from, to, options);
     if (run) {
-      runs.push(run);
-      next = run.to + 1;
-      least = next;
-    } else next = Math.max(next + SEED / 2, Math.floor((from + to) / 2));
+      const last = runs.at(-1);
+      const both = last && joined(piece, last, run, options);
+      if (both) runs[runs.length - 1] = both;
+      else runs.push(run);
+      least = run.to + 1;
+    }
+    next = Math.max(next + step, run ? run.to + 1 : Math.floor((from + to) / 2));
   }
   return runs;
+}
+
+/** Two runs that are one, which noise has torn apart. */
+function joined(piece: Averaged, a: StraightRun, b: StraightRun, options: StraightOptions): StraightRun | null {
+  const fit = fitLine(piece, a.from, b.to);
+  if (fit.worst > TORN_TIMES * limit(NEAR_PX, options)) return null;
+  const most = INNER_RISE_PX + (6.7 * options.noisePx) / Math.sqrt(b.to - a.from);
+  return Math.abs(fit.rise) <= most && Math.abs(fit.sway) <= most ? { from: a.from, to: b.to, line: fit } : null;
+}
+
+/** A quick look: the middle lies near the chord. */
+function seemsStraight({ meanX, meanY }: Averaged, from: number, to: number, options: StraightOptions): boolean {
+  const dx = meanX[to] - meanX[from];
+  const dy = meanY[to] - meanY[from];
+  const near = 2 * limit(NEAR_PX, options) * Math.hypot(dx, dy);
+  for (const share of [0.5, 0.25, 0.75]) {
+    const i = Math.round(from + share * (to - from));
+    if (Math.abs((meanY[i] - meanY[from]) * dx - (meanX[i] - meanX[from]) * dy) > near) return false;
+  }
+  return true;
 }
 
 /** The stretch with means of neighbours beside its samples. */
@@ -102,16 +131,15 @@ function grown(piece: Averaged, seedFrom: number, seedTo: number, least: number,
   const near = limit(NEAR_PX, options);
   let [from, to] = [seedFrom, seedTo];
   if (fitLine(piece, from, to).worst > near) return [from, to] as const;
-  for (let chunk = SEED; chunk >= 1; ) {
-    let grew = false;
-    for (const way of [1, -1]) {
+  for (const way of [1, -1]) {
+    for (let chunk = (to - from) >> 1; chunk >= 1; ) {
       const f = way < 0 ? Math.max(least, from - chunk) : from;
       const t = way > 0 ? Math.min(piece.count - 1, to + chunk) : to;
-      if ((f === from && t === to) || fitLine(piece, f, t).worst > near) continue;
-      [from, to] = [f, t];
-      grew = true;
+      if ((f !== from || t !== to) && fitLine(piece, f, t).worst <= near) {
+        [from, to] = [f, t];
+        chunk = Math.max(chunk, (to - from) >> 1);
+      } else chunk >>= 1;
     }
-    chunk = grew ? Math.max(chunk, Math.floor((to - from) / 3)) : Math.floor(chunk / 2);
   }
   return [from, to] as const;
 }
@@ -131,7 +159,7 @@ function innerRun(piece: Averaged, from: number, to: number, options: StraightOp
   const back = Math.round(BACK + BACK_PER_NOISE * options.noisePx);
   if (f > 0) f = Math.min(f + back, from + 2 * cut);
   if (t < piece.count - 1) t = Math.max(t - back, to - 2 * cut);
-  return t - f >= SEED ? { from: f, to: t, line: fit } : null;
+  return t - f >= SHORTEST ? { from: f, to: t, line: fit } : null;
 }
 
 function off(piece: Averaged, { x, y, ux, uy }: Line, i: number): number {

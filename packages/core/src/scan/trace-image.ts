@@ -1,6 +1,7 @@
 import { segmentCount } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { evenLight } from './even-light.js';
+import { fillCracks } from './fill-cracks.js';
 import { FIT_TOLERANCE_PX, fitRing } from './fit-ring.js';
 import { greyRings, ringArea } from './grey-rings.js';
 import { applyHomography, cornersOf, invertHomography, localAreaScale } from './homography.js';
@@ -70,6 +71,7 @@ export function traceImage(image: GreyImage, scale: PictureScale, options: Trace
     picture = smoothImage(picture, smoothingPx);
     greys = inkLevel(picture, { offset: options.offset ?? 0, within });
   }
+  if (!light) picture = fillCracks(picture, greys, scale.pixelsPerMm);
   progress(0.35);
   const rings = greyRings(picture, greys.level, { greys });
   progress(0.5);
