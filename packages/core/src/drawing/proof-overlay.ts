@@ -82,6 +82,23 @@ export function proofDrawing(report: ProofReport, sheet: Sheet, options: ProofDr
   return roundDrawing({ title: `${name} – proof`, date, groups: {}, pages: finished });
 }
 
+/** The print laid over the plan on a page of the sheet's own size: what is missing hatched, what is there beside the plan solid, the second cut dotted. */
+export function printOverPlanDrawing(
+  report: Pick<ProofReport, 'printed' | 'differences'>,
+  sheet: Sheet,
+  { title, date }: Pick<ProofDrawingOptions, 'title' | 'date'>,
+): Drawing {
+  const { widthMm, heightMm, dots } = sheet;
+  const view: View = { window: { x0: 0, y0: 0, x1: widthMm, y1: heightMm }, scale: 1, at: { x: 0, y: 0 } };
+  const holes = dots.map(({ at, diameterMm }) => circleContour(at, diameterMm / 2));
+  const items: Item[] = [
+    ...overlay(report, sheet, view),
+    ...(holes.length === 0 ? [] : [{ kind: 'path', contours: holes, line: PLAN_LINE } satisfies Item]),
+    { kind: 'path', contours: [paperOutline(sheet)], line: lineStyle('border') },
+  ];
+  return roundDrawing({ title, date, groups: {}, pages: [{ name: '', widthMm, heightMm, items }] });
+}
+
 /** The print over the plan on one page, as large as what is left of it. */
 function wholeSheet(pages: GuidePages, report: ProofReport, sheet: Sheet): void {
   const { font } = pages;
@@ -140,7 +157,7 @@ function offsetNames(edges: readonly LeadEdge[], view: View, sheet: Sheet, font:
 }
 
 /** Print, what is missing of the plan, what is beside it, and the plan's outline on top. Page mm. */
-function overlay(report: ProofReport, sheet: Sheet, view: View): Item[] {
+function overlay(report: Pick<ProofReport, 'printed' | 'differences'>, sheet: Sheet, view: View): Item[] {
   const inView = (contours: readonly Contour[]): Contour[] =>
     viewContours(
       view,

@@ -1,9 +1,9 @@
 import { apply } from '../geometry/matrix.js';
+import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Matrix, Point } from '../geometry/types.js';
 import { homographyFrom, lineOf } from '../scan/fit-homography.js';
 import { applyHomography, composeHomography, homographyOf, invertHomography } from '../scan/homography.js';
 import { type PointPair, rigidFrom, similarityFrom } from '../scan/similarity.js';
-import { addEquation, normalEquations, solveLinear } from '../scan/solve-linear.js';
 import type { FoundDot, Homography, PictureScale } from '../scan/types.js';
 import type { Dot } from '../stencil/types.js';
 import { type DotMatch, hasDotSize } from './dot-matches.js';

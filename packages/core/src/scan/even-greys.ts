@@ -1,9 +1,9 @@
 import { multiply } from '../geometry/matrix.js';
+import { normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Matrix } from '../geometry/types.js';
 import { inverse } from './piece-fit.js';
 import type { PieceSheet } from './piece-sheet.js';
 import { bilinearAt } from './sample-grey.js';
-import { normalEquations, solveLinear } from './solve-linear.js';
 
 /** Places of an overlap at which greys are compared lie this far apart, mm. */
 const PITCH_MM = 1;

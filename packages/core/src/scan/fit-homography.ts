@@ -1,8 +1,8 @@
 import { invert } from '../geometry/matrix.js';
+import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Matrix, Point } from '../geometry/types.js';
 import { applyHomography, composeHomography, homographyOf, tidyHomography } from './homography.js';
 import { middleOf, type PointPair } from './similarity.js';
-import { addEquation, normalEquations, solveLinear } from './solve-linear.js';
 import type { Homography } from './types.js';
 
 /** Rounds of Gauss–Newton; it settles in two to five. */

@@ -1,6 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { IDENTITY } from '../geometry/matrix.js';
+import { solveLinear } from '../geometry/solve-linear.js';
 import type { Point } from '../geometry/types.js';
 import { homographyFrom } from './fit-homography.js';
 import {
@@ -14,7 +15,6 @@ import {
   tidyHomography,
 } from './homography.js';
 import { rigidFrom, similarityFrom } from './similarity.js';
-import { solveLinear } from './solve-linear.js';
 import type { Homography } from './types.js';
 
 const at = (x: number, y: number): Point => ({ x, y });

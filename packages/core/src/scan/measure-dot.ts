@@ -1,6 +1,6 @@
+import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Point } from '../geometry/types.js';
 import { bilinearAt } from './sample-grey.js';
-import { addEquation, normalEquations, solveLinear } from './solve-linear.js';
 import type { FoundDot, GreyImage } from './types.js';
 
 /** Rounds in which the place settles: each takes its window round the last one's middle. */

@@ -1,11 +1,11 @@
 import { apply, IDENTITY, invert, multiply } from '../geometry/matrix.js';
+import { normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Matrix } from '../geometry/types.js';
 import { edgeAlong } from './edge-along.js';
 import { EDGE_SHARE, type EdgePlaces, FINE_SHARE } from './edge-places.js';
 import { cornersOf, sharedAreaMm2 } from './overlap-area.js';
 import type { PieceSheet } from './piece-sheet.js';
 import type { InkRaster } from './sample-grey.js';
-import { normalEquations, solveLinear } from './solve-linear.js';
 
 /** Outlines nearer than this to the border of a scan are left alone: shadows of the lid and of the paper's edge lie there, mm. */
 const BORDER_MM = 1;

@@ -127,7 +127,9 @@ function divisions(piece: SmoothPiece, { noisePx }: BreakOptions): Place[] {
   for (let entry = 0; entry < piece.count; ) {
     const shape = localShape(piece, entry, { noisePx, near });
     near = shape.width;
-    const turn = last ? Math.abs(Math.atan2(Math.sin(shape.angle - last.angle), Math.cos(shape.angle - last.angle))) : 9;
+    const turn = last
+      ? Math.abs(Math.atan2(Math.sin(shape.angle - last.angle), Math.cos(shape.angle - last.angle)))
+      : 9;
     if (turn >= TURN_STEP || entry - lastEntry >= MOST_STEP) {
       places.push({ entry, x: shape.x, y: shape.y, angle: shape.angle, turned: 0 });
       last = shape;
@@ -174,8 +176,13 @@ function cheapest(piece: SmoothPiece, places: readonly Place[], { noisePx, toler
  * Whether a cubic lies within the tolerance of its samples. Noise is allowed for: by the worst of some dozen samples, and by their mean square, of which neighbours that err together
  * (blur does that) leave most even when each is smoothed.
  */
-export function keepsTo({ worst, rms }: Pick<CubicFit, 'worst' | 'rms'>, { noisePx, tolerancePx }: BreakOptions): boolean {
-  return worst <= tolerancePx + WORST_NOISE * noisePx && rms <= Math.hypot(MEAN_SHARE * tolerancePx, MEAN_NOISE * noisePx);
+export function keepsTo(
+  { worst, rms }: Pick<CubicFit, 'worst' | 'rms'>,
+  { noisePx, tolerancePx }: BreakOptions,
+): boolean {
+  return (
+    worst <= tolerancePx + WORST_NOISE * noisePx && rms <= Math.hypot(MEAN_SHARE * tolerancePx, MEAN_NOISE * noisePx)
+  );
 }
 
 function fitBetween(piece: SmoothPiece, p: Joint, q: Joint) {

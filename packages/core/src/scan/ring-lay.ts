@@ -105,7 +105,13 @@ function addChain(outline: Outline, chain: Chain, piece: SmoothPiece, lap = 0): 
 }
 
 /** `lap`: samples once around, where the chain leads back to its beginning. */
-function addLinks(outline: Outline, { joints, links }: Chain, piece: SmoothPiece, straight: boolean, lap: number): void {
+function addLinks(
+  outline: Outline,
+  { joints, links }: Chain,
+  piece: SmoothPiece,
+  straight: boolean,
+  lap: number,
+): void {
   links.forEach(({ a, b, angle0 }, k) => {
     const p = joints[k];
     const q = joints[(k + 1) % joints.length];

@@ -362,12 +362,7 @@ function pullAlong(sums: Sums, i: number, ux: number, uy: number, pull: number):
 }
 
 /** The outline after a step, no node far from its `homes`. */
-function moved(
-  { nodes, links }: Outline,
-  layout: Layout,
-  step: Float64Array,
-  homes: readonly OutlineNode[],
-): Outline {
+function moved({ nodes, links }: Outline, layout: Layout, step: Float64Array, homes: readonly OutlineNode[]): Outline {
   const n = nodes.length;
   const next: OutlineNode[] = nodes.map((node, k) => {
     const m = layout.place[k];

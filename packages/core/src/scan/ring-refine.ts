@@ -84,17 +84,28 @@ function tornJoints(
     if (joint === undefined || link.straight) return;
     const [p, q] = [after.nodes[k], after.nodes[(k + 1) % after.nodes.length]];
     const { piece, from, to } = samplesOf(link, ring, options);
-    const misfit = cubicMisfit({ ...p, angle: p.angleOut }, { ...q, angle: q.angleIn }, link, piece.smoothX, piece.smoothY, {
-      from,
-      to,
-    });
+    const misfit = cubicMisfit(
+      { ...p, angle: p.angleOut },
+      { ...q, angle: q.angleIn },
+      link,
+      piece.smoothX,
+      piece.smoothY,
+      {
+        from,
+        to,
+      },
+    );
     if (!keepsTo(misfit, options)) torn.push(joint);
   });
   return torn;
 }
 
 /** The samples that a link runs past, and where among them it begins and ends. */
-function samplesOf({ from, to, skipFrom, skipTo }: Omit<OutlineLink, 'straight' | 'a' | 'b'>, ring: RingSamples, options: BreakOptions) {
+function samplesOf(
+  { from, to, skipFrom, skipTo }: Omit<OutlineLink, 'straight' | 'a' | 'b'>,
+  ring: RingSamples,
+  options: BreakOptions,
+) {
   const first = Math.ceil(from + skipFrom);
   const last = Math.floor(to - skipTo);
   const piece = pieceOf(ring, first, Math.max(1, last - first + 1), options);

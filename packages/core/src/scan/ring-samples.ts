@@ -28,10 +28,7 @@ export interface SampleRingOptions {
 const DOUBLE_PX = 0.05;
 
 /** Null where fewer than three places remain. */
-export function sampleRing(
-  points: Float64Array,
-  { pixelMm, originX, originY }: SampleRingOptions,
-): RingSamples | null {
+export function sampleRing(points: Float64Array, { pixelMm, originX, originY }: SampleRingOptions): RingSamples | null {
   const given = points.length >> 1;
   const start = firstPoint(points);
   const xs = new Float64Array(given);

@@ -26,6 +26,9 @@ const FRINGE_MM = 3;
 /** A dark area is the dot that was found there if its sides are its diameter to this factor. */
 const DOT_SIZE_FACTOR = 1.6;
 
+/** … or a part of it if it lies this near to its middle, diameters. */
+const DOT_REACH = 0.6;
+
 const SIDES = ['top', 'right', 'bottom', 'left'] as const;
 
 export interface ScanMotifOptions {
@@ -121,7 +124,10 @@ function areasOf(count: number): string {
   return `${count} ${count === 1 ? 'area' : 'areas'}`;
 }
 
+/** Whether an area is a dot, or what the border of the part that is kept leaves of one. */
 function matchesDot({ box }: DarkArea, { atMm, diameterMm }: FramedPicture['dots'][number]): boolean {
+  const reach = DOT_REACH * diameterMm;
+  if (inside(box, { x0: atMm.x - reach, y0: atMm.y - reach, x1: atMm.x + reach, y1: atMm.y + reach })) return true;
   const sides = [box.x1 - box.x0, box.y1 - box.y0];
   const away = Math.hypot((box.x0 + box.x1) / 2 - atMm.x, (box.y0 + box.y1) / 2 - atMm.y);
   return (

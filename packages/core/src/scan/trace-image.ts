@@ -1,5 +1,6 @@
 import { segmentCount } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
+import { cutToBox } from './cut-to-box.js';
 import { evenLight } from './even-light.js';
 import { fillCracks } from './fill-cracks.js';
 import { FIT_TOLERANCE_PX, fitRing } from './fit-ring.js';
@@ -29,6 +30,12 @@ const NOISY = 0.08;
 const LEAST_SMOOTHING_PX = 0.4;
 const SMOOTHING_PX_PER_NOISE = 3;
 const MOST_SMOOTHING_PX = 1.2;
+
+/**
+ * Around a box that is to be kept so much more is traced, mm and px, and cut off after: else corners that the cut makes would be rounded and the curves beside them bent.
+ */
+const AROUND_MM = 1;
+const AROUND_PX = 20;
 
 export interface TraceOptions {
   /** Moves the threshold from halfway between ink and paper, of the step between them: −0.4 (darker only) to 0.4 (lighter as well). 0. */
@@ -65,7 +72,12 @@ export function traceImage(image: GreyImage, scale: PictureScale, options: Trace
   if (light) picture = inverted(picture);
   let greys = inkLevel(picture, { offset: options.offset ?? 0, within });
   const { noise } = greys;
-  if (within !== null) picture = outsideAsPaper(picture, within, greys.paper);
+  const kept = options.region !== undefined && 'x0' in options.region ? options.region : null;
+  if (kept !== null) {
+    const around = Math.max(AROUND_MM, AROUND_PX / scale.pixelsPerMm);
+    const wider = { x0: kept.x0 - around, y0: kept.y0 - around, x1: kept.x1 + around, y1: kept.y1 + around };
+    picture = outsideAsPaper(picture, coverageOf(wider, scale, image), greys.paper);
+  } else if (within !== null) picture = outsideAsPaper(picture, within, greys.paper);
   const smoothingPx = smoothingFor(greys);
   if (smoothingPx > 0) {
     picture = smoothImage(picture, smoothingPx);
@@ -77,29 +89,28 @@ export function traceImage(image: GreyImage, scale: PictureScale, options: Trace
   progress(0.5);
   // Outlines of a grainy picture are many: none is kept in mm but those that stay.
   const areas = Float64Array.from(rings, ({ points }) => Math.abs(ringArea(mappedRing(points, scale))));
-  const { kept, specks, pinholes } = leaveSpecks(rings, areas, { speckMm2, pinholeMm2 });
+  const { kept: stay, specks, pinholes } = leaveSpecks(rings, areas, { speckMm2, pinholeMm2 });
   const pixelMm = 1 / scale.pixelsPerMm;
   // A mean over smoothed points is no better than over the raw ones: 2√π σ of them count as one.
   const alike = Math.max(1, 2 * Math.sqrt(Math.PI) * smoothingPx);
-  const noiseMm = ringJitter(rings.filter((_, k) => kept[k] === 1)) * Math.sqrt(alike) * pixelMm;
-  const contours: Contour[] = [];
-  let nodes = 0;
+  const noiseMm = ringJitter(rings.filter((_, k) => stay[k] === 1)) * Math.sqrt(alike) * pixelMm;
+  let contours: Contour[] = [];
   for (let k = 0; k < rings.length; k++) {
-    if (kept[k] === 0) continue;
+    if (stay[k] === 0) continue;
     const contour = fitRing(mappedRing(rings[k].points, scale), {
       pixelMm,
       noiseMm,
       toleranceMm: smooth * FIT_TOLERANCE_PX * pixelMm,
     });
-    nodes += segmentCount(contour);
     contours.push(contour);
     progress(0.55 + (0.45 * k) / rings.length);
   }
+  if (kept !== null) contours = cutToBox(contours, kept, speckMm2);
   progress(1);
   const seen = (grey: number): number => (light ? 1 - grey : grey);
   return {
     contours,
-    nodes,
+    nodes: contours.reduce((sum, contour) => sum + segmentCount(contour), 0),
     specks,
     pinholes,
     level: seen(greys.level),

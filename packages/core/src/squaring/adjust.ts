@@ -1,3 +1,4 @@
+import { solveLinear } from '../geometry/solve-linear.js';
 import { holesFromFive } from './hinge.js';
 import { distanceMm, ENDS, SPANS } from './spans.js';
 import type { Corner, Holes, SixDistances, Span } from './types.js';
@@ -69,7 +70,7 @@ function gaussNewtonStep(holes: Holes, distances: SixDistances, errorsMm: SixDis
       for (const [j, b] of row.entries()) normal[i][j] += weight * a * b;
     }
   }
-  return solve(normal, right);
+  return solveLinear(normal, right);
 }
 
 function moved(holes: Holes, step: readonly number[], share: number): Holes {
@@ -81,28 +82,6 @@ function moved(holes: Holes, step: readonly number[], share: number): Holes {
     lowerRight: { x: lowerRight.x + cx, y: lowerRight.y + cy },
     lowerLeft: { x: lowerLeft.x + dx, y: lowerLeft.y + dy },
   };
-}
-
-/** Solves a small linear system by elimination with pivots; null where it has no single solution. */
-function solve(matrix: readonly (readonly number[])[], right: readonly number[]): number[] | null {
-  const rows = matrix.map((row, k) => [...row, right[k]]);
-  const n = rows.length;
-  for (let k = 0; k < n; k++) {
-    const pivot = rows.reduce((best, row, i) => (i > k && Math.abs(row[k]) > Math.abs(rows[best][k]) ? i : best), k);
-    [rows[k], rows[pivot]] = [rows[pivot], rows[k]];
-    if (!(Math.abs(rows[k][k]) > 0)) return null;
-    for (let i = k + 1; i < n; i++) {
-      const factor = rows[i][k] / rows[k][k];
-      for (let j = k; j <= n; j++) rows[i][j] -= factor * rows[k][j];
-    }
-  }
-  const found = new Array<number>(n).fill(0);
-  for (let k = n - 1; k >= 0; k--) {
-    let rest = rows[k][n];
-    for (let j = k + 1; j < n; j++) rest -= rows[k][j] * found[j];
-    found[k] = rest / rows[k][k];
-  }
-  return found.every(Number.isFinite) ? found : null;
 }
 
 function length(holes: Holes, span: Span): number {
