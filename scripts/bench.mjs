@@ -4,6 +4,7 @@ import { clothBench } from './bench/cloth.mjs';
 import { guideBench } from './bench/guide.mjs';
 import { paperBench } from './bench/paper.mjs';
 import { pdfBench } from './bench/pdf.mjs';
+import { studioBench } from './bench/studio.mjs';
 
 const quick = process.argv.includes('--quick');
 const rows = [
@@ -12,6 +13,7 @@ const rows = [
   ...(await paperBench({ quick })),
   ...(await pdfBench({ quick })),
   ...(await guideBench({ quick })),
+  ...(await studioBench({ quick })),
 ];
 const width = Math.max(...rows.map(([name]) => name.length));
 for (const [name, figure, target] of rows)

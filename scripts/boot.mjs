@@ -6,6 +6,7 @@ import { dirname, join } from 'node:path';
 import { fileURLToPath, pathToFileURL } from 'node:url';
 import { build } from './boot/build.mjs';
 import { install } from './boot/install.mjs';
+import { buildStudio } from './boot/studio.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 
@@ -13,7 +14,7 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const CANNOT_START = 2;
 
 const [task, ...args] = process.argv.slice(2);
-const tasks = { okuri, demo, test, check, build: buildAll, bench, pictures, format };
+const tasks = { okuri, start, demo, test, check, build: buildAll, bench, pictures, format };
 
 if (task === undefined || !Object.hasOwn(tasks, task)) {
   console.error(`Name a task: ${Object.keys(tasks).join(', ')}.`);
@@ -30,13 +31,19 @@ try {
 
 /** The command itself, standing where the person stands. It sets the exit code. */
 async function okuri(rest) {
-  build(root, 'packages/cli');
+  if (rest[0] === 'studio') buildStudio(root);
+  else build(root, 'packages/cli');
   // npm runs scripts in the checkout and says where the person stood; a nested run of another script says nothing of use.
-  const standing = process.env.npm_lifecycle_event === 'okuri' ? process.env.INIT_CWD : undefined;
+  const standing = ['okuri', 'start'].includes(process.env.npm_lifecycle_event) ? process.env.INIT_CWD : undefined;
   if (standing !== undefined && existsSync(standing)) process.chdir(standing);
   const main = join(root, 'packages/cli/dist/main.js');
   process.argv = [process.argv[0], main, ...rest];
   await import(pathToFileURL(main).href);
+}
+
+/** The studio, opened in the browser. */
+function start(rest) {
+  return okuri(['studio', ...rest]);
 }
 
 async function demo(rest) {
@@ -54,6 +61,7 @@ async function check() {
 
 function buildAll() {
   build(root, '.');
+  buildStudio(root);
   return 0;
 }
 

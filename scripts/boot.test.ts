@@ -26,5 +26,5 @@ it('refuses a task that it does not know', () => {
   const run = spawnSync(process.execPath, [boot, 'toString'], { encoding: 'utf8' });
   expect(run.status).toBe(2);
   expect(run.stdout).toBe('');
-  expect(run.stderr).toContain('okuri, demo, test');
+  expect(run.stderr).toContain('okuri, start, demo, test');
 });

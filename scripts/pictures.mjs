@@ -7,6 +7,7 @@ import {
   printSheetDrawings,
   readJob,
   runJob,
+  secondCutStripDrawings,
   stencilDrawings,
 } from '../packages/core/dist/index.js';
 import { readSvg } from '../packages/reader/dist/index.js';
@@ -36,6 +37,16 @@ function pageWith(words) {
   return page;
 }
 
+/** The job as it is after a proof: every join is cut a little off, as a hand does it. */
+const [sheet] = result.sheets;
+const offsets = sheet.ends.joins.map(({ name }, k) => ({
+  name,
+  offsetMm: Math.round(50 * Math.sin(1.7 * k)) / 100,
+  turnDeg: 0,
+  place: null,
+}));
+const proved = runJob(motif, { ...job, proof: { [sheet.ink]: offsets } });
+
 const pictures = [
   ['cloth.png', clothPicture(show({ widthMm: 1200, lengthMm: 840, seams: false })), 0, 0.9],
   ['seams.png', clothPicture(show({ widthMm: 600, lengthMm: 420, seams: true })), 0, 1.6],
@@ -45,9 +56,12 @@ const pictures = [
   ['guide-front.png', guide, 0, 3],
   ['guide-zone.png', guide, pageWith('Zone Z3'), 3],
   ['guide-paper.png', guide, pageWith('The paper'), 3],
+  ['strip.png', secondCutStripDrawings(proved, font)[0], 1, 3],
   ['guide-release.png', guide, pageWith('Release cut: only'), 3],
 ];
 for (const [name, drawing, page, pixelsPerMm] of pictures) {
   writeFileSync(`${out}${name}`, await toPng(drawing, page, { pixelsPerMm }));
   console.log(`docs/pictures/${name}`);
 }
+await import('./scan-pictures.mjs');
+await import('./studio-pictures.mjs');

@@ -13,7 +13,7 @@ const SOURCES = {
 
 /**
  * Builds the studio into packages/studio/dist, unless nothing has changed since the last build that went well. The old
- * files stay until the new ones are complete. What the bundler says goes to standard error.
+ * files stay until the new ones are complete. What the bundler can't do it says on standard error.
  */
 export function buildStudio(root) {
   build(root, 'packages/cli');
@@ -26,21 +26,34 @@ export function buildStudio(root) {
   mkdirSync(join(fresh, '..'), { recursive: true });
   try {
     if (bundle(root, fresh) !== 0) throw new Error('The studio could not be built: see the lines above.');
-    rmSync(dist, { recursive: true, force: true });
-    renameSync(fresh, dist);
+    if (putInPlace(fresh, dist)) keepStamp(stamp, kept);
   } finally {
     rmSync(fresh, { recursive: true, force: true });
   }
-  keepStamp(stamp, kept);
   return dist;
+}
+
+/** False where another build has put its files there at the same moment: they stand, and the next build looks again. */
+function putInPlace(fresh, dist) {
+  rmSync(dist, { recursive: true, force: true });
+  try {
+    renameSync(fresh, dist);
+    return true;
+  } catch (error) {
+    if (['ENOTEMPTY', 'EEXIST', 'EPERM'].includes(error.code) && existsSync(join(dist, 'index.html'))) return false;
+    throw error;
+  }
 }
 
 function bundle(root, folder) {
   const studio = join(root, 'packages/studio');
   const vite = join(studio, 'node_modules/vite/bin/vite.js');
-  const args = [vite, 'build', '--outDir', folder, '--emptyOutDir', '--logLevel', 'warn'];
-  return (
-    spawnSync(process.execPath, args, { cwd: studio, stdio: ['ignore', process.stderr.fd, process.stderr.fd] })
-      .status ?? 1
-  );
+  const args = [vite, 'build', '--outDir', folder, '--emptyOutDir', '--logLevel', 'error'];
+  const run = spawnSync(process.execPath, args, {
+    cwd: studio,
+    stdio: ['ignore', process.stderr.fd, process.stderr.fd],
+    // Wherever this is called from, a test say, what is built is the same.
+    env: { ...process.env, NODE_ENV: 'production' },
+  });
+  return run.status ?? 1;
 }

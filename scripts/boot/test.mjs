@@ -3,6 +3,7 @@ import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { compile } from './build.mjs';
+import { buildStudio } from './studio.mjs';
 
 /**
  * The rules that hold the import direction, run by themselves too so that a breach has its own line and count. (Rules that are
@@ -10,9 +11,9 @@ import { compile } from './build.mjs';
  */
 const DIRECTION_RULES = ['style/noRestrictedImports', 'suspicious/noImportCycles', 'performance/noReExportAll'];
 
-/** Lint, direction, types and every test. The last line on standard output is the count. */
+/** Lint, direction, types, the studio's build, which tests in a browser need, and every test. The last line on standard output is the count. */
 export function test(root, args) {
-  const checks = runChecks(root);
+  const checks = runChecks(root, [...CHECKS, ['studio builds', studioBuilds]]);
   const tests = runTests(root, args);
   return report({
     passed: checks.passed + tests.passed,
@@ -23,7 +24,7 @@ export function test(root, args) {
 
 /** Lint, direction and types alone. */
 export function check(root) {
-  return report({ ...runChecks(root), skipped: 0 });
+  return report({ ...runChecks(root, CHECKS), skipped: 0 });
 }
 
 function report({ passed, failed, skipped }) {
@@ -31,15 +32,27 @@ function report({ passed, failed, skipped }) {
   return failed === 0 ? 0 : 1;
 }
 
-function runChecks(root) {
-  const results = [
-    ['lint and format', biome(root, ['check', '--error-on-warnings', '.'])],
-    ['direction of imports', biome(root, ['lint', ...DIRECTION_RULES.map((rule) => `--only=${rule}`), '.'])],
-    ['types', compile(root, '.') === 0],
-  ];
+const CHECKS = [
+  ['lint and format', (root) => biome(root, ['check', '--error-on-warnings', '.'])],
+  ['direction of imports', (root) => biome(root, ['lint', ...DIRECTION_RULES.map((rule) => `--only=${rule}`), '.'])],
+  ['types', (root) => compile(root, '.') === 0],
+];
+
+function runChecks(root, checks) {
+  const results = checks.map(([name, holds]) => [name, holds(root)]);
   for (const [name, ok] of results) console.log(`${ok ? 'ok    ' : 'FAILED'} ${name}`);
   const passed = results.filter(([, ok]) => ok).length;
   return { passed, failed: results.length - passed };
+}
+
+function studioBuilds(root) {
+  try {
+    buildStudio(root);
+    return true;
+  } catch (error) {
+    console.error(error.message);
+    return false;
+  }
 }
 
 function biome(root, args) {

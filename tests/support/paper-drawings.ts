@@ -137,7 +137,9 @@ function signs(x: number, y: number): string {
   ];
   const row = (size: number, w: number): string =>
     strokes
-      .map((d, k) => `<path transform="translate(${8 * size * k} 0) scale(${size})" d="${d}" stroke-width="${w / size}"/>`)
+      .map(
+        (d, k) => `<path transform="translate(${8 * size * k} 0) scale(${size})" d="${d}" stroke-width="${w / size}"/>`,
+      )
       .join('');
   return `<g fill="none" stroke="#000" transform="translate(${x} ${y})">${row(1, 1.1)}<g transform="translate(0 15)">${row(0.45, 0.5)}</g></g>`;
 }
@@ -158,10 +160,14 @@ function fills(x: number, y: number): string {
   const parts: string[] = [];
   let at = 0;
   for (const gap of [0.4, 0.6, 0.8, 1.2, 1.6]) {
-    parts.push(`<path d="M${at} 0C${at + 3} 6 ${at + 3} 16 ${at} 24H${at + 12}C${at + 15} 16 ${at + 15} 6 ${at + 12} 0Z"/>`);
+    parts.push(
+      `<path d="M${at} 0C${at + 3} 6 ${at + 3} 16 ${at} 24H${at + 12}C${at + 15} 16 ${at + 15} 6 ${at + 12} 0Z"/>`,
+    );
     at += 12 + gap;
   }
-  parts.push('<path fill-rule="evenodd" d="M74 2A13 11 0 1 1 74 24A13 11 0 1 1 74 2ZM72 8C66 10 66 16 72 18C80 20 82 6 72 8Z"/>');
+  parts.push(
+    '<path fill-rule="evenodd" d="M74 2A13 11 0 1 1 74 24A13 11 0 1 1 74 2ZM72 8C66 10 66 16 72 18C80 20 82 6 72 8Z"/>',
+  );
   return `<g transform="translate(${x} ${y})">${parts.join('')}</g>`;
 }
 
@@ -174,7 +180,10 @@ export function dryBrush(): PaperDrawing {
     for (let hair = 0; hair < 46; hair++) {
       const dy = (hair / 45) * 8;
       const end = 30 + 70 * (1 - (stroke + 1) / 6) + 35 * random();
-      const gaps = stroke === 0 ? '' : ` stroke-dasharray="${(6 + 12 * random()).toFixed(2)} ${(0.4 * stroke * random()).toFixed(2)}"`;
+      const gaps =
+        stroke === 0
+          ? ''
+          : ` stroke-dasharray="${(6 + 12 * random()).toFixed(2)} ${(0.4 * stroke * random()).toFixed(2)}"`;
       const tone = 1 - 0.15 * stroke * random();
       hairs.push(
         `<path d="M8 ${y + dy}C30 ${y + dy + 2} 60 ${y + dy - 3} ${8 + end} ${y + dy + random()}" stroke-width="${0.16 + 0.12 * random()}" stroke-opacity="${tone.toFixed(2)}"${gaps}/>`,

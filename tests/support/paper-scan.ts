@@ -1,15 +1,15 @@
 import type { Box, GreyImage, Homography, Point } from '@okuri/core';
 import { Resvg } from '@resvg/resvg-js';
 import sharp from 'sharp';
-import { darkenBy, type Wear } from './paper-wear.js';
 import { blurred, field } from './paper-texture.js';
+import { darkenBy, type Wear } from './paper-wear.js';
 import { gaussian } from './scan-pictures.js';
 
-/** A drawing on a sheet of paper: SVG elements in mm from the sheet's upper left, black where there is something. */
+/** A drawing on a sheet of paper: SVG elements in mm from the sheet's upper left, black on white. */
 export interface PaperDrawing {
   readonly widthMm: number;
   readonly heightMm: number;
-  /** Ink by brush and pen; half-tones by `opacity`. */
+  /** Ink by brush and pen; half-tones by `stroke-opacity`. */
   readonly ink: string;
   /** Construction lines. */
   readonly pencil?: string;
@@ -82,9 +82,13 @@ export function scanPaper(drawing: PaperDrawing, scanning: PaperScanning): Paper
     x: cos * (x - tx) + sin * (y - ty),
     y: -sin * (x - tx) + cos * (y - ty),
   });
-  const placed = (inner: string): string => `<g transform="matrix(${cos} ${sin} ${-sin} ${cos} ${tx} ${ty})">${inner}</g>`;
+  const placed = (inner: string): string =>
+    `<g transform="matrix(${cos} ${sin} ${-sin} ${cos} ${tx} ${ty})">${inner}</g>`;
   const coarse = (inner: string, sigmaMm: number): ((x: number, y: number) => number) => {
-    const [w, h] = [Math.ceil((part.x1 - part.x0) * COARSE_PER_MM) + 1, Math.ceil((part.y1 - part.y0) * COARSE_PER_MM) + 1];
+    const [w, h] = [
+      Math.ceil((part.x1 - part.x0) * COARSE_PER_MM) + 1,
+      Math.ceil((part.y1 - part.y0) * COARSE_PER_MM) + 1,
+    ];
     const values = coverage(placed(inner), { x0: 0, y0: 0, x1: w / COARSE_PER_MM, y1: h / COARSE_PER_MM }, w, h);
     blurred(values, w, h, sigmaMm * COARSE_PER_MM);
     return (x, y) => bilinear(values, w, h, x * COARSE_PER_MM - 0.5, y * COARSE_PER_MM - 0.5);
@@ -106,7 +110,12 @@ export function scanPaper(drawing: PaperDrawing, scanning: PaperScanning): Paper
   for (let from = 0; from < height; from += STRIP_PX) {
     const rows = Math.min(STRIP_PX, height - from);
     const h = FINER * rows + 2 * margin;
-    const strip = { x0: 0, x1: width / perMm, y0: from / perMm - margin / fine, y1: (from + rows) / perMm + margin / fine };
+    const strip = {
+      x0: 0,
+      x1: width / perMm,
+      y0: from / perMm - margin / fine,
+      y1: (from + rows) / perMm + margin / fine,
+    };
     const ink = coverage(placed(drawing.ink), strip, w, h);
     blurred(ink, w, h, FEATHER_MM * fine);
     const pencil = drawing.pencil === undefined ? null : coverage(placed(drawing.pencil), strip, w, h);
@@ -169,12 +178,12 @@ export function jpegOf({ image, dpi }: Pick<PaperScan, 'image'> & { dpi?: number
   return (dpi === undefined ? picture : picture.withMetadata({ density: dpi })).jpeg({ quality }).toBuffer();
 }
 
-/** Shares of pixels that elements cover, from their opacity. */
+/** Shares of pixels that black elements cover on white. */
 function coverage(inner: string, { x0, y0, x1, y1 }: Box, width: number, height: number): Float32Array {
-  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="${x0} ${y0} ${x1 - x0} ${y1 - y0}" preserveAspectRatio="none">${inner}</svg>`;
+  const svg = `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="${x0} ${y0} ${x1 - x0} ${y1 - y0}" preserveAspectRatio="none"><rect x="${x0}" y="${y0}" width="100%" height="100%" fill="#fff"/>${inner}</svg>`;
   const { pixels } = new Resvg(svg, { font: { loadSystemFonts: false } }).render();
   const values = new Float32Array(width * height);
-  for (let k = 0; k < values.length; k++) values[k] = pixels[4 * k + 3] / 255;
+  for (let k = 0; k < values.length; k++) values[k] = 1 - pixels[4 * k] / 255;
   return values;
 }
 

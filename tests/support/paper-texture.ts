@@ -34,7 +34,9 @@ export function field(seed: number, widthMm: number, lengthMm = widthMm): Field 
 export function blurred(values: Float32Array, width: number, height: number, sigmaPx: number): void {
   if (sigmaPx <= 0) return;
   const reach = Math.max(1, Math.ceil(3 * sigmaPx));
-  const weights = Float64Array.from({ length: 2 * reach + 1 }, (_, k) => Math.exp(-((k - reach) ** 2) / 2 / sigmaPx ** 2));
+  const weights = Float64Array.from({ length: 2 * reach + 1 }, (_, k) =>
+    Math.exp(-((k - reach) ** 2) / 2 / sigmaPx ** 2),
+  );
   const total = weights.reduce((a, b) => a + b, 0);
   weights.forEach((w, k) => {
     weights[k] = w / total;

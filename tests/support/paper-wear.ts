@@ -80,7 +80,10 @@ export function darkenBy(
         const off = offFold(fold, at);
         if (Math.abs(off) > 4 * CREASE_MM) continue;
         const cracks = Math.max(0, along(at.x * 1.7 + 9, at.y * 1.7) + 0.35);
-        gone = Math.max(gone, Math.min(0.75, 1.1 * fold.depth * 3 * cracks) * Math.exp(-((off / (0.7 * CREASE_MM)) ** 2) / 2));
+        gone = Math.max(
+          gone,
+          Math.min(0.75, 1.1 * fold.depth * 3 * cracks) * Math.exp(-((off / (0.7 * CREASE_MM)) ** 2) / 2),
+        );
       }
       return gone;
     },

@@ -1,7 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import { basename } from 'node:path';
 import type { Download, Page } from 'playwright-core';
-import { expect } from 'vitest';
 import { workedOut } from './studio.js';
 
 /** A file as a person has it in hand. */
@@ -70,11 +69,9 @@ export async function saved(page: Page, button: string | RegExp): Promise<HandFi
 /** The job and its drawing, as "Save as files" gives them. */
 export async function savedFiles(page: Page): Promise<HandFile[]> {
   const all: Download[] = [];
-  const take = (download: Download) => all.push(download);
-  page.on('download', take);
+  const both = page.waitForEvent('download', (download) => all.push(download) === 2);
   await page.getByRole('button', { name: 'Save as files' }).click();
-  await expect.poll(() => all.length, { timeout: 10_000 }).toBe(2);
-  page.off('download', take);
+  await both;
   return Promise.all(all.map(downloaded));
 }
 

@@ -26,7 +26,7 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
   let code: number = EXIT.done;
   const program = new Command('okuri')
     .description('From a motif to the sheets and the cut guide of a hand-cut stencil for cloth.')
-    .version('0.2.0', '--version', 'say the version')
+    .version('0.3.0', '--version', 'say the version')
     .helpCommand(false)
     .showSuggestionAfterError(true)
     .exitOverride()

@@ -166,7 +166,7 @@ export {
 } from './job/proof-drawings.js';
 export { type ProofListDocument, proofListDocument, proofListReport } from './job/proof-list.js';
 export { offsetsOf } from './job/proof-offsets.js';
-export { proofReport } from './job/proof-report.js';
+export { laidWords, proofReport } from './job/proof-report.js';
 export { type ProofSheet, parseOffsets, proofSheet, type TypedOffset, withOffsets } from './job/proof-sheet.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export { writtenProof } from './job/read-proof.js';

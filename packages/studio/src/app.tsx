@@ -2,6 +2,7 @@ import { type Threads, ThreadsContext } from './engine/use-engine';
 import { Headline } from './headline';
 import { DarkQuestion } from './open/dark-question';
 import { HandedQuestion } from './open/handed-question';
+import { ScaleDialog } from './open/scale-dialog';
 import type { Opened } from './state/open-files';
 import type { Studio } from './state/studio';
 import { StudioContext } from './state/use-studio';
@@ -23,6 +24,7 @@ export function App({ studio, threads, handed }: AppProps) {
         <Headline />
         <StepList />
         <Table />
+        <ScaleDialog />
         <DarkQuestion />
         <HandedQuestion handed={handed} />
       </StudioContext.Provider>

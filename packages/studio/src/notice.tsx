@@ -7,6 +7,8 @@ export function WorkProgress() {
   const { client } = useThreads();
   const { work } = state;
   const stop = (): void => {
+    // What was being opened is left; what is at hand goes on.
+    if (client.stopTrying()) return;
     client.cancel();
     studio.set({ stopped: true, work: null });
   };
@@ -14,7 +16,7 @@ export function WorkProgress() {
   return (
     <div class="notice-work">
       <progress value={work.share} aria-label="How far the work is" />
-      <span>{work.stage} …</span>
+      <span>{work.stage === 'done' ? 'laying it on the table' : work.stage} …</span>
       <button type="button" onClick={stop}>
         Stop
       </button>
@@ -41,8 +43,8 @@ export function Messages() {
         {said !== null && (
           <p class="message">
             <span>{said}</span>
-            <button type="button" aria-label="Put this message away" onClick={() => studio.set({ said: null })}>
-              Good
+            <button type="button" onClick={() => studio.set({ said: null })}>
+              Put away
             </button>
           </p>
         )}

@@ -22,7 +22,7 @@ export function proofReport(
   const { laid, distances } = report;
   const { title, sheet } = proof;
   const name = sheet.count > 1 ? `${title}, stencil ${sheet.index} of ${sheet.count}` : title;
-  const lines = [`${name}: the proof is laid ${laidBy(report)}`];
+  const lines = [`${name}: the proof is laid ${laidWords(report)}`];
   lines.push(`${Math.round(100 * laid.agreement)} % of print and plan agree`);
   if (distances !== null && report.square !== null) {
     const { targets } = report.square;
@@ -47,7 +47,8 @@ export function proofReport(
   return `${lines.join('\n')}\n`;
 }
 
-function laidBy({ laid }: ProofReport): string {
+/** How a proof was laid, as the end of a sentence: "by its dots A, B, D and E, 300 dpi, …". */
+export function laidWords({ laid }: Pick<ProofReport, 'laid'>): string {
   const names = listText(laid.dots.map(({ name }) => name));
   const off = Math.max(0, ...laid.dots.map(({ offMm }) => offMm));
   const by = laid.by === 'points' ? `by the places given for its dots ${names}` : `by its dots ${names}`;

@@ -35,7 +35,7 @@ const TINY_PX = 12;
 
 /**
  * The calm outline behind a traced ring: corners where two smooth runs meet, carried on past the blur, and the fewest cubics between them. `points` are
- * `x0 y0 x1 y1 …` of a closed ring, mm, about a pixel apart; the contour turns the same way. Rings without any area come back as they are.
+ * `x0 y0 x1 y1 …` of a closed ring, mm, about a pixel apart; the contour turns the same way. Rings too small for curves, and lines there and back, stay the polygons they are.
  */
 export function fitRing(points: Float64Array, options: FitOptions): Contour {
   const { pixelMm, noiseMm, cornerDeg = FIT_CORNER_DEG } = options;
@@ -51,6 +51,8 @@ export function fitRing(points: Float64Array, options: FitOptions): Contour {
   const blurPx = options.blurMm === undefined ? FIT_BLUR_PX : options.blurMm / pixelMm;
   const corners = findCorners(ring, { noisePx, blurPx, cornerDeg });
   const outline = layOutline(ring, corners, { noisePx, tolerancePx });
+  // A line there and back has no place where a curve could be divided.
+  if (outline.nodes.length < 2) return polyline(pointsOf(points), { closed: true });
   return outlineContour(refineOutline(outline, ring, { noisePx, tolerancePx }), scale);
 }
 

@@ -32,14 +32,14 @@ export interface BreakOptions {
 
 /** Between neighbouring places at which a curve may be divided: so much turn (radians), and no more than so many samples. */
 const TURN_STEP = 0.17;
-const MOST_STEP = 28;
+const MOST_STEP = 36;
 /** One cubic turns no more than this, radians (115°): four make a circle, not three, and even handles stay good. */
 export const MOST_TURN = 2;
 /** What a cubic costs for lying off, beside 1 for being there: this at the tolerance. */
 const OFF_COST = 0.4;
 /** What noise adds to the tolerance, in its standard deviations: for the worst sample, and for the mean square. */
 const WORST_NOISE = 2;
-const MEAN_NOISE = 0.8;
+const MEAN_NOISE = 1;
 /** The root of the mean square stays under this share of the tolerance. */
 const MEAN_SHARE = 0.6;
 /** A cubic beyond the tolerance costs this and more: taken only where nothing else leads on. */
@@ -60,11 +60,12 @@ export function breakOpen(piece: SmoothPiece, start: Joint, end: Joint, options:
   return denser(piece, [{ ...start, turned: 0 }, ...inner, { ...end, turned: 0 }], options);
 }
 
-/** As `breakOpen`, of a ring without corners. `piece` holds the ring twice: entry i + n is entry i again. */
-export function breakClosed(piece: SmoothPiece, options: BreakOptions): Chain {
-  const n = piece.count / 2;
-  const once = divisions(piece, options).filter(({ entry }) => entry >= n / 2 && entry < n / 2 + n);
-  const again = once.map((p) => ({ ...p, entry: p.entry + n }));
+/** As `breakOpen`, of a ring without corners and `lap` samples once around. `piece` holds it two and a half times: entry i + lap is entry i again. */
+export function breakClosed(piece: SmoothPiece, lap: number, options: BreakOptions): Chain {
+  // Not from the piece's own ends, where shapes are seen from one side only.
+  const begin = lap >> 1;
+  const once = divisions(piece, options).filter(({ entry }) => entry >= begin && entry < begin + lap);
+  const again = once.map((p) => ({ ...p, entry: p.entry + lap }));
   // A joint of a first chain is a good place to begin the second.
   const first = cheapest(piece, around(once, again, 0), options);
   const middle = first.joints[first.joints.length >> 1];
@@ -151,7 +152,7 @@ function cheapest(piece: SmoothPiece, places: readonly Place[], { noisePx, toler
       const near = i === j - 1;
       if (!near && places[j].turned - places[i].turned > MOST_TURN) break;
       if (!near && cost[i] + 1 >= cost[j]) continue;
-      const fit = fitBetween(piece, places[i], places[j]);
+      const fit = fitBetween(piece, places[i], places[j], near ? Infinity : HOPELESS * (tolerancePx + noisePx));
       const off = fit.rms / tolerancePx;
       let price = 1 + OFF_COST * Math.min(4, off * off);
       if (!keepsTo(fit, { noisePx, tolerancePx })) price = near ? BEYOND_COST + fit.worst : Infinity;
@@ -185,7 +186,8 @@ export function keepsTo(
   );
 }
 
-function fitBetween(piece: SmoothPiece, p: Joint, q: Joint) {
+/** The cubic between two joints of a stretch. */
+export function fitBetween(piece: SmoothPiece, p: Joint, q: Joint, hopelessPx = Infinity): CubicFit {
   const length = Math.max(q.entry - p.entry, Math.hypot(q.x - p.x, q.y - p.y));
-  return fitCubic(p, q, piece.smoothX, piece.smoothY, { from: p.entry, to: q.entry, length });
+  return fitCubic(p, q, piece.smoothX, piece.smoothY, { from: p.entry, to: q.entry, length, hopelessPx });
 }

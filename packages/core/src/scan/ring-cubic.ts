@@ -22,6 +22,8 @@ export interface CubicEnd {
 /** Samples looked at on one cubic: it has few free numbers only. */
 const LOOKS = 14;
 const ROUNDS = 5;
+/** Handles that change by less than this share of the length are settled. */
+const SETTLED = 2e-3;
 /** Handles stay within these shares of the samples' length, so that no cubic turns into a loop or is pinched at an end. */
 const LEAST_HANDLE = 0.14;
 const MOST_HANDLE = 0.7;
@@ -35,14 +37,14 @@ const SAMPLE_PX = 0.05;
 /**
  * The cubic nearest to the samples between two ends: least squares of the distances along the normals, by Gauss and Newton, the feet of the
  * samples moved in every round (after P. Schneider, An algorithm for automatically fitting digitized curves, Graphics Gems, 1990, whose
- * rounds move the feet alone). `from` and `to` are the indices of the ends, which at corners lie beyond the samples.
+ * rounds move the feet alone). `from` and `to` are the indices of the ends, which at corners lie beyond the samples. A cubic that is `hopelessPx` off is given up early.
  */
 export function fitCubic(
   p: CubicEnd,
   q: CubicEnd,
   x: Float64Array,
   y: Float64Array,
-  { from, to, length }: { from: number; to: number; length: number },
+  { from, to, length, hopelessPx = Infinity }: { from: number; to: number; length: number; hopelessPx?: number },
 ): CubicFit {
   const low = Math.max(from, -1);
   const inner = Math.max(0, Math.min(to, x.length) - low - 1);
@@ -62,8 +64,10 @@ export function fitCubic(
   const n = 2 + (p.free ? 2 : 0) + (q.free ? 2 : 0);
   let worst = 0;
   let sum = 0;
+  let settled = false;
   for (let round = 0; looks > 0; round++) {
-    const last = round === ROUNDS;
+    // The feet are good from the second round on: a cubic far off then stays far off.
+    const last = settled || round === ROUNDS || (round > 2 && worst > hopelessPx);
     const ux0 = Math.cos(angle0);
     const uy0 = Math.sin(angle0);
     const ux1 = Math.cos(angle1);
@@ -133,8 +137,10 @@ export function fitCubic(
       }
     }
     if (last || !solve(n)) break;
-    a = within(a + right[0], length);
-    b = within(b + right[1], length);
+    const [nextA, nextB] = [within(a + right[0], length), within(b + right[1], length)];
+    settled = round > 0 && Math.abs(nextA - a) + Math.abs(nextB - b) < SETTLED * length;
+    a = nextA;
+    b = nextB;
     if (p.free) {
       angle0 += right[free0];
       shift0 += right[free0 + 1];
@@ -150,6 +156,42 @@ export function fitCubic(
 /** Samples and steps with which a finished cubic is judged. */
 const JUDGED = 40;
 const STEPS = 4;
+
+/** Parts of a cubic between which its length is taken as even. */
+const PARTS = 16;
+const lengths = new Float64Array(PARTS + 1);
+
+/**
+ * The parameters at given shares of a cubic's length, which must rise, written over them: from where the nearest places to even samples are found in a few steps, however uneven the handles.
+ */
+export function parametersAlong(
+  p: CubicEnd,
+  q: CubicEnd,
+  { a, b }: { readonly a: number; readonly b: number },
+  shares: Float64Array,
+): void {
+  const [cx, cy] = [3 * a * Math.cos(p.angle), 3 * a * Math.sin(p.angle)];
+  const [hx, hy] = [3 * b * Math.cos(q.angle), 3 * b * Math.sin(q.angle)];
+  const [ex, ey] = [q.x - p.x, q.y - p.y];
+  const [px, py] = [3 * ex - 2 * cx - hx, 3 * ey - 2 * cy - hy];
+  const [qx, qy] = [cx + hx - 2 * ex, cy + hy - 2 * ey];
+  let [lastX, lastY] = [0, 0];
+  for (let k = 1; k <= PARTS; k++) {
+    const t = k / PARTS;
+    const x = t * (cx + t * (px + t * qx));
+    const y = t * (cy + t * (py + t * qy));
+    lengths[k] = lengths[k - 1] + Math.hypot(x - lastX, y - lastY);
+    [lastX, lastY] = [x, y];
+  }
+  const total = lengths[PARTS] || 1;
+  let k = 0;
+  for (let i = 0; i < shares.length; i++) {
+    const want = Math.max(0, Math.min(1, shares[i])) * total;
+    while (k < PARTS - 1 && lengths[k + 1] < want) k++;
+    const part = lengths[k + 1] - lengths[k];
+    shares[i] = (k + (part > 0 ? (want - lengths[k]) / part : 0)) / PARTS;
+  }
+}
 
 /** How far a cubic lies from the samples between its ends. */
 export function cubicMisfit(
@@ -171,11 +213,14 @@ export function cubicMisfit(
   const qx = cx + hx - 2 * ex;
   const qy = cy + hy - 2 * ey;
   const looks = Math.min(JUDGED, x.length);
+  const sample = (k: number) => (looks > 1 ? Math.round((k * (x.length - 1)) / (looks - 1)) : 0);
+  const start = Float64Array.from({ length: looks }, (_, k) => (sample(k) - from) / (to - from));
+  parametersAlong(p, q, handles, start);
   let worst = 0;
   let sum = 0;
   for (let k = 0; k < looks; k++) {
-    const i = looks > 1 ? Math.round((k * (x.length - 1)) / (looks - 1)) : 0;
-    let t = (i - from) / (to - from);
+    const i = sample(k);
+    let t = start[k];
     let far = Infinity;
     for (let step = 0; step <= STEPS; step++) {
       const dx = cx + t * (2 * px + 3 * t * qx);

@@ -1,9 +1,9 @@
-import { breakClosed, breakOpen, type Chain, type Joint } from './ring-breaks.js';
+import { breakClosed, breakOpen, type Chain, fitBetween, type Joint, keepsTo, MOST_TURN } from './ring-breaks.js';
 import type { RingCorner } from './ring-corners.js';
 import { type Outline, settleStraights } from './ring-outline.js';
 import { pieceOf, type SmoothPiece, stretchBetween } from './ring-pieces.js';
 import type { RingSamples } from './ring-samples.js';
-import { findStraights, type StraightRun, wholeStraight } from './ring-straights.js';
+import { findStraights, type StraightRun, takenBack, wholeStraight } from './ring-straights.js';
 
 export interface LayOptions {
   readonly noisePx: number;
@@ -12,6 +12,11 @@ export interface LayOptions {
 
 /** A straight run that begins or ends this near to the samples that a corner's blur has moved goes on to the corner. */
 const TO_CORNER = 5;
+
+/** How far a straight run may go on, as multiples of what was taken back at its end. */
+const ON = [0, 0.4, 0.8, 1.2, 1.6];
+/** A curve of fewer samples is left as it is. */
+const LEAST_ARC = 4;
 
 /** A first outline of a ring: straight runs, and between them and the corners the fewest cubics. */
 export function layOutline(ring: RingSamples, corners: readonly RingCorner[], options: LayOptions): Outline {
@@ -40,57 +45,111 @@ function layStretch(outline: Outline, ring: RingSamples, a: RingCorner, b: RingC
     return;
   }
   const runs = findStraights(piece, options);
-  let at = start;
-  for (const run of runs) {
-    const [from, to] = runEnds(run);
-    if (at === start && run.from < TO_CORNER) {
-      const stop = run.to > count - 1 - TO_CORNER ? end : to;
-      addStraight(outline, start, stop, piece);
-      at = stop;
-      continue;
-    }
-    addChain(outline, breakOpen(piece, at, from, options), piece);
-    at = run.to > count - 1 - TO_CORNER ? end : to;
-    addStraight(outline, from, at, piece);
-  }
-  if (at !== end) addChain(outline, breakOpen(piece, at, end, options), piece);
+  const spans = runs.map((run, k): Span => {
+    const [from, to] = runEnds(piece, run);
+    return {
+      from: k === 0 && run.seenFrom < TO_CORNER ? start : from,
+      to: k === runs.length - 1 && run.seenTo > count - 1 - TO_CORNER ? end : to,
+    };
+  });
+  // A curve before each run and one after the last, but where a run goes on to the corner.
+  const curves = Array.from({ length: spans.length + 1 }, (_, k): Chain | null => {
+    const from = k > 0 ? spans[k - 1].to : start;
+    const to = k < spans.length ? spans[k].from : end;
+    if (from === end || to === start) return null;
+    const curve = curveBetween(piece, from, to, options);
+    if (k > 0) spans[k - 1].to = curve.joints[0];
+    if (k < spans.length) spans[k].from = curve.joints.at(-1)!;
+    return curve;
+  });
+  curves.forEach((curve, k) => {
+    if (curve) addChain(outline, curve, piece);
+    if (k < spans.length) addStraight(outline, spans[k].from, spans[k].to, piece);
+  });
 }
 
 /** A ring without corners. */
 function layRound(outline: Outline, ring: RingSamples, options: LayOptions): void {
   const n = ring.count;
-  const twice = pieceOf(ring, 0, 2 * n, options);
-  const runs = findStraights(twice, options);
-  // A run that begins at the very start may have begun before.
-  const first = runs.find(({ from }) => from > 0 && from < n);
-  if (!first) {
-    addChain(outline, breakClosed(twice, options), twice, n);
+  const laps = pieceOf(ring, 0, 2 * n + (n >> 1) + 1, options);
+  const runs = findStraights(laps, options);
+  // Runs of the first half lap may have begun before the samples do.
+  const lap = runs.filter(({ from }) => from >= n / 2 && from < n / 2 + n);
+  if (lap.length === 0) {
+    addChain(outline, breakClosed(laps, n, options), laps, n);
     return;
   }
-  const lap = runs.filter(({ from }) => from >= first.from && from < first.from + n);
-  const piece = pieceOf(ring, first.from, n + 1, options);
-  const moved = lap.map(({ from, to, line }) => ({ from: from - first.from, to: Math.min(n, to - first.from), line }));
-  moved.forEach((run, k) => {
-    const [from, to] = runEnds(run);
-    addStraight(outline, from, to, piece);
-    const next = k + 1 < moved.length ? runEnds(moved[k + 1])[0] : { ...runEnds(moved[0])[0], entry: n };
-    addChain(outline, breakOpen(piece, to, next, options), piece);
+  const room = n >> 2;
+  const shift = lap[0].from - room;
+  const piece = pieceOf(ring, shift, n + 2 * room, options);
+  const spans = lap.map(({ from, to, line }): Span => {
+    const [p, q] = runEnds(piece, { from: from - shift, to: Math.min(n + room - 1, to - shift), line });
+    return { from: p, to: q };
   });
+  const curves = spans.map((span, k) => {
+    const lapped = k + 1 === spans.length ? n : 0;
+    const next = spans[(k + 1) % spans.length];
+    const curve = curveBetween(piece, span.to, later(next.from, lapped), options);
+    span.to = curve.joints[0];
+    next.from = later(curve.joints.at(-1)!, -lapped);
+    return curve;
+  });
+  spans.forEach((span, k) => {
+    addStraight(outline, span.from, span.to, piece);
+    addChain(outline, curves[k], piece);
+  });
+}
+
+function later(joint: Joint, entries: number): Joint {
+  return { ...joint, entry: joint.entry + entries };
+}
+
+/** A straight run between two joints. */
+interface Span {
+  from: Joint;
+  to: Joint;
+}
+
+/**
+ * The cubics between two straight runs or corners. Where an arc begins does not show at once; if a single cubic will do once one or both runs go on a little, they do.
+ */
+function curveBetween(piece: SmoothPiece, from: Joint, to: Joint, options: LayOptions): Chain {
+  const back = takenBack(options);
+  let best: { chain: Chain; worst: number } | null = null;
+  const [before, after] = [from.free ? [0] : ON, to.free ? [0] : ON];
+  for (const f of before) {
+    for (const t of after) {
+      const [p, q] = [slid(from, Math.round(f * back)), slid(to, -Math.round(t * back))];
+      if (q.entry - p.entry < LEAST_ARC || turnBetween(p, q) > MOST_TURN) continue;
+      const link = fitBetween(piece, p, q);
+      if (!keepsTo(link, options) || (best && link.rms >= best.worst)) continue;
+      best = { chain: { joints: [p, q], links: [link] }, worst: link.rms };
+    }
+  }
+  return best ? best.chain : breakOpen(piece, from, to, options);
+}
+
+/** A joint moved along its way of travel by so many samples. */
+function slid(joint: Joint, by: number): Joint {
+  const { entry, x, y, angle } = joint;
+  return by === 0 ? joint : { entry: entry + by, x: x + by * Math.cos(angle), y: y + by * Math.sin(angle), angle };
+}
+
+function turnBetween(p: Joint, q: Joint): number {
+  return Math.abs(Math.atan2(Math.sin(q.angle - p.angle), Math.cos(q.angle - p.angle)));
 }
 
 function cornerJoint({ at, spread, slope }: RingCorner, way: { x: number; y: number }, entry: number): Joint {
   return { entry, x: at.x, y: at.y, angle: Math.atan2(way.y, way.x), free: { spread, slope } };
 }
 
-function runEnds({ from, to, line }: StraightRun): [Joint, Joint] {
+/** The ends of a run, on its line. */
+function runEnds({ x, y }: SmoothPiece, { from, to, line }: Pick<StraightRun, 'from' | 'to' | 'line'>): [Joint, Joint] {
   const angle = Math.atan2(line.uy, line.ux);
-  const middle = (from + to) / 2;
-  const at = (entry: number): Joint => ({
-    entry,
-    x: line.x + (entry - middle) * line.ux,
-    y: line.y + (entry - middle) * line.uy,
-    angle,
-  });
+  const at = (entry: number): Joint => {
+    const along = (x[entry] - line.x) * line.ux + (y[entry] - line.y) * line.uy;
+    return { entry, x: line.x + along * line.ux, y: line.y + along * line.uy, angle };
+  };
   return [at(from), at(to)];
 }
 

@@ -27,6 +27,9 @@ export interface SampleRingOptions {
 /** Points nearer than this to their forerunner are left out, px: they add length by noise and nothing else. */
 const DOUBLE_PX = 0.05;
 
+/** A traced ring's points lie no farther apart, px. */
+const FAR_PX = 2;
+
 /** Null where fewer than three places remain. */
 export function sampleRing(points: Float64Array, { pixelMm, originX, originY }: SampleRingOptions): RingSamples | null {
   const given = points.length >> 1;
@@ -45,8 +48,8 @@ export function sampleRing(points: Float64Array, { pixelMm, originX, originY }: 
   }
   while (kept > 1 && Math.hypot(xs[0] - xs[kept - 1], ys[0] - ys[kept - 1]) < DOUBLE_PX) kept--;
   if (kept < 3) return null;
-  const pointX = xs.slice(0, kept);
-  const pointY = ys.slice(0, kept);
+  const { pointX, pointY } = filled(xs.subarray(0, kept), ys.subarray(0, kept));
+  kept = pointX.length;
   const along = new Float64Array(kept + 1);
   for (let k = 0; k < kept; k++) {
     const j = k + 1 < kept ? k + 1 : 0;
@@ -62,6 +65,21 @@ export function sampleRing(points: Float64Array, { pixelMm, originX, originY }: 
     return (after - before) / 2;
   });
   return { count, step, ...even(pointX, pointY, along, count), pointX, pointY, pointAt, weight };
+}
+
+/** The points with more between those that lie far apart: a ring drawn with few points is straight between them. */
+function filled(xs: Float64Array, ys: Float64Array): { pointX: Float64Array; pointY: Float64Array } {
+  const x: number[] = [];
+  const y: number[] = [];
+  for (let k = 0; k < xs.length; k++) {
+    const j = (k + 1) % xs.length;
+    const parts = Math.max(1, Math.ceil(Math.hypot(xs[j] - xs[k], ys[j] - ys[k]) / FAR_PX));
+    for (let i = 0; i < parts; i++) {
+      x.push(xs[k] + (i / parts) * (xs[j] - xs[k]));
+      y.push(ys[k] + (i / parts) * (ys[j] - ys[k]));
+    }
+  }
+  return { pointX: Float64Array.from(x), pointY: Float64Array.from(y) };
 }
 
 function even(pointX: Float64Array, pointY: Float64Array, along: Float64Array, count: number) {

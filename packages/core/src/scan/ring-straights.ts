@@ -4,6 +4,9 @@ import type { SmoothPiece } from './ring-pieces.js';
 export interface StraightRun {
   readonly from: number;
   readonly to: number;
+  /** How far its samples keep to the line, where noise may hide the beginning of an arc. */
+  readonly seenFrom: number;
+  readonly seenTo: number;
   readonly line: Line;
 }
 
@@ -39,6 +42,8 @@ const INNER = 0.8;
 const INNER_RISE_PX = 0.03;
 /** Within two runs that are one means may lie this much farther off. */
 const TORN_TIMES = 1.6;
+/** A short run to begin with may rise by so many times the noise over the root of its samples: three standard deviations. */
+const SEED_NOISE = 10;
 /** Ends are taken back to where the means keep to the middle's line within this, px, */
 const TRIM_PX = 0.04;
 /** and by so many samples more, and more for each pixel of noise, which hides where an arc begins: the curve beyond has room for a straight beginning. */
@@ -67,6 +72,11 @@ export function findStraights(stretch: SmoothPiece, options: StraightOptions): S
       next += step;
       continue;
     }
+    const seed = fitLine(piece, next, next + leastRun - 1);
+    if (Math.abs(seed.rise) > INNER_RISE_PX + (SEED_NOISE * options.noisePx) / Math.sqrt(leastRun)) {
+      next += step;
+      continue;
+    }
     const [from, to] = grown(piece, next, next + leastRun - 1, least, options);
     const run = innerRun(piece, from, to, options);
     if (run) {
@@ -86,14 +96,15 @@ function joined(piece: Averaged, a: StraightRun, b: StraightRun, options: Straig
   const fit = fitLine(piece, a.from, b.to);
   if (fit.worst > TORN_TIMES * limit(NEAR_PX, options)) return null;
   const most = INNER_RISE_PX + (6.7 * options.noisePx) / Math.sqrt(b.to - a.from);
-  return Math.abs(fit.rise) <= most && Math.abs(fit.sway) <= most ? { from: a.from, to: b.to, line: fit } : null;
+  if (Math.abs(fit.rise) > most || Math.abs(fit.sway) > most) return null;
+  return { from: a.from, to: b.to, seenFrom: a.seenFrom, seenTo: b.seenTo, line: fit };
 }
 
 /** A quick look: the middle lies near the chord. */
 function seemsStraight({ meanX, meanY }: Averaged, from: number, to: number, options: StraightOptions): boolean {
   const dx = meanX[to] - meanX[from];
   const dy = meanY[to] - meanY[from];
-  const near = 2 * limit(NEAR_PX, options) * Math.hypot(dx, dy);
+  const near = (2 * INNER_RISE_PX + 2 * options.noisePx) * Math.hypot(dx, dy);
   for (const share of [0.5, 0.25, 0.75]) {
     const i = Math.round(from + share * (to - from));
     if (Math.abs((meanY[i] - meanY[from]) * dx - (meanX[i] - meanX[from]) * dy) > near) return false;
@@ -120,6 +131,11 @@ function means(values: Float64Array, half: number): Float64Array {
     const m = Math.min(half, i, n - 1 - i);
     return (sums[i + m + 1] - sums[i - m]) / (2 * m + 1);
   });
+}
+
+/** By how many samples the ends of runs are taken back. */
+export function takenBack({ noisePx }: StraightOptions): number {
+  return Math.round(BACK + BACK_PER_NOISE * noisePx);
 }
 
 function limit(px: number, { noisePx }: StraightOptions): number {
@@ -156,10 +172,10 @@ function innerRun(piece: Averaged, from: number, to: number, options: StraightOp
   let [f, t] = [from + cut, to - cut];
   while (f > from && off(piece, fit, f - 1) <= near) f--;
   while (t < to && off(piece, fit, t + 1) <= near) t++;
-  const back = Math.round(BACK + BACK_PER_NOISE * options.noisePx);
-  if (f > 0) f = Math.min(f + back, from + 2 * cut);
-  if (t < piece.count - 1) t = Math.max(t - back, to - 2 * cut);
-  return t - f >= SHORTEST ? { from: f, to: t, line: fit } : null;
+  const back = takenBack(options);
+  const first = f > 0 ? Math.min(f + back, from + 2 * cut) : f;
+  const last = t < piece.count - 1 ? Math.max(t - back, to - 2 * cut) : t;
+  return last - first >= SHORTEST ? { from: first, to: last, seenFrom: f, seenTo: t, line: fit } : null;
 }
 
 function off(piece: Averaged, { x, y, ux, uy }: Line, i: number): number {

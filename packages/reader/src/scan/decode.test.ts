@@ -1,9 +1,10 @@
 import { InputError } from '@okuri/core';
 import sharp, { type Sharp } from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { decodeScan, MAX_SCAN_PIXELS } from './decode.js';
+import { decodeScan } from './decode.js';
 import { jpegWithSegment, pngWithChunk, tiffBlock } from './fields.test-help.js';
 import { isScan } from './format.js';
+import { MAX_SCAN_PIXELS } from './size.js';
 
 const [WIDTH, HEIGHT] = [48, 32];
 /** An F-like picture: no two of its eight orientations look alike. Steps of 8 pixels, so that JPEG keeps their middles. */

@@ -1,20 +1,10 @@
 import { type GreyImage, InputError } from '@okuri/core';
 import type { Metadata, Sharp, SharpOptions } from 'sharp';
-import { type Resolution, readStatedFields } from './fields.js';
-import { otherFormat, type ScanFormat, scanFormat } from './format.js';
+import type { Resolution } from './fields.js';
+import { notAScan, type ScanFormat, scanFormat } from './format.js';
 import { reduceGrey } from './reduce.js';
-
-/** More pixels are refused before anything is decoded: A2 at 600 dpi has 139 million, A1 278 million. */
-export const MAX_SCAN_PIXELS = 300e6;
-/** More pixels are reduced by a whole factor: A4 at 600 dpi has 35 million, A3 70 million. */
-export const FULL_SCAN_PIXELS = 80e6;
-/** A picture with a shorter side holds no drawing. */
-const MIN_SIDE_PX = 16;
-/** What a file states beyond these, dots an inch, is a slip: the coarsest fax has 98 by 204, the finest scanner 19,200. */
-const STATED_DPI = { min: 30, max: 20_000 } as const;
-/** One pixel a millimetre is what the library of many programs (libvips) writes where it knows no resolution. */
-const PLACEHOLDER_DPI = 25.4;
-const MM_PER_INCH = 25.4;
+import { checkSides, FULL_SCAN_PIXELS, reducedRemarks, reducingFactor } from './size.js';
+import { statedResolution } from './stated-resolution.js';
 
 /** A scan as grey values, upright. */
 export interface Scan {
@@ -58,9 +48,9 @@ export async function decodeScan(bytes: Uint8Array, options: DecodeOptions): Pro
   checkHeader(header, name);
   const bits = header.depth === 'ushort' ? 16 : 8;
   const grey = await greyValues(open, header, { bits, glass, name });
-  const factor = Math.max(1, Math.ceil(Math.sqrt((grey.width * grey.height) / maxPixels)));
+  const factor = reducingFactor(grey, maxPixels);
   const kept = factor === 1 ? grey : reduceGrey(grey.values, { ...grey, factor });
-  const stated = statedResolution(bytes, format, header);
+  const stated = statedResolution(bytes, format, header.orientation ?? 1);
   return {
     image: { width: kept.width, height: kept.height, values: kept.values, white: bits === 16 ? 65535 : 255 },
     resolution: stated.resolution && {
@@ -71,40 +61,16 @@ export async function decodeScan(bytes: Uint8Array, options: DecodeOptions): Pro
     bits,
     turned: (header.orientation ?? 1) > 1,
     reduced: factor === 1 ? null : factor,
-    remarks: [
-      ...pagesRemark(header),
-      ...stated.remarks,
-      ...(factor === 1
-        ? []
-        : [
-            `it has ${megapixels(header)} million pixels and is reduced to one ${ordinal(factor)} of its width and height`,
-          ]),
-    ],
+    remarks: [...pagesRemark(header), ...stated.remarks, ...reducedRemarks(header, factor)],
   };
 }
 
 /** Own caps stand in place of the library's; only the first page is read; broken pixels are a fault, odd fields are none. */
 const OPEN: SharpOptions = { limitInputPixels: false, page: 0, pages: 1, failOn: 'error', sequentialRead: true };
 
-function notAScan(bytes: Uint8Array, name: string): string {
-  if (bytes.length === 0) return `${name} is empty: name the file that holds the scan.`;
-  const other = otherFormat(bytes);
-  return `${name} is ${other ?? 'no picture that can be read'}: save the scan as PNG, TIFF, JPEG or WebP and name that.`;
-}
-
 function checkHeader(header: Metadata, name: string): void {
-  const { width, height, depth } = header;
-  if (width * height > MAX_SCAN_PIXELS) {
-    throw new InputError(
-      `${name} has ${megapixels(header)} million pixels (${width} by ${height}): at most ${MAX_SCAN_PIXELS / 1e6} million are read; ` +
-        'scan it at a lower resolution, or in parts that overlap.',
-    );
-  }
-  if (Math.min(width, height) < MIN_SIDE_PX) {
-    throw new InputError(
-      `${name} is ${width} by ${height} pixels: too small to hold a drawing; scan it at 200 dpi or more.`,
-    );
-  }
+  const { depth } = header;
+  checkSides(header, name);
   if (depth !== 'uchar' && depth !== 'ushort') {
     throw new InputError(
       `${name} holds numbers of another kind than 8 or 16 bits a pixel (${depth}): save it as 8 bits.`,
@@ -164,41 +130,9 @@ function words(data: Buffer): Uint16Array {
   return new Uint16Array(Uint8Array.from(data).buffer);
 }
 
-function statedResolution(
-  bytes: Uint8Array,
-  format: ScanFormat,
-  { orientation = 1 }: Metadata,
-): { readonly resolution: Resolution | null; readonly remarks: readonly string[] } {
-  const { resolution, photograph } = readStatedFields(bytes, format);
-  if (resolution === null) return { resolution, remarks: [] };
-  const dpi = [resolution.across, resolution.down].map((v) => v * MM_PER_INCH);
-  if (dpi.every((v) => Math.abs(v - PLACEHOLDER_DPI) < 1e-3)) return { resolution: null, remarks: [] };
-  const said = `${dpi.map((v) => Math.round(v)).join(' by ')} dpi`;
-  if (!dpi.every((v) => v >= STATED_DPI.min && v <= STATED_DPI.max)) {
-    return { resolution: null, remarks: [`it states ${said}, which can't be`] };
-  }
-  if (photograph) {
-    return {
-      resolution: null,
-      remarks: [`it is a camera's photograph, whose ${said} say nothing of the drawing's size`],
-    };
-  }
-  // Orientations from 5 on change rows for columns (TIFF 6.0 section 8, Exif 2.32).
-  const { across, down } = resolution;
-  return { resolution: orientation >= 5 ? { across: down, down: across } : { across, down }, remarks: [] };
-}
-
 function pagesRemark({ pages = 1, format }: Metadata): string[] {
   if (pages < 2) return [];
   return [`it has ${pages} ${format === 'webp' ? 'pictures' : 'pages'}, of which the first is read`];
-}
-
-function megapixels({ width, height }: Metadata): number {
-  return Math.round((width * height) / 1e6);
-}
-
-function ordinal(factor: number): string {
-  return ['', '', 'half', 'third', 'quarter'][factor] ?? `${factor}th`;
 }
 
 async function naming<T>(name: string, work: () => Promise<T>): Promise<T> {

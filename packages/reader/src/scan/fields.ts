@@ -17,9 +17,11 @@ export interface StatedFields {
   readonly resolution: Resolution | null;
   /** The fields are those of a camera (an exposure or a focal length): what it states as resolution says nothing of a drawing's size. */
   readonly photograph: boolean;
+  /** How the picture has to be turned or mirrored to stand upright: 1 to 8 as TIFF 6.0 section 8 and Exif 2.32 number it, 1 where nothing is stated. */
+  readonly orientation: number;
 }
 
-const NOTHING: StatedFields = { resolution: null, photograph: false };
+const NOTHING: StatedFields = { resolution: null, photograph: false, orientation: 1 };
 
 /** Reads what a scan states of its size. Broken files give what could be read. */
 export function readStatedFields(bytes: Uint8Array, format: ScanFormat): StatedFields {
@@ -33,7 +35,11 @@ export function readStatedFields(bytes: Uint8Array, format: ScanFormat): StatedF
     case 'tiff': {
       const block = readTiffBlock(bytes);
       if (block === null) return NOTHING;
-      return { resolution: ofTags(block.first), photograph: isPhotograph(bytes) };
+      return {
+        resolution: ofTags(block.first),
+        photograph: isPhotograph(bytes),
+        orientation: orientationOf(block.first),
+      };
     }
   }
 }
@@ -105,7 +111,11 @@ function ofExif(data: Uint8Array): StatedFields {
   if (tiff === null) return NOTHING;
   const stated = ofTags(tiff.first);
   const unknown = stated !== null && isUnknownDpi(stated.across) && isUnknownDpi(stated.down);
-  return { resolution: unknown ? null : stated, photograph: isPhotograph(block) };
+  return {
+    resolution: unknown ? null : stated,
+    photograph: isPhotograph(block),
+    orientation: orientationOf(tiff.first),
+  };
 }
 
 const EXIF_UNKNOWN_DPI = 72;
@@ -115,6 +125,7 @@ function isUnknownDpi(pixelsPerMm: number): boolean {
 }
 
 /** Tags of TIFF 6.0 section 8 and of Exif 2.32 tables 4, 7 and 8. */
+const ORIENTATION = 274;
 const X_RESOLUTION = 282;
 const Y_RESOLUTION = 283;
 const RESOLUTION_UNIT = 296;
@@ -129,6 +140,11 @@ function ofTags(fields: TiffFields): Resolution | null {
   const per = { 2: MM_PER_INCH, 3: MM_PER_CM }[fields.get(RESOLUTION_UNIT)?.[0] ?? 2];
   if (x === undefined || per === undefined) return null;
   return { across: x / per, down: y / per };
+}
+
+function orientationOf(fields: TiffFields): number {
+  const [stated = 1] = fields.get(ORIENTATION) ?? [];
+  return stated >= 1 && stated <= 8 ? stated : 1;
 }
 
 function isPhotograph(block: Uint8Array): boolean {

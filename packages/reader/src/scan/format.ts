@@ -43,6 +43,13 @@ export function otherFormat(bytes: Uint8Array): string | null {
   return OTHERS.find(([, start]) => start.test(head))?.[0] ?? null;
 }
 
+/** Why a file is no scan, and what to do. */
+export function notAScan(bytes: Uint8Array, name: string): string {
+  if (bytes.length === 0) return `${name} is empty: name the file that holds the scan.`;
+  const other = otherFormat(bytes);
+  return `${name} is ${other ?? 'no picture that can be read'}: save the scan as PNG, TIFF, JPEG or WebP and name that.`;
+}
+
 function headOf(bytes: Uint8Array): string {
   return [...bytes.subarray(0, HEAD_BYTES)].map((byte) => byte.toString(16).padStart(2, '0')).join('');
 }

@@ -1,7 +1,7 @@
 import { type Box, latticePoint, stepsOnto } from '@okuri/core';
 import { type Camera, seen, toWindow, type WindowSize } from './camera';
 import { type Context, paintUnit } from './paint-unit';
-import { fitsBitmap, type UnitBitmap, unitBitmap } from './unit-bitmap';
+import { fitsBitmap, type UnitGroup, unitBitmap, unitGroup } from './unit-bitmap';
 import { coveredBox, type UnitPicture } from './unit-picture';
 
 /** The cloth, mm: its upper left is the origin. */
@@ -10,12 +10,21 @@ export interface ClothArea {
   readonly lengthMm: number;
 }
 
-/** A bitmap is laid larger or smaller than it was made by at most this factor while the view moves; it is made anew when the view rests. */
+/** Pictures are laid larger or smaller than they were made by at most this factor while the view moves; they are made anew when it rests. */
 const STRETCH = { least: 0.6, most: 1.6 } as const;
+
+/** A unit's pictures at one scale. Sides of units fall between pixels: each comes in two widths and two heights, so that every copy lies pixel on pixel. */
+interface Kept {
+  readonly picture: UnitPicture;
+  readonly scale: number;
+  readonly group: UnitGroup;
+  /** By their size in pixels. */
+  readonly images: Map<string, OffscreenCanvas>;
+}
 
 /** Paints a cloth again and again as the view moves, keeping the picture of its unit as long as it serves. */
 export class ClothPainter {
-  private kept: { picture: UnitPicture; bitmap: UnitBitmap } | null = null;
+  private kept: Kept | null = null;
 
   /** `resting`: the view stands still, so that the picture may be made as fine as the screen. Device pixels in all of it: `ratio` of them to a px. */
   paint(
@@ -51,7 +60,7 @@ export class ClothPainter {
     };
     if (shown.x0 < shown.x1 && shown.y0 < shown.y1) {
       const scale = camera.pxPerMm * ratio;
-      if (!outlines && picture.lattice.repeat.kind === 'straight' && fitsBitmap(picture, scale)) {
+      if (!outlines && fitsBitmap(picture, scale)) {
         this.layBitmaps(context, picture, {
           scale,
           shown,
@@ -75,33 +84,68 @@ export class ClothPainter {
       resting,
     }: { scale: number; shown: Box; origin: { x: number; y: number }; resting: boolean },
   ): void {
-    const bitmap = this.bitmapFor(picture, scale, resting);
-    const { widthMm, heightMm } = picture.lattice;
-    const { image, across, down } = bitmap;
+    const kept = this.keptFor(picture, scale, resting);
+    const { widthMm, heightMm, repeat } = picture.lattice;
+    const { across, down } = kept.group;
     const [wide, high] = [across * widthMm, down * heightMm];
-    // At rest the bitmap lies pixel on pixel; the view moves by less than half a pixel for it.
-    const exact = resting || (bitmap.scaleX / scale > 0.998 && bitmap.scaleX / scale < 1.002);
-    const [sx, sy] = exact ? [bitmap.scaleX, bitmap.scaleY] : [scale, scale];
-    const at = exact ? { x: Math.round(origin.x), y: Math.round(origin.y) } : origin;
+    const exact = kept.picture === picture && kept.scale === scale;
     context.imageSmoothingEnabled = !exact;
-    for (let i = Math.floor(shown.x0 / wide); i * wide < shown.x1; i++) {
+    const lay = (x: number, y: number): void => {
+      const [left, right] = [Math.round(origin.x + x * scale), Math.round(origin.x + (x + wide) * scale)];
+      const [top, bottom] = [Math.round(origin.y + y * scale), Math.round(origin.y + (y + high) * scale)];
+      const size = { width: right - left, height: bottom - top };
+      if (size.width === 0 || size.height === 0) return;
+      context.drawImage(imageOf(kept, size, exact), left, top, size.width, size.height);
+    };
+    const shift = (k: number): number => fraction((k * repeat.step.p) / repeat.step.q);
+    if (repeat.kind === 'brick') {
       for (let j = Math.floor(shown.y0 / high); j * high < shown.y1; j++) {
-        context.drawImage(image, at.x + i * wide * sx, at.y + j * high * sy, wide * sx, high * sy);
+        const along = shift(j) * widthMm;
+        for (let i = Math.floor((shown.x0 - along) / wide); i * wide + along < shown.x1; i++) {
+          lay(i * wide + along, j * high);
+        }
+      }
+      return;
+    }
+    for (let i = Math.floor(shown.x0 / wide); i * wide < shown.x1; i++) {
+      const along = repeat.kind === 'drop' ? shift(i) * heightMm : 0;
+      for (let j = Math.floor((shown.y0 - along) / high); j * high + along < shown.y1; j++) {
+        lay(i * wide, j * high + along);
       }
     }
   }
 
-  private bitmapFor(picture: UnitPicture, scale: number, resting: boolean): UnitBitmap {
+  private keptFor(picture: UnitPicture, scale: number, resting: boolean): Kept {
     const { kept } = this;
-    if (kept !== null && isSame(kept.picture, picture)) {
-      const stretch = scale / kept.bitmap.scaleX;
-      const serves = resting ? Math.abs(stretch - 1) < 0.004 : stretch > STRETCH.least && stretch < STRETCH.most;
-      if (serves) return kept.bitmap;
+    if (kept !== null && isAlike(kept.picture, picture)) {
+      // What was drawn for another size of the unit serves as well, larger or smaller.
+      const by = picture.scale / kept.picture.scale;
+      const stretch = (scale / kept.scale) * by;
+      if (resting ? stretch === 1 && by === 1 : stretch > STRETCH.least && stretch < STRETCH.most) {
+        return by === 1 && stretch === 1 ? { ...kept, picture } : kept;
+      }
     }
-    const bitmap = unitBitmap(picture, scale);
-    this.kept = { picture, bitmap };
-    return bitmap;
+    this.kept = { picture, scale, group: unitGroup(picture, scale), images: new Map() };
+    return this.kept;
   }
+}
+
+/** The picture of this size, made when it is first wanted; in a hurry any other that is there already. */
+function imageOf(
+  { picture, group, images }: Kept,
+  size: { readonly width: number; readonly height: number },
+  exact: boolean,
+): OffscreenCanvas {
+  const key = `${size.width} ${size.height}`;
+  const known = images.get(key) ?? (exact ? undefined : images.values().next().value);
+  if (known !== undefined) return known;
+  const image = unitBitmap(picture, group, size);
+  images.set(key, image);
+  return image;
+}
+
+function fraction(value: number): number {
+  return value - Math.floor(value);
 }
 
 /** Near to the cloth: the outlines themselves, only those in sight. */
@@ -117,14 +161,22 @@ function layOutlines(
   }
 }
 
-/** The same outlines, laid alike: a bitmap of the one serves for the other. */
-function isSame(a: UnitPicture, b: UnitPicture): boolean {
+/** How far two sizes may differ and still be the same, as a share: rounding. */
+const SAME = 1e-9;
+
+/** The same outlines, laid alike but for their size. */
+function isAlike(a: UnitPicture, b: UnitPicture): boolean {
+  const by = b.scale / a.scale;
+  const same = (x: number, y: number): boolean => Math.abs(x * by - y) <= SAME * y;
+  const { repeat } = a.lattice;
   return (
-    a.layers === b.layers &&
+    a.outlines === b.outlines &&
     a.ground === b.ground &&
-    a.scale === b.scale &&
-    a.lattice.widthMm === b.lattice.widthMm &&
-    a.lattice.heightMm === b.lattice.heightMm &&
-    a.lattice.repeat.kind === b.lattice.repeat.kind
+    a.colours.every((colour, k) => colour === b.colours[k]) &&
+    same(a.lattice.widthMm, b.lattice.widthMm) &&
+    same(a.lattice.heightMm, b.lattice.heightMm) &&
+    repeat.kind === b.lattice.repeat.kind &&
+    repeat.step.p === b.lattice.repeat.step.p &&
+    repeat.step.q === b.lattice.repeat.step.q
   );
 }

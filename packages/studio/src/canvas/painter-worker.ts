@@ -4,7 +4,8 @@ import * as Comlink from 'comlink';
 import { type Camera, toWindow, type WindowSize } from './camera';
 import { type ClothArea, ClothPainter } from './cloth-painter';
 import { FONT_FAMILY, loadScreenFont } from './screen-font';
-import type { UnitPicture } from './unit-picture';
+import type { UnitOutlines } from './unit-outlines';
+import type { Laying } from './unit-picture';
 
 /** What is to be painted: so much of a plane, in so many device pixels. */
 export interface PaintView {
@@ -18,49 +19,70 @@ export interface PaintView {
   readonly around: string;
 }
 
-/** The painter's side of the thread. Subjects are sent once and named by a number. */
+/** The painter's side of the thread. Outlines are sent once and named by a number; drawings come from the engine's thread under names of its own. */
 export interface PainterThread {
-  setCloth(id: number, picture: UnitPicture): void;
-  setDrawing(id: number, drawing: Drawing): void;
-  forget(id: number): void;
-  paintCloth(
-    id: number,
-    cloth: ClothArea,
-    lattice: UnitPicture['lattice'],
-    scale: number,
-    view: PaintView,
-  ): Promise<ImageBitmap>;
-  paintPage(id: number, page: number, view: PaintView): Promise<ImageBitmap>;
+  /** Drawings come in here. */
+  listen(port: MessagePort): void;
+  setOutlines(id: number, outlines: UnitOutlines): void;
+  forgetOutlines(id: number): void;
+  paintCloth(id: number, cloth: ClothArea, laying: Laying, view: PaintView): Promise<ImageBitmap>;
+  paintPage(name: string, page: number, view: PaintView): Promise<ImageBitmap>;
 }
 
-const cloths = new Map<number, { picture: UnitPicture; painter: ClothPainter }>();
-const drawings = new Map<number, Drawing>();
+/** What an engine's thread sends: a drawing, and its name. */
+export interface SentDrawing {
+  readonly name: string;
+  readonly drawing: Drawing;
+}
+
+/** So many drawings are kept, the newest: the views have one or two each. */
+const KEPT_DRAWINGS = 8;
+
+const cloths = new Map<number, { outlines: UnitOutlines; painter: ClothPainter }>();
+const drawings = new Map<string, Drawing>();
+const awaited = new Map<string, (drawing: Drawing) => void>();
+
+function takeDrawing({ name, drawing }: SentDrawing): void {
+  drawings.set(name, drawing);
+  awaited.get(name)?.(drawing);
+  awaited.delete(name);
+  const [oldest] = drawings.keys();
+  if (drawings.size > KEPT_DRAWINGS) drawings.delete(oldest);
+}
+
+/** A drawing may be asked for before it has come: it takes another way than the question. */
+function drawingOf(name: string): Promise<Drawing> {
+  const known = drawings.get(name);
+  if (known === undefined) return new Promise((resolve) => awaited.set(name, resolve));
+  // Those that are looked at stay.
+  drawings.delete(name);
+  drawings.set(name, known);
+  return Promise.resolve(known);
+}
 
 const thread: PainterThread = {
-  setCloth(id, picture) {
-    cloths.set(id, { picture, painter: new ClothPainter() });
+  listen(port) {
+    port.onmessage = ({ data }) => takeDrawing(data as SentDrawing);
   },
-  setDrawing(id, drawing) {
-    drawings.set(id, drawing);
+  setOutlines(id, outlines) {
+    cloths.set(id, { outlines, painter: new ClothPainter() });
   },
-  forget(id) {
+  forgetOutlines(id) {
     cloths.delete(id);
-    drawings.delete(id);
   },
-  async paintCloth(id, cloth, lattice, scale, view) {
+  async paintCloth(id, cloth, laying, view) {
     const subject = cloths.get(id);
     const { canvas, context } = blank(view);
     if (subject !== undefined) {
-      subject.painter.paint(context, { ...subject.picture, lattice, scale }, cloth, view);
+      subject.painter.paint(context, { ...laying, outlines: subject.outlines }, cloth, view);
     }
     return sent(canvas);
   },
-  async paintPage(id, page, view) {
-    await loadScreenFont();
-    const drawing = drawings.get(id);
+  async paintPage(name, page, view) {
+    const [drawing] = await Promise.all([drawingOf(name), loadScreenFont()]);
     const { canvas, context } = blank(view);
-    const shown = drawing?.pages[page];
-    if (drawing !== undefined && shown !== undefined) {
+    const shown = drawing.pages[page];
+    if (shown !== undefined) {
       const { camera, window, ratio } = view;
       const corner = toWindow(camera, { x: 0, y: 0 }, window);
       const scale = camera.pxPerMm * ratio;

@@ -1,17 +1,20 @@
 import type { Finding, Severity } from '@okuri/core';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { namesOfFindings } from '../marks/sheet-places';
+import { goToFinding } from '../state/go-to-finding';
 import { STEP_WORDS, type StepId, stepOfFinding } from '../state/steps';
 import { useStudio } from '../state/use-studio';
 import { SEVERITY_WORDS } from '../words/severity';
+import { stencilIndex } from '../words/stencils';
 import { InParts } from './in-parts';
 
 const ORDER: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
-/** How much is seen around a finding that one goes to, mm. */
-const AROUND_MM = 60;
 
 /** Findings, grouped, the worst first; choosing one takes the view there. With `step`, those that are settled in that step. */
 export function FindingList({ step }: { readonly step?: StepId }) {
   const { studio, state } = useStudio();
   const all = state.checked?.findings ?? [];
+  const names = useNames();
   const shown = all
     .map((finding, place) => ({ finding, place }))
     .filter(({ finding }) => step === undefined || stepOfFinding(finding.code) === step);
@@ -28,14 +31,15 @@ export function FindingList({ step }: { readonly step?: StepId }) {
             <h4>
               <span aria-hidden="true">{sign}</span> {many} ({own.length})
             </h4>
-            <InParts things={own} what="findings">
+            <InParts things={own} what="findings" shown={own.findIndex(({ place }) => place === state.finding)}>
               {({ finding, place }) => (
                 <li key={place}>
                   <FindingLine
                     finding={finding}
                     step={step === undefined ? STEP_WORDS[stepOfFinding(finding.code)].name : null}
                     chosen={state.finding === place}
-                    onChoose={() => choose(place, finding)}
+                    onChoose={() => goToFinding(studio, place)}
+                    name={names.get(place) ?? null}
                   />
                 </li>
               )}
@@ -45,36 +49,46 @@ export function FindingList({ step }: { readonly step?: StepId }) {
       })}
     </div>
   );
-
-  function choose(place: number, { atMm }: Finding): void {
-    studio.set({
-      finding: place,
-      join: null,
-      view: 'cloth',
-      goTo: atMm === null ? state.goTo : { view: 'cloth', at: atMm, widthMm: AROUND_MM },
-    });
-  }
 }
 
 interface FindingLineProps {
   readonly finding: Finding;
   /** The step in which it is settled, where that is not plain from where the line stands. */
   readonly step: string | null;
+  /** How its place is called on the sheet. */
+  readonly name: string | null;
   readonly chosen: boolean;
   readonly onChoose: () => void;
 }
 
-function FindingLine({ finding, step, chosen, onChoose }: FindingLineProps) {
+function FindingLine({ finding, step, name, chosen, onChoose }: FindingLineProps) {
+  const line = useRef<HTMLButtonElement>(null);
+  useEffect(() => {
+    // Chosen over the picture: the list follows. One that was chosen in a list is in sight.
+    if (chosen && document.activeElement?.closest('.findings') == null) {
+      line.current?.scrollIntoView({ block: 'nearest' });
+    }
+  }, [chosen]);
   const words = (
     <>
+      {name !== null && <strong>{name} </strong>}
       {step !== null && <span class="finding-step">{step}: </span>}
       {finding.message}
     </>
   );
   if (finding.atMm === null) return <p class="finding">{words}</p>;
   return (
-    <button type="button" class="finding" aria-pressed={chosen} onClick={onChoose}>
+    <button ref={line} type="button" class="finding" aria-pressed={chosen} onClick={onChoose}>
       {words}
     </button>
   );
+}
+
+/** By place in the list of findings, how their places are called on the sheet at hand. */
+function useNames(): ReadonlyMap<number, string> {
+  const { checked, stencil } = useStudio().state;
+  return useMemo(() => {
+    const sheet = checked?.sheets[stencilIndex(checked.sheets, stencil)];
+    return checked === null || sheet === undefined ? new Map() : namesOfFindings(sheet, checked.findings);
+  }, [checked, stencil]);
 }

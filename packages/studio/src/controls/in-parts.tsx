@@ -11,11 +11,14 @@ export interface InPartsProps<T> {
   /** One `li` for a thing, with its key. */
   readonly children: (thing: T) => ComponentChildren;
   readonly class?: string;
+  /** Place of a thing that has to be among those shown; -1 for none. */
+  readonly shown?: number;
 }
 
 /** A list, the first of it at once and more when asked for. */
-export function InParts<T>({ things, what, children, class: name }: InPartsProps<T>) {
-  const [most, setMost] = useState(PART);
+export function InParts<T>({ things, what, children, class: name, shown = -1 }: InPartsProps<T>) {
+  const [asked, setMost] = useState(PART);
+  const most = Math.max(asked, PART * Math.ceil((shown + 1) / PART));
   const more = Math.min(PART, things.length - most);
   return (
     <>

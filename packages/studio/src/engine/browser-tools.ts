@@ -2,7 +2,7 @@ import { type Drawing, InputError } from '@okuri/core';
 import { readSvg } from '@okuri/reader';
 import type { CanvasTarget } from '@okuri/writer/canvas';
 import { screenFontMetrics } from './font-metrics';
-import { type EngineTools, isPicture } from './work';
+import type { EngineTools } from './tools';
 
 /** CSS family under which the bundled font is loaded, in the page and in the worker alike. */
 export const FONT_FAMILY = 'Okuri Sheet';
@@ -18,13 +18,13 @@ export function browserTools(): EngineTools {
   return {
     fontMetrics: screenFontMetrics(),
     readMotif: async ({ motif, fonts }, job) => {
-      if (isPicture(motif)) throw new InputError(`${motif.name} is a picture: pictures are not read yet.`);
       return readSvg(motif.bytes, {
         widthMm: job.size.widthMm,
         hairlines: job.hairlines,
         fonts: fonts.map(({ bytes }) => ({ data: bytes })),
       });
     },
+    decodePicture: async (file) => (await import('../scan/decode-picture')).decodePicture(file),
     toPdf: async (drawing) => {
       const [{ toPdf }] = await Promise.all([import('@okuri/writer/pdf'), fetchWholeFont()]);
       return toPdf(drawing);

@@ -1,19 +1,24 @@
+import type { ProofSheet } from '@okuri/core';
 import * as Comlink from 'comlink';
+import type { Painter } from '../canvas/painter';
+import type { ProofHow } from '../scan/compare-picture';
+import type { ArtworkFile } from '../state/project';
 import {
   type CheckedReply,
-  type Engine,
   type EngineFiles,
   type EngineJob,
+  type EngineThread,
   isRefusal,
   type OnProgress,
   type ReadReply,
   type Refusal,
+  type TracedScan,
 } from './protocol';
 
 /** A thread with an engine in it. */
 interface Thread {
   readonly worker: Worker;
-  readonly engine: Engine;
+  readonly engine: EngineThread;
 }
 
 /** Thrown by work that was given up because something newer was asked for. */
@@ -30,20 +35,72 @@ export class GivenUp extends Error {
  */
 export class EngineClient {
   private files: EngineFiles | null = null;
-  private working: Thread = startThread();
-  private spare: Thread = startThread();
+  private working: Thread;
+  private spare: Thread;
   private busy = 0;
   private giveUp: (() => void)[] = [];
+  private stopTry: (() => void) | null = null;
+  private readonly traces = new WeakMap<ArtworkFile, readonly TracedScan[]>();
   /** Files that the spare thread has read already. */
   private tried: { readonly files: EngineFiles; readonly thread: Thread } | null = null;
 
+  constructor(private readonly painter: Painter) {
+    this.working = startThread(painter);
+    this.spare = startThread(painter);
+  }
+
   /** Reads a job with files of its own on the spare thread, before anything at hand is given up for it. */
-  async tryRead(files: EngineFiles, job: EngineJob): Promise<ReadReply | Refusal> {
+  async tryRead(files: EngineFiles, job: EngineJob, progress: OnProgress): Promise<ReadReply | Refusal> {
+    this.stopTrying();
     const thread = this.spare;
+    let stop = (): void => undefined;
+    const stopped = new Promise<never>((_, reject) => {
+      stop = () => reject(new GivenUp());
+    });
+    this.stopTry = stop;
     // Sent at one go, so that nothing comes between them.
-    const [, reply] = await Promise.all([thread.engine.take(files), thread.engine.read(job)]);
-    this.tried = isRefusal(reply) ? null : { files, thread };
-    return reply;
+    const reading = Promise.all([this.sendFiles(thread, files), thread.engine.read(job, Comlink.proxy(progress))]);
+    try {
+      const [, reply] = await Promise.race([reading, stopped]);
+      this.keepTrace(files.motif, reply);
+      this.tried = isRefusal(reply) ? null : { files, thread };
+      return reply;
+    } finally {
+      // A newer trial has its own.
+      if (this.stopTry === stop) this.stopTry = null;
+    }
+  }
+
+  /** Ends a trial, if one is going on; tells whether one was. */
+  stopTrying(): boolean {
+    if (this.stopTry === null) return false;
+    this.stopTry();
+    this.stopTry = null;
+    this.spare.worker.terminate();
+    this.spare = startThread(this.painter);
+    return true;
+  }
+
+  /** Lays a picture of a proof over its sheet. */
+  compare(picture: ArtworkFile, proof: ProofSheet, { how, progress }: { how: ProofHow; progress: OnProgress }) {
+    return this.aside((engine) => engine.compare(picture, proof, how, Comlink.proxy(progress)));
+  }
+
+  /** Work that needs no job, on a thread of its own: it goes on while the job changes. `stop` ends it, and the promise rejects with `GivenUp`. */
+  private aside<T>(work: (engine: EngineThread) => Promise<T>): {
+    readonly done: Promise<T>;
+    readonly stop: () => void;
+  } {
+    const { worker, engine } = startThread(this.painter);
+    let stop = (): void => undefined;
+    const stopped = new Promise<never>((_, reject) => {
+      stop = () => reject(new GivenUp());
+    });
+    const failed = new Promise<never>((_, reject) => {
+      worker.onerror = ({ message }) => reject(new Error(message));
+    });
+    const done = Promise.race([work(engine), stopped, failed]).finally(() => worker.terminate());
+    return { done, stop: () => stop() };
   }
 
   /** The files that the next jobs name. Work on others is given up. */
@@ -58,13 +115,13 @@ export class EngineClient {
       if (busy === 0) this.spare = working;
       else {
         working.worker.terminate();
-        this.spare = startThread();
+        this.spare = startThread(this.painter);
       }
       return;
     }
     this.cancel();
     this.files = files;
-    await this.working.engine.take(files);
+    await this.sendFiles(this.working, files);
   }
 
   /** Ends what is being worked on, if anything is. */
@@ -73,8 +130,8 @@ export class EngineClient {
     this.working.worker.terminate();
     this.endWork();
     this.working = this.spare;
-    this.spare = startThread();
-    if (this.files !== null) void this.working.engine.take(this.files);
+    this.spare = startThread(this.painter);
+    if (this.files !== null) void this.sendFiles(this.working, this.files);
   }
 
   private endWork(): void {
@@ -83,8 +140,24 @@ export class EngineClient {
     this.busy = 0;
   }
 
-  read(job: EngineJob): Promise<ReadReply | Refusal> {
-    return this.ask((engine) => engine.read(job));
+  async read(job: EngineJob, progress: OnProgress): Promise<ReadReply | Refusal> {
+    const { files } = this;
+    const reply = await this.ask((engine) => engine.read(job, Comlink.proxy(progress)));
+    if (files !== null) this.keepTrace(files.motif, reply);
+    return reply;
+  }
+
+  /** Files go to a thread with all that was traced of them on others. */
+  private async sendFiles({ engine }: Thread, files: EngineFiles): Promise<void> {
+    const known = this.traces.get(files.motif) ?? [];
+    await Promise.all([engine.take(files), ...(known.length > 0 ? [engine.remember(known)] : [])]);
+  }
+
+  private keepTrace(motif: ArtworkFile, reply: ReadReply | Refusal): void {
+    if (isRefusal(reply) || reply.scan === null) return;
+    const { scan } = reply;
+    const others = (this.traces.get(motif) ?? []).filter(({ key }) => key !== scan.key);
+    this.traces.set(motif, [...others, scan].slice(-TRACES_KEPT));
   }
 
   check(job: EngineJob, progress: OnProgress): Promise<CheckedReply | Refusal> {
@@ -92,7 +165,7 @@ export class EngineClient {
   }
 
   /** Anything else about the job that was checked last. Rejects with `GivenUp` where newer work takes its place. */
-  ask<T>(work: (engine: Engine) => Promise<T>): Promise<T> {
+  ask<T>(work: (engine: EngineThread) => Promise<T>): Promise<T> {
     this.busy += 1;
     const thread = this.working;
     return new Promise<T>((resolve, reject) => {
@@ -117,12 +190,19 @@ export class EngineClient {
   }
 }
 
+/** Traces of one scan that are kept: those that undo goes back to. */
+const TRACES_KEPT = 4;
+
 function sameFiles(a: EngineFiles, b: EngineFiles): boolean {
   return a.motif === b.motif && a.fonts === b.fonts;
 }
 
-function startThread(): Thread {
+function startThread(painter: Painter): Thread {
   const worker = new Worker(new URL('./worker.ts', import.meta.url), { type: 'module' });
   // Every answer is a promise already, so that the other thread's engine looks like one of this.
-  return { worker, engine: Comlink.wrap<Engine>(worker) as unknown as Engine };
+  const engine = Comlink.wrap<EngineThread>(worker) as unknown as EngineThread;
+  const { port1, port2 } = new MessageChannel();
+  void engine.showOn(Comlink.transfer(port1, [port1]));
+  painter.listen(port2);
+  return { worker, engine };
 }

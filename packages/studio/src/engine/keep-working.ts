@@ -1,7 +1,9 @@
+import { PLAIN_SCAN } from '../scan/settings';
 import { type Project, sameWork } from '../state/project';
+import { asksScale } from '../state/scale-asked';
 import type { Studio } from '../state/studio';
 import { type EngineClient, GivenUp } from './client';
-import { isRefusal } from './protocol';
+import { type EngineJob, isRefusal } from './protocol';
 
 /** Keeps the results up with the project: whenever it changes, older work is given up and the new job is read and worked out. Returns how to stop. */
 export function keepWorking(studio: Studio, client: EngineClient): () => void {
@@ -15,21 +17,23 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
       studio.set({ work: { stage: 'reading the drawing', share: 0 }, refusal: null });
       if (files === null || files.motif !== project.motif || files.fonts !== project.fonts) {
         files = { motif: project.motif, fonts: project.fonts };
+        studio.set({ ties: null, tie: null, leftOut: new Set(), scaleAsked: null });
         await client.take(files);
       } else {
         client.cancel();
       }
-      const job = { jobText: project.jobText, date: today() };
-      const read = await client.read(job);
+      const job = jobOf(project);
+      const progress = (stage: string, share: number): void => {
+        if (fresh()) studio.set({ work: { stage, share } });
+      };
+      const read = await client.read(job, progress);
       if (!fresh()) return;
       if (isRefusal(read)) {
-        studio.set({ refusal: read.refused, work: null });
+        studio.set({ refusal: read.refused, work: null, scaleAsked: asksScale(read, null) });
         return;
       }
       studio.set({ read });
-      const checked = await client.check(job, (stage, share) => {
-        if (fresh()) studio.set({ work: { stage, share } });
-      });
+      const checked = await client.check(job, progress);
       if (!fresh()) return;
       if (isRefusal(checked)) studio.set({ refusal: checked.refused, work: null });
       else studio.set({ checked, stale: false, work: null, refusal: null, finding: null, join: null, place: null });
@@ -52,6 +56,11 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
   };
   look();
   return studio.subscribe(look);
+}
+
+/** A state of the project as the engine works on it. */
+export function jobOf({ jobText, scan }: Project): EngineJob {
+  return { jobText, date: today(), scan: scan ?? PLAIN_SCAN };
 }
 
 /** The day on the wall of the person, `YYYY-MM-DD`. */

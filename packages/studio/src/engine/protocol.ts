@@ -1,5 +1,4 @@
 import type {
-  CheckDocument,
   ClothTile,
   Drawing,
   ExtraReadings,
@@ -15,11 +14,17 @@ import type {
   PagePlan,
   PaperState,
   Plan,
+  ProofReport,
+  ProofSheet,
   Sheet,
   SquareSheet,
   SuggestedTies,
   TieList,
 } from '@okuri/core';
+import type { UnitOutlines } from '../canvas/unit-outlines';
+import type { ProofHow } from '../scan/compare-picture';
+import type { ScanSettings } from '../scan/settings';
+import type { ScanFacts } from '../scan/trace-scan';
 import type { ArtworkFile } from '../state/project';
 
 /** The files that a job names; sent once, not with every change of the job. */
@@ -33,6 +38,8 @@ export interface EngineJob {
   readonly jobText: string;
   /** `YYYY-MM-DD`, for a job that gives none. */
   readonly date: string;
+  /** How the motif is traced, where it is a scan. */
+  readonly scan: ScanSettings;
 }
 
 /** How far the work is: the stage in words, and the share that is done, 0 to 1. */
@@ -41,26 +48,63 @@ export type OnProgress = (stage: string, share: number) => void;
 /** Something that can't be used, in one sentence; the work at hand stays. */
 export interface Refusal {
   readonly refused: string;
+  /** The motif is a scan whose scale has to be told before it can be traced. */
+  readonly asksScale?: ScaleAsked;
+}
+
+/** A scan without a scale. */
+export interface ScaleAsked {
+  /** As it is seen, px. */
+  readonly widthPx: number;
+  readonly heightPx: number;
+  /** What the file states without anyone having measured it; null where it states nothing. */
+  readonly statedDpi: number | null;
+}
+
+/** A scan as it was traced; of the same file, the same key gives the same. */
+export interface TracedScan {
+  readonly key: string;
+  readonly motif: Motif;
+  readonly facts: ScanFacts;
+}
+
+/** A drawing as it was read. */
+export interface ReadMotif {
+  readonly frame: Motif['frame'];
+  readonly outlines: UnitOutlines;
+}
+
+/** The pattern as it was worked out. */
+export interface ShownTile extends Omit<ClothTile, 'inks'> {
+  readonly outlines: UnitOutlines;
+}
+
+/** A drawing that lies ready on the painter's thread, and what has to be known of it to show it. */
+export interface ShownDrawing {
+  readonly name: string;
+  readonly pages: readonly Omit<Drawing['pages'][number], 'items'>[];
 }
 
 /** What was read, before anything is worked out: there within a blink. Enough for a first look at the cloth. */
 export interface ReadReply {
   readonly job: Job;
   /** At the size of the unit that is cut. */
-  readonly motif: Motif;
+  readonly motif: ReadMotif;
   readonly lattice: Lattice;
   readonly remarks: readonly string[];
+  /** Null where the motif is no scan. */
+  readonly scan: TracedScan | null;
 }
 
-/** A sheet without its outlines, which only drawings need. */
+/** A sheet without its openings and zones, which only drawings need: both lists are empty. */
 export type SheetFacts = Sheet;
 
-/** A whole job, as plain data that can be sent between threads. Openings of sheets come without their outlines. */
+/** A whole job, as plain data that can be sent between threads. Sheets come without their openings. */
 export interface CheckedReply {
   readonly job: Job;
   readonly inks: readonly Ink[];
   readonly lattice: Lattice;
-  readonly tile: ClothTile;
+  readonly tile: ShownTile;
   readonly joins: readonly Join[];
   readonly joinViews: readonly JoinView[];
   readonly sheets: readonly SheetFacts[];
@@ -69,7 +113,6 @@ export interface CheckedReply {
   /** Worst first. */
   readonly findings: readonly Finding[];
   readonly statements: readonly string[];
-  readonly document: CheckDocument;
 }
 
 /** Ties to choose from, as a list for a person and as the engine takes them. */
@@ -102,6 +145,18 @@ export interface PagesReply {
 /** What can be handed over, made by the same writers as the command's. */
 export type HandOver = 'sheets' | 'guide' | 'stencil' | 'cloth' | 'plan' | 'map';
 
+/** What is made of a proof to take away. */
+export type ProofPaper = 'strips' | 'map' | 'form' | 'report';
+
+/** A picture of a proof laid over its sheet. */
+export interface ComparedReply {
+  readonly report: ProofReport;
+  /** How the print was laid, as the end of a sentence. */
+  readonly laid: string;
+  /** What has to be known of it, besides the tables; the worst first. */
+  readonly findings: readonly Finding[];
+}
+
 /** A file to download. */
 export interface MadeFile {
   readonly name: string;
@@ -122,7 +177,9 @@ export interface SquareReadings {
  */
 export interface Engine {
   take(files: EngineFiles): Promise<void>;
-  read(job: EngineJob): Promise<ReadReply | Refusal>;
+  /** Scans of the files taken that were traced on another thread. */
+  remember(traced: readonly TracedScan[]): Promise<void>;
+  read(job: EngineJob, progress?: OnProgress): Promise<ReadReply | Refusal>;
   check(job: EngineJob, progress?: OnProgress): Promise<CheckedReply | Refusal>;
   ties(): Promise<TiesReply | Refusal>;
   square(readings: SquareReadings): Promise<SquareReply | Refusal>;
@@ -133,6 +190,39 @@ export interface Engine {
   pageDrawing(index: number): Promise<PagesReply | Refusal>;
   guideDrawing(): Promise<Drawing | Refusal>;
   make(what: HandOver): Promise<readonly MadeFile[] | Refusal>;
+  /** A traced scan as a drawing of its own. */
+  motifFile(job: EngineJob): Promise<MadeFile | Refusal>;
+  /** A stencil as its proof is measured, with its outlines; 0 for the first. */
+  proof(index: number): Promise<ProofSheet | Refusal>;
+  /** Compares a picture of a proof with its sheet; needs no job. */
+  compare(
+    picture: ArtworkFile,
+    proof: ProofSheet,
+    how: ProofHow,
+    progress?: OnProgress,
+  ): Promise<ComparedReply | Refusal>;
+  /** The print over the plan of a stencil, on a page of the sheet's size. */
+  printDrawing(index: number, report: ProofReport): Promise<Drawing | Refusal>;
+  proofMapDrawing(): Promise<Drawing | Refusal>;
+  makeProof(what: ProofPaper, index: number, report: ProofReport | null): Promise<readonly MadeFile[] | Refusal>;
+}
+
+/** The engine as it is seen over its thread: drawings go to the painter's thread, and only what they are called comes here. */
+export interface EngineThread
+  extends Omit<Engine, 'plan' | 'sheetDrawing' | 'pageDrawing' | 'guideDrawing' | 'printDrawing' | 'proofMapDrawing'> {
+  /** Where drawings are sent. */
+  showOn(painter: MessagePort): Promise<void>;
+  plan(): Promise<Omit<PlanReply, 'map'> | Refusal>;
+  sheetDrawing(index: number): Promise<ShownDrawing | Refusal>;
+  pageDrawing(index: number): Promise<ShownPages | Refusal>;
+  printDrawing(index: number, report: ProofReport): Promise<ShownDrawing | Refusal>;
+  proofMapDrawing(): Promise<ShownDrawing | Refusal>;
+}
+
+/** `PagesReply` with its drawing on the painter's thread. */
+export interface ShownPages {
+  readonly drawing: ShownDrawing;
+  readonly plan: PagePlan;
 }
 
 /** Whether an answer is a refusal. */

@@ -1,10 +1,9 @@
 import {
-  checkDocument,
+  type ClothTile,
   clothPicture,
   clothTile,
   cutGuideDrawing,
   type Drawing,
-  type FontMetrics,
   InputError,
   type Job,
   type JobResult,
@@ -12,15 +11,20 @@ import {
   jobPlanReport,
   joinViews,
   judgeSquare,
+  laidWords,
   listTies,
   type Motif,
   makeLattice,
   placementMapDrawing,
   planCsv,
   planOf,
+  printOverPlanDrawing,
   printSheetDrawings,
   printSheetPlans,
+  proofMapDrawing,
+  proofSheet,
   readJob,
+  reportFindings,
   runJob,
   type Sheet,
   sizeMotif,
@@ -30,26 +34,34 @@ import {
   suggestTies,
   worstFirst,
 } from '@okuri/core';
-import type { ArtworkFile } from '../state/project';
-import type { Engine, EngineFiles, EngineJob, HandOver, MadeFile, Refusal } from './protocol';
-
-/** What the engine needs of the place it runs in; all of it is there on both sides of the build: in a worker and in a test. */
-export interface EngineTools {
-  readonly fontMetrics: FontMetrics;
-  /** Reads artwork at the width of a job; what comes back is kept as long as neither changes. */
-  readonly readMotif: (files: EngineFiles, job: Job) => Promise<Motif>;
-  readonly toPdf: (drawing: Drawing) => Promise<Uint8Array>;
-  readonly toSvg: (drawing: Drawing, page: number) => Promise<string>;
-  /** A picture of a page as a PNG file. */
-  readonly toPng: (drawing: Drawing, page: number) => Promise<Uint8Array>;
-}
+import { motifOutlines, tileOutlines } from '../canvas/unit-outlines';
+import { isPicture } from '../scan/scan-source';
+import type { ScanSettings } from '../scan/settings';
+import { inWindow } from '../words/in-window';
+import { makeProofFiles } from './make-proof';
+import type {
+  Engine,
+  EngineFiles,
+  EngineJob,
+  HandOver,
+  MadeFile,
+  OnProgress,
+  Refusal,
+  ShownTile,
+  TracedScan,
+} from './protocol';
+import { ScaleWanted, type ScanReader, scanReader } from './read-scan';
+import type { EngineTools } from './tools';
 
 /** The engine of one thread. */
 export function createEngine(tools: EngineTools): Engine {
   let files: EngineFiles | null = null;
   let motifOf: { key: string; motif: Promise<Motif> } | null = null;
+  let scan: ScanReader | null = null;
   let last: JobResult | null = null;
 
+  const traced = async (job: Job, settings: ScanSettings, progress?: OnProgress): Promise<TracedScan | null> =>
+    scan === null ? null : scan.read(job, settings, progress);
   const read = (job: Job): Promise<Motif> => {
     const taken = files;
     if (taken === null) throw new Error('a job was asked for before its files were taken');
@@ -73,20 +85,25 @@ export function createEngine(tools: EngineTools): Engine {
   return {
     take: async (taken) => {
       files = taken;
+      scan = isPicture(taken.motif) ? scanReader(taken.motif, tools.decodePicture) : null;
       motifOf = null;
       last = null;
     },
-    read: (asked) =>
+    remember: async (known) => scan?.remember(known),
+    read: (asked, progress) =>
       refusing(async () => {
         const { job, remarks } = jobOf(asked);
-        const motif = sizeMotif(await read(job), job.size);
-        return { job, motif, lattice: makeLattice(job.repeat, motif.frame.widthMm, motif.frame.heightMm), remarks };
+        const found = await traced(job, asked.scan, progress);
+        const motif = sizeMotif(found?.motif ?? (await read(job)), job.size);
+        const lattice = makeLattice(job.repeat, motif.frame.widthMm, motif.frame.heightMm);
+        return { job, motif: { frame: motif.frame, outlines: motifOutlines(motif) }, lattice, remarks, scan: found };
       }),
     check: (asked, progress) =>
       refusing(async () => {
         const { job, remarks } = jobOf(asked);
         progress?.('reading the drawing', 0);
-        const motif = await read(job);
+        const found = await traced(job, asked.scan, progress);
+        const motif = found?.motif ?? (await read(job));
         const made = runJob(motif, job, progress === undefined ? {} : { progress });
         const said = remarks.map((message) => ({
           code: 'job-read-as',
@@ -100,14 +117,13 @@ export function createEngine(tools: EngineTools): Engine {
           job,
           inks: last.inks,
           lattice: last.lattice,
-          tile: clothTile(last.cell),
+          tile: shownTile(clothTile(last.cell)),
           joins: last.joins,
           joinViews: joinViews(last),
-          sheets: last.sheets.map(withoutOutlines),
+          sheets: last.sheets.map(withoutOpenings),
           square: last.sheets.length > 0 ? squareSheet(last) : null,
           findings: worstFirst(last.findings),
           statements: last.statements,
-          document: checkDocument(last, job.motif),
         };
       }),
     ties: () =>
@@ -135,6 +151,36 @@ export function createEngine(tools: EngineTools): Engine {
     pageDrawing: (index) => refusing(async () => nth(printSheetPlans(result(), tools.fontMetrics), index)),
     guideDrawing: () => refusing(async () => cutGuideDrawing(result(), tools.fontMetrics)),
     make: (what) => refusing(() => makeFiles(what, result(), tools)),
+    motifFile: (asked) =>
+      refusing(async () => {
+        const { job } = jobOf(asked);
+        const { frame, shapes } = (await traced(job, asked.scan))?.motif ?? (await read(job));
+        const items = shapes.map(({ contours, ink }) => ({ kind: 'path' as const, contours, fill: ink }));
+        const { widthMm, heightMm } = frame;
+        const page = { name: '', widthMm, heightMm, items };
+        const svg = await tools.toSvg({ title: job.title, date: '', groups: {}, pages: [page] }, 0);
+        return { name: 'motif.svg', type: SVG, bytes: utf8(svg) };
+      }),
+    proof: (index) => refusing(async () => proofSheet(result(), index + 1)),
+    compare: (picture, proof, how, progress) =>
+      refusing(async () => {
+        progress?.('reading the picture', 0);
+        const [decoded, { comparePicture }] = await Promise.all([
+          tools.decodePicture(picture),
+          import('../scan/compare-picture'),
+        ]);
+        const report = comparePicture(decoded, proof, { how, progress: (stage, share) => progress?.(stage, share) });
+        const findings = worstFirst(reportFindings(report)).map((one) => ({ ...one, message: inWindow(one.message) }));
+        return { report, laid: laidWords(report), findings };
+      }),
+    printDrawing: (index, report) =>
+      refusing(async () => {
+        const { title, date } = result().job;
+        return printOverPlanDrawing(report, nth(result().sheets, index), { title, date });
+      }),
+    proofMapDrawing: () => refusing(async () => proofMapDrawing(result(), tools.fontMetrics)),
+    makeProof: (what, index, report) =>
+      refusing(() => makeProofFiles(what, { result: result(), index, report, tools })),
   };
 }
 
@@ -146,13 +192,20 @@ async function refusing<T>(work: () => Promise<T>): Promise<T | Refusal> {
   try {
     return await work();
   } catch (error) {
+    if (error instanceof ScaleWanted) return { refused: error.message, asksScale: error.asked };
     if (error instanceof InputError) return { refused: error.message };
     throw error;
   }
 }
 
-function withoutOutlines(sheet: Sheet): Sheet {
-  return { ...sheet, openings: sheet.openings.map((opening) => ({ ...opening, firstCut: [], secondCut: [] })) };
+function shownTile(tile: ClothTile): ShownTile {
+  const { widthMm, heightMm, bleedMm } = tile;
+  return { widthMm, heightMm, bleedMm, outlines: tileOutlines(tile) };
+}
+
+/** The window has no use for the openings one by one: there may be tens of thousands. */
+function withoutOpenings(sheet: Sheet): Sheet {
+  return { ...sheet, openings: [], zones: [], paper: sheet.paper && { ...sheet.paper, workOf: [] } };
 }
 
 function nth<T>(drawings: readonly T[], index: number): T {
@@ -207,9 +260,4 @@ async function eachOf(
 
 function utf8(text: string): Uint8Array {
   return new TextEncoder().encode(text);
-}
-
-/** Artwork that is a picture, not a drawing. */
-export function isPicture({ name }: ArtworkFile): boolean {
-  return /\.(?:png|jpe?g|webp|tiff?|gif|bmp)$/i.test(name);
 }

@@ -13,7 +13,10 @@ export interface PlaceMark {
 /** A mark with its name in it takes up this much, px; one for which there is no room is so small. */
 const NAMED = { wide: 30, high: 24 } as const;
 const SMALL_PX = 5;
+const SMALL_NOTE_PX = 3;
 const RING_PX = 20;
+/** With more marks than these in sight what is merely good to know bears no name. */
+const MOST_NOTES_NAMED = 30;
 
 /**
  * Which marks have room for their names, the first ones first: a sheet may have more places than a window holds. The chosen one always has.
@@ -25,7 +28,9 @@ export function withRoom(marks: readonly PlaceMark[]): boolean[] {
   const order = marks.map((_, k) => k);
   if (chosen > 0) order.unshift(...order.splice(chosen, 1));
   const room: boolean[] = marks.map(() => false);
+  const many = marks.length > MOST_NOTES_NAMED;
   for (const k of order) {
+    if (many && marks[k].severity === 'note' && !marks[k].chosen) continue;
     const { x, y } = marks[k].at;
     const [i, j] = [cell(x, NAMED.wide), cell(y, NAMED.high)];
     const near = [-1, 0, 1].flatMap((di) => [-1, 0, 1].flatMap((dj) => taken.get(`${i + di} ${j + dj}`) ?? []));
@@ -41,7 +46,9 @@ export function withRoom(marks: readonly PlaceMark[]): boolean[] {
 export function drawPlaces(context: CanvasRenderingContext2D, marks: readonly PlaceMark[]): void {
   const room = withRoom(marks);
   // The worst lie on top.
-  for (let k = marks.length - 1; k >= 0; k--) if (!room[k]) drawShape(context, marks[k], SMALL_PX);
+  for (let k = marks.length - 1; k >= 0; k--) {
+    if (!room[k]) drawShape(context, marks[k], marks[k].severity === 'note' ? SMALL_NOTE_PX : SMALL_PX);
+  }
   for (let k = marks.length - 1; k >= 0; k--) {
     if (!room[k]) continue;
     const mark = marks[k];

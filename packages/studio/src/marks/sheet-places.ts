@@ -46,6 +46,18 @@ export function placeOfFinding(finding: Finding, sheet: Sheet, places: readonly 
   return isOf(finding, sheet) ? (places.find((place) => tells(finding, place)) ?? null) : null;
 }
 
+/** By place in the list of findings, the names of the places of a sheet that they tell of. */
+export function namesOfFindings(sheet: Sheet, findings: readonly Finding[]): Map<number, string> {
+  const key = (code: string, { x, y }: Point) => `${code} ${x.toFixed(4)} ${y.toFixed(4)}`;
+  const names = new Map(sheetPlaces(sheet, findings).map(({ code, at, name }) => [key(code, at), name]));
+  const found = new Map<number, string>();
+  findings.forEach((finding, k) => {
+    const name = finding.atMm !== null && isOf(finding, sheet) ? names.get(key(finding.code, finding.atMm)) : undefined;
+    if (name !== undefined) found.set(k, name);
+  });
+  return found;
+}
+
 /** Whether a finding is about this sheet; of several sheets each has its paper's findings to itself. */
 export function isOf(finding: Finding, sheet: Sheet): boolean {
   const named = finding.measure?.sheet;
@@ -73,7 +85,9 @@ function paperPlaces(sheet: Sheet): SheetPlace[] {
   ): SheetPlace[] => {
     const { code, severity, message, atMm } = finding;
     if (atMm === null) return [];
-    return [{ name, code, severity, message, at: atMm, across: across && [onField(across[0]), onField(across[1])], outline }];
+    return [
+      { name, code, severity, message, at: atMm, across: across && [onField(across[0]), onField(across[1])], outline },
+    ];
   };
   // Findings come in the order of what they tell of.
   const narrow = narrowFindings(paper, options);
@@ -97,9 +111,7 @@ function paperPlaces(sheet: Sheet): SheetPlace[] {
   const nameSlit = counter('S');
   const nameTongue = counter('G', names.gauze.length);
   return [
-    ...islands.flatMap((finding, k) =>
-      place(finding, `X${paper.islands[k].id}`, null, paper.islands[k].outline),
-    ),
+    ...islands.flatMap((finding, k) => place(finding, `X${paper.islands[k].id}`, null, paper.islands[k].outline)),
     ...necks.flatMap(({ finding, across, name }) => place(finding, name ?? nameNeck(), across)),
     ...slits.flatMap(({ finding, across }) => place(finding, nameSlit(), across)),
     ...tongues.flatMap(({ finding, across, name }) => place(finding, name ?? nameTongue(), across)),
@@ -118,7 +130,11 @@ function otherPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
   return findings.flatMap((finding): SheetPlace[] => {
     const { code, severity, message, atMm, measure } = finding;
     if (atMm === null || !isOf(finding, sheet) || !OTHER.test(code)) return [];
-    const name = code.startsWith('dot-') ? String(measure?.dot) : code === 'tie-astray' ? String(measure?.tie) : nameMore();
+    const name = code.startsWith('dot-')
+      ? String(measure?.dot)
+      : code === 'tie-astray'
+        ? String(measure?.tie)
+        : nameMore();
     return [{ name, code, severity, message, at: atMm, across: null, outline: null }];
   });
 }

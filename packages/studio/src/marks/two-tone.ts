@@ -1,7 +1,7 @@
 /** Strokes the present path dark on a lighter one: seen on any colour. */
 export function twoTone(context: CanvasRenderingContext2D, dash: readonly number[], width = 1.5): void {
   context.setLineDash([]);
-  context.lineWidth = width + 2;
+  context.lineWidth = width + Math.min(2, 1.5 * width);
   context.strokeStyle = 'rgb(255 255 255 / 85%)';
   context.stroke();
   context.setLineDash([...dash]);

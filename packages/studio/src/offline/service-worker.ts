@@ -20,8 +20,6 @@ interface WorkerScope {
 
 interface WorkerEvent {
   readonly data?: unknown;
-  /** The page that a message came from. */
-  readonly source?: { postMessage(message: unknown): void } | null;
   waitUntil(work: Promise<unknown>): void;
 }
 
@@ -40,15 +38,16 @@ const SHELF = `${OWN_SHELVES}${VERSION}`;
 const files = new Map(FILES.map(([path, integrity]) => [new URL(path, folder).href, integrity]));
 const START_PAGE = new URL('index.html', folder).href;
 
-worker.addEventListener('install', (event) => event.waitUntil(fill()));
+// A newer version takes over as soon as all of its files are there: what is opened from then on is the newer studio. Windows that are open go on with
+// the older one, whose files stay until none of them is left.
+worker.addEventListener('install', (event) => event.waitUntil(fill().then(() => worker.skipWaiting())));
 
-worker.addEventListener('activate', (event) => {
-  // The first visit was not yet looked after: from now on it is, so that what is fetched later comes from the shelf too.
-  event.waitUntil(Promise.all([clearOlder(), worker.clients.claim()]));
-});
+// The first visit was not looked after so far: from now on it is, so that what it fetches later comes from the shelf too.
+worker.addEventListener('activate', (event) => event.waitUntil(worker.clients.claim()));
 
 worker.addEventListener('message', (event) => {
-  if (event.data === 'take-over') event.waitUntil(takeOver(() => event.source?.postMessage('stays')));
+  // A window tells by which script it was started: one of this version, or of the one before.
+  if (typeof event.data === 'string' && files.has(event.data)) event.waitUntil(clearOlder());
 });
 
 worker.addEventListener('fetch', (event) => {
@@ -56,8 +55,13 @@ worker.addEventListener('fetch', (event) => {
   const asked = new URL(event.request.url);
   const address = `${asked.origin}${asked.pathname}`;
   const file = address === START_PAGE ? folder : address;
-  if (files.has(file)) event.respondWith(fromShelf(file, event.request));
+  if (files.has(file) || isNamedByContent(file)) event.respondWith(fromShelf(file, event.request));
 });
+
+/** A name in `assets` holds a hash of the contents: whichever version a file of that name came with, it is the same. */
+function isNamedByContent(address: string): boolean {
+  return address.startsWith(`${folder}assets/`);
+}
 
 /** All files or none: a host that is being written to meanwhile gives files that don't go together, and their hashes tell. */
 async function fill(): Promise<void> {
@@ -72,8 +76,7 @@ async function fill(): Promise<void> {
 }
 
 async function put(shelf: Cache, [address, integrity]: readonly [string, string]): Promise<void> {
-  // A name in `assets` holds a hash of the contents: an older version's file of that name is the same.
-  const older = address.startsWith(`${folder}assets/`) ? await caches.match(address) : undefined;
+  const older = isNamedByContent(address) ? await caches.match(address) : undefined;
   await shelf.put(address, older ?? (await fetched(address, integrity)));
 }
 
@@ -90,24 +93,14 @@ async function fetched(address: string, integrity: string): Promise<Response> {
 
 async function fromShelf(file: string, request: Request): Promise<Response> {
   const shelf = await caches.open(SHELF);
-  return (await shelf.match(file)) ?? fetch(request);
+  const found = (await shelf.match(file)) ?? (isNamedByContent(file) ? await caches.match(file) : undefined);
+  return found ?? fetch(request);
 }
 
+/** Another window may still run an older version, and ask for more of it. */
 async function clearOlder(): Promise<void> {
+  const windows = await worker.clients.matchAll({ type: 'window', includeUncontrolled: true });
+  if (windows.length > 1) return;
   const names = (await caches.keys()).filter((name) => name.startsWith(OWN_SHELVES) && name !== SHELF);
   await Promise.all(names.map((name) => caches.delete(name)));
-}
-
-/** How long a page that is being left may still be counted, and how often it is looked again, ms. */
-const LEAVING_MS = 600;
-const LOOK_MS = 50;
-
-/** Takes over at once where one window alone is open; others would run an older version that they could not fetch the rest of. */
-async function takeOver(stays: () => void): Promise<void> {
-  for (let waited = 0; waited <= LEAVING_MS; waited += LOOK_MS) {
-    const windows = await worker.clients.matchAll({ type: 'window', includeUncontrolled: true });
-    if (windows.length <= 1) return worker.skipWaiting();
-    await new Promise((resolve) => setTimeout(resolve, LOOK_MS));
-  }
-  stays();
 }

@@ -32,7 +32,7 @@ export function DarkQuestion() {
       aria-labelledby="question-title"
       onCancel={() => studio.set({ asksDark: false })}
     >
-      <h2 id="question-title">
+      <h2 id="question-title" tabIndex={-1} autofocus>
         {read.job.motif} is read as one unit of {lengthText(widthMm, units)} × {lengthText(heightMm, units)}
       </h2>
       <LengthField

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
+import { useThreads } from '../engine/use-engine';
 import { keyOf } from '../state/job-keys';
 import type { Opened } from '../state/open-files';
 import type { Project } from '../state/project';
@@ -9,6 +10,7 @@ import { takeOpened } from './take-opened';
 /** Asks before a job that was named at the start takes the place of other work at hand. */
 export function HandedQuestion({ handed }: { readonly handed: Opened | null }) {
   const { studio } = useStudio();
+  const { client } = useThreads();
   const [asks, setAsks] = useState(handed);
   const dialog = useRef<HTMLDialogElement>(null);
   useEffect(() => {
@@ -30,8 +32,7 @@ export function HandedQuestion({ handed }: { readonly handed: Opened | null }) {
         <button
           type="button"
           onClick={() => {
-            saveAsFiles(studio);
-            open();
+            void saveAsFiles(studio, client).then(open);
           }}
         >
           <strong>Save what is at hand, then open</strong>

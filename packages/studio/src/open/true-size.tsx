@@ -28,9 +28,7 @@ export function TrueSize({ onShow }: TrueSizeProps) {
     <>
       <button
         type="button"
-        onClick={() =>
-          state.screenPxPerMm === null ? dialog.current?.showModal() : onShow(state.screenPxPerMm)
-        }
+        onClick={() => (state.screenPxPerMm === null ? dialog.current?.showModal() : onShow(state.screenPxPerMm))}
       >
         {state.screenPxPerMm === null ? 'True size …' : 'True size'}
       </button>
@@ -40,7 +38,9 @@ export function TrueSize({ onShow }: TrueSizeProps) {
         </button>
       )}
       <dialog ref={dialog} class="question" aria-labelledby="true-size-title">
-        <h2 id="true-size-title">How large is this screen?</h2>
+        <h2 id="true-size-title" tabIndex={-1} autofocus>
+          How large is this screen?
+        </h2>
         <ChoiceField
           label="Hold to the screen"
           value={by}

@@ -1,11 +1,14 @@
 import { InputError } from '@okuri/core';
 import { useEffect, useState } from 'preact/hooks';
-import type { EngineClient } from '../engine/client';
-import { today } from '../engine/keep-working';
+import { type EngineClient, GivenUp } from '../engine/client';
+import { jobOf } from '../engine/keep-working';
 import { isRefusal } from '../engine/protocol';
+import { takeProofPicture } from '../engine/prove';
 import { useThreads } from '../engine/use-engine';
-import { openFiles } from '../state/open-files';
+import { isPicture } from '../scan/scan-source';
+import { type Opened, openFiles } from '../state/open-files';
 import type { ArtworkFile } from '../state/project';
+import { asksScale } from '../state/scale-asked';
 import type { Studio } from '../state/studio';
 import { useStudio } from '../state/use-studio';
 import { takeOpened } from './take-opened';
@@ -14,15 +17,44 @@ import { takeOpened } from './take-opened';
 export async function openInto(studio: Studio, client: EngineClient, files: readonly File[]): Promise<void> {
   try {
     const read = await Promise.all(files.map(artworkOf));
-    const opened = openFiles(read, studio.project);
-    const { jobText, motif, fonts } = opened.project;
-    studio.set({ work: { stage: `reading ${files[0].name}`, share: 0 }, said: null });
-    const reply = await client.tryRead({ motif, fonts }, { jobText, date: today() });
-    if (isRefusal(reply)) throw new InputError(`${files[0].name} can’t be opened. ${reply.refused}`);
-    takeOpened(studio, opened);
+    if (studio.state.step === 'proof' && read.length === 1 && isPicture(read[0])) {
+      takeProofPicture(studio, client, read[0]);
+      return;
+    }
+    await tryOpened(studio, client, openFiles(read, studio.project));
   } catch (error) {
     const said = error instanceof InputError ? error.message : 'That file can’t be read: try to open it once more.';
     studio.set({ said, work: null });
+  }
+}
+
+/** Lays what was opened on the table once it could be read; a scan without a scale is asked about first. Throws an `InputError` where it can't be used. */
+export async function tryOpened(studio: Studio, client: EngineClient, opened: Opened): Promise<void> {
+  const { motif, fonts } = opened.project;
+  // Fonts come to a drawing that is at hand.
+  const isFont = motif === studio.project.motif && fonts !== studio.project.fonts;
+  const name = (isFont ? fonts.at(-1)?.name : undefined) ?? motif.name;
+  let over = false;
+  const show = (stage: string, share: number): void => {
+    // What a stopped thread said last may still be on its way.
+    if (!over) studio.set({ work: { stage, share } });
+  };
+  studio.set({ work: { stage: `reading ${name}`, share: 0 }, said: null });
+  try {
+    const reply = await client.tryRead({ motif, fonts }, jobOf(opened.project), show);
+    over = true;
+    if (!isRefusal(reply)) {
+      studio.set({ scaleAsked: null });
+      takeOpened(studio, opened);
+      return;
+    }
+    const asked = asksScale(reply, opened);
+    if (asked === null) throw new InputError(`${name} can’t be opened. ${reply.refused}`);
+    studio.set({ scaleAsked: asked, work: null });
+  } catch (error) {
+    over = true;
+    studio.set({ work: null });
+    if (!(error instanceof GivenUp)) throw error;
   }
 }
 

@@ -8,10 +8,10 @@ import type { Studio, StudioState, ViewName } from './studio';
 /** How much is seen around a finding that one goes to, mm. */
 const AROUND_MM = 60;
 
-/** The view in which a finding shows best: joins and spill on the cloth; paper, cuts and dots on the sheet. */
+/** The view in which a finding shows best: joins and spill on the cloth; paper, cuts, dots and what a proof changed on the sheet. */
 export function viewOfFinding(code: string): ViewName {
   const step = stepOfFinding(code);
-  return step === 'paper' || step === 'margin' ? 'sheet' : 'cloth';
+  return step === 'paper' || step === 'margin' || step === 'proof' ? 'sheet' : 'cloth';
 }
 
 /** Place among the sheets of the one on which a finding lies; the one at hand where it is about all of them. */
@@ -28,7 +28,7 @@ export function goToFinding(studio: Studio, index: number): void {
   const view = viewOfFinding(finding.code);
   const stencil = stencilOfFinding(finding, checked.sheets, atHand);
   const sheet = checked.sheets[stencil];
-  const chosen: Partial<StudioState> = { finding: index, join: null, place: null, view };
+  const chosen: Partial<StudioState> = { finding: index, join: null, place: null, view, sheetLook: 'cut' };
   const { atMm } = finding;
   if (view === 'cloth' || sheet === undefined) {
     studio.set({ ...chosen, goTo: atMm === null ? goTo : { view: 'cloth', at: atMm, widthMm: AROUND_MM } });
@@ -57,7 +57,11 @@ export function choosePlace(studio: Studio, place: SheetPlace, { moves }: { read
     ...(moves
       ? {
           view: 'sheet' as const,
-          goTo: { view: 'sheet' as const, at: toShown(sheetPlane(sheet, checked.lattice), place.at), widthMm: AROUND_MM },
+          goTo: {
+            view: 'sheet' as const,
+            at: toShown(sheetPlane(sheet, checked.lattice), place.at),
+            widthMm: AROUND_MM,
+          },
         }
       : { goTo }),
   });

@@ -3,7 +3,7 @@ import { type Settings, saveProject, saveSettings } from './save';
 import type { Studio } from './studio';
 
 /** Changes are gathered for so long before they are written, ms. */
-const PAUSE_MS = 250;
+const PAUSE_MS = 100;
 
 /** Writes the work at hand to the browser's store whenever it changes, and when the window is hidden. Returns how to stop. */
 export function keepSaving(studio: Studio): () => void {

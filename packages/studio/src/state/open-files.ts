@@ -1,4 +1,5 @@
 import { InputError, readJob } from '@okuri/core';
+import { tiffSentence } from '../scan/scan-source';
 import { keyOf, newJobFor, withKey } from './job-keys';
 import type { ArtworkFile, Project } from './project';
 
@@ -11,6 +12,7 @@ export interface Opened {
 
 const FONT = /\.(?:ttf|otf|woff2?|ttc)$/i;
 const JOB = /\.json$/i;
+const TIFF = /\.tiff?$/i;
 const DRAWING = /\.(?:svg|png|jpe?g|webp)$/i;
 
 /** How large a file may be, bytes: a guard. */
@@ -27,6 +29,8 @@ export function openFiles(files: readonly ArtworkFile[], now: Project): Opened {
   const fonts = files.filter(({ name }) => FONT.test(name));
   const jobs = files.filter(({ name }) => JOB.test(name));
   const drawings = files.filter(({ name }) => DRAWING.test(name));
+  const tiff = files.find(({ name }) => TIFF.test(name));
+  if (tiff !== undefined) throw new InputError(tiffSentence(tiff.name));
   const [other] = files.filter(({ name }) => ![FONT, JOB, DRAWING].some((kind) => kind.test(name)));
   if (other !== undefined) {
     throw new InputError(
@@ -66,7 +70,8 @@ function withJob(
   if (motif === undefined) {
     throw new InputError(`${job.name} names the drawing "${wanted}": drop both files together.`);
   }
-  return { jobText, motif, fonts: fonts.length > 0 ? fonts : now.fonts };
+  const scan = motif === now.motif && now.scan !== undefined ? { scan: now.scan } : {};
+  return { jobText, motif, fonts: fonts.length > 0 ? fonts : now.fonts, ...scan };
 }
 
 function textOf({ name, bytes }: ArtworkFile): string {

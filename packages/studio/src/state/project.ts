@@ -1,4 +1,5 @@
 import type { Span } from '@okuri/core';
+import type { ScanSettings } from '../scan/settings';
 
 /** A drawing as it was dropped: its bytes are never changed. */
 export interface ArtworkFile {
@@ -15,11 +16,13 @@ export interface Project {
   readonly jobText: string;
   readonly motif: ArtworkFile;
   readonly fonts: readonly ArtworkFile[];
+  /** How a scan is traced; left out where the motif is none, or nothing was said. */
+  readonly scan?: ScanSettings;
   /** Left out where nothing was measured yet. */
   readonly measured?: MeasuredTexts;
 }
 
 /** Whether two states come out as the same sheets: what was measured on a sheet changes none. */
 export function sameWork(a: Project, b: Project): boolean {
-  return a.jobText === b.jobText && a.motif === b.motif && a.fonts === b.fonts;
+  return a.jobText === b.jobText && a.motif === b.motif && a.fonts === b.fonts && a.scan === b.scan;
 }

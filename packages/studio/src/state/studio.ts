@@ -1,12 +1,18 @@
 import type { LatticeStep, Point, Span } from '@okuri/core';
 import type { CheckedReply, ReadReply, TiesReply } from '../engine/protocol';
 import type { TieName } from '../marks/ties-shown';
+import { PLAIN_SCAN, type ScanSettings, settingsKey } from '../scan/settings';
 import { changed, type History, redone, startHistory, undone } from './history';
 import { type KeyPath, withKey } from './job-keys';
 import { type Project, sameWork } from './project';
+import { NO_PROOF, type ProofState } from './proof-state';
+import type { ScaleQuestion } from './scale-asked';
 import type { StepId } from './steps';
 
 export type ViewName = 'cloth' | 'sheet' | 'pages';
+
+/** What of a sheet lies on the table: as it is cut, its print over the plan, or how the proof is printed. */
+export type SheetLook = 'cut' | 'print' | 'map';
 
 /** Where a view is asked to go. A new object each time, so that asking for the same place again moves there again. */
 export interface GoTo {
@@ -76,6 +82,13 @@ export interface StudioState {
   readonly goTo: GoTo | null;
   /** Whether it was said what the dark of a new drawing means. */
   readonly asksDark: boolean;
+  /** A scan whose scale is asked for; null where none is. */
+  readonly scaleAsked: ScaleQuestion | null;
+  readonly sheetLook: SheetLook;
+  /** Name of the end of the proof that is looked at: `X3`. */
+  readonly proofEnd: string | null;
+  /** The proof's picture and what it told: in memory alone. */
+  readonly proof: ProofState;
 }
 
 export type Listener = () => void;
@@ -111,6 +124,10 @@ export class Studio {
       page: 0,
       goTo: null,
       asksDark: false,
+      scaleAsked: null,
+      sheetLook: 'cut',
+      proofEnd: null,
+      proof: NO_PROOF,
     };
   }
 
@@ -143,6 +160,17 @@ export class Studio {
   measure(span: Span, text: string): void {
     const { [span]: _, ...others } = this.project.measured ?? {};
     this.change({ ...this.project, measured: text === '' ? others : { ...others, [span]: text } });
+  }
+
+  /** How the motif is traced, where it is a scan. */
+  traceBy(change: Partial<ScanSettings>): void {
+    const scan = { ...PLAIN_SCAN, ...this.project.scan, ...change };
+    if (settingsKey(scan) !== settingsKey(this.project.scan ?? PLAIN_SCAN)) this.change({ ...this.project, scan });
+  }
+
+  /** Something about the proof's picture. */
+  setProof(change: Partial<ProofState>): void {
+    this.set({ proof: { ...this.now.proof, ...change } });
   }
 
   /** A whole new state of the project, as one step of undo. */

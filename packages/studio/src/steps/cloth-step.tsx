@@ -1,17 +1,18 @@
 import { ColourField } from '../controls/colour-field';
 import { LengthField } from '../controls/length-field';
+import { ReportText } from '../controls/report-text';
 import { TickField } from '../controls/tick-field';
 import { useThreads } from '../engine/use-engine';
 import { useStudio } from '../state/use-studio';
 import { useReply } from '../views/use-reply';
-import { useJob } from './use-job';
+import { useJobNow } from './use-job';
 
 /** The cloth, and the run along it. */
 export function ClothStep() {
   const { studio, state } = useStudio();
   const { client } = useThreads();
   const { checked, stale, look } = state;
-  const job = useJob();
+  const job = useJobNow();
   const {
     value: plan,
     refused,
@@ -54,7 +55,7 @@ export function ClothStep() {
       />
       <h3>The plan</h3>
       {refused !== null && <p role="alert">{refused}</p>}
-      {plan !== null && <pre class={late ? 'report findings-stale' : 'report'}>{plan.report}</pre>}
+      {plan !== null && <ReportText text={plan.report} late={late} />}
     </>
   );
 }

@@ -4,12 +4,12 @@ import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
 import { useStudio } from '../state/use-studio';
 import { lengthText } from '../words/lengths';
-import { useJob } from './use-job';
+import { useJobNow } from './use-job';
 
 /** What waits for the proof, and the dots that place each print. */
 export function MarginStep() {
   const { studio, state } = useStudio();
-  const job = useJob();
+  const job = useJobNow();
   const sheet = state.checked?.sheets[0];
   if (job === null) return null;
   const heldMm = sheet?.heldRight ? sheet.heldRight.x1 - sheet.heldRight.x0 : (job.hold.widthMm ?? 25.4);

@@ -1,9 +1,11 @@
 import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
+import { isPicture } from '../scan/scan-source';
 import { useStudio } from '../state/use-studio';
 import { lengthText } from '../words/lengths';
-import { useJob } from './use-job';
+import { ScaleButton, ScanPart } from './scan-part';
+import { useJobNow } from './use-job';
 
 /** How the size of the unit was read. */
 const FROM_WORDS = {
@@ -16,10 +18,15 @@ const FROM_WORDS = {
 /** The drawing: its size, and what of it is cut. */
 export function MotifStep() {
   const { studio, state } = useStudio();
-  const job = useJob();
+  const job = useJobNow();
   const frame = state.read?.motif.frame;
+  const isScan = isPicture(state.history.present.motif);
+  if (isScan && state.refusal !== null && !state.read?.scan) return <ScaleButton />;
   if (job === null || frame === undefined || state.read === null) return null;
-  const inks = [...new Set(state.read.motif.shapes.map(({ ink }) => ink))].filter((ink) => ink !== job.paperColour);
+  // What was typed shows at once; the drawing follows when it was read at that size.
+  const widthMm = job.size.widthMm ?? frame.widthMm;
+  const heightMm = job.size.heightMm ?? (frame.heightMm * widthMm) / frame.widthMm;
+  const inks = state.read.motif.outlines.inks.filter((ink) => ink !== job.paperColour);
   const cut = job.cut ?? inks;
   return (
     <>
@@ -30,13 +37,13 @@ export function MotifStep() {
       <LengthField
         label="Width of the unit"
         hint="The drawing grows or shrinks evenly with it."
-        mm={frame.widthMm}
+        mm={widthMm}
         onChange={(written) => studio.edit(['width'], written)}
       />
       <LengthField
         label="Height of the unit"
         hint="The drawing is not stretched: the frame around it changes."
-        mm={frame.heightMm}
+        mm={heightMm}
         onChange={(written) => studio.edit(['height'], written)}
       />
       <ChoiceField
@@ -67,6 +74,7 @@ export function MotifStep() {
         ]}
         onChange={(value) => studio.edit(['spill'], value === 'auto' ? undefined : value)}
       />
+      {state.read.scan !== null && <ScanPart facts={state.read.scan.facts} />}
       {inks.length > 1 && (
         <fieldset class="field">
           <legend>Inks to cut, one stencil each</legend>

@@ -8,7 +8,7 @@ import { type HandOver, isRefusal } from '../engine/protocol';
 import { useThreads } from '../engine/use-engine';
 import { download } from '../handover/download';
 import { useStudio } from '../state/use-studio';
-import { useJob } from './use-job';
+import { useJobNow } from './use-job';
 
 const FILES: readonly { readonly what: HandOver; readonly name: string; readonly about: string }[] = [
   { what: 'sheets', name: 'Print sheets (PDF)', about: 'the full-size drawing, split over printer pages' },
@@ -24,7 +24,7 @@ export function PrintStep() {
   const { studio, state } = useStudio();
   const { client } = useThreads();
   const [making, setMaking] = useState<HandOver | null>(null);
-  const job = useJob();
+  const job = useJobNow();
   if (job === null) return null;
   const { pages } = job;
   const make = async (what: HandOver): Promise<void> => {

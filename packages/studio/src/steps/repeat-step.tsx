@@ -3,14 +3,15 @@ import { ChoiceField } from '../controls/choice-field';
 import { NumberField } from '../controls/number-field';
 import { TypedField } from '../controls/typed-field';
 import { useStudio } from '../state/use-studio';
+import { useJobNow } from './use-job';
 
 const MOST_UNITS = 20;
 
 /** How the unit steps along the cloth. */
 export function RepeatStep() {
-  const { studio, state } = useStudio();
-  const job = state.read?.job;
-  if (job === undefined) return null;
+  const { studio } = useStudio();
+  const job = useJobNow();
+  if (job === null) return null;
   const kind = kindOf(job);
   return (
     <>

@@ -1,4 +1,5 @@
 import { InputError, parseMeasurement, SPANS, type Span, type SquareSheet } from '@okuri/core';
+import { ReportText } from '../controls/report-text';
 import { TypedField } from '../controls/typed-field';
 import type { SquareReadings } from '../engine/protocol';
 import { useThreads } from '../engine/use-engine';
@@ -50,11 +51,7 @@ export function SquaringStep() {
         );
       })}
       {refused !== null && <p role="alert">{refused}</p>}
-      {value !== null && isMeasured && (
-        <pre class="report" role="status">
-          {value.report}
-        </pre>
-      )}
+      {value !== null && isMeasured && <ReportText text={value.report} />}
     </>
   );
 }

@@ -41,6 +41,7 @@ export function StepList() {
                   <StepControls step={step} />
                   <h3>Findings of this step</h3>
                   <FindingList step={step} />
+                  <NextStep step={step} />
                 </div>
               )}
             </li>
@@ -58,6 +59,23 @@ export function StepList() {
 function StepControls({ step }: { readonly step: StepId }) {
   const Part = STEP_PARTS[step];
   return <Part />;
+}
+
+/** On to the step that follows in the order. */
+function NextStep({ step }: { readonly step: StepId }) {
+  const { studio } = useStudio();
+  const next = STEPS[STEPS.indexOf(step) + 1];
+  if (next === undefined) return null;
+  const go = (): void => {
+    studio.set({ step: next });
+    // The button goes with its step: keys go on from the step that opens.
+    setTimeout(() => document.querySelector<HTMLElement>('.step-open .step-head')?.focus());
+  };
+  return (
+    <button type="button" class="next-step" onClick={go}>
+      Next: {STEP_WORDS[next].name}
+    </button>
+  );
 }
 
 /** The gravest of a step's findings, as a sign and a count. */

@@ -1,5 +1,6 @@
 import { type Box, type Finding, type Lattice, latticePoint, type Point, stepsOnto } from '@okuri/core';
 import { seen, toWindow } from '../canvas/camera';
+import { twoTone } from '../marks/two-tone';
 import type { StageView } from './stage';
 
 /** What is marked above the cloth. Places in mm; those of findings and dots on the unit. */
@@ -116,15 +117,4 @@ function drawRing(context: CanvasRenderingContext2D, { x, y }: Point): void {
   context.beginPath();
   context.arc(x, y, RING_PX, 0, 2 * Math.PI);
   twoTone(context, []);
-}
-
-function twoTone(context: CanvasRenderingContext2D, dash: number[]): void {
-  context.setLineDash([]);
-  context.lineWidth = 3.5;
-  context.strokeStyle = 'rgb(255 255 255 / 80%)';
-  context.stroke();
-  context.setLineDash(dash);
-  context.lineWidth = 1.5;
-  context.strokeStyle = '#000000';
-  context.stroke();
 }

@@ -1,7 +1,7 @@
 import { type Job, makeLattice } from '@okuri/core';
 import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 import type { Camera } from '../canvas/camera';
-import { keptPicture, pictureOfMotif } from '../canvas/unit-picture';
+import { enlarged, keptPicture, pictureOfMotif } from '../canvas/unit-picture';
 import { useThreads } from '../engine/use-engine';
 import { clothPlane } from '../marks/plane';
 import { useStudio } from '../state/use-studio';
@@ -22,26 +22,27 @@ export function ClothView() {
   const { read, checked, stale, goTo } = state;
   const [camera, setCamera] = useState<Camera | null>(null);
   const job = useJobNow();
-  const motif = useMemo(
-    () => (read === null ? null : pictureOfMotif(read.motif, { ...read.job, ...(job ?? {}) }, read.lattice)),
-    [read, job],
-  );
-  const tile = checked === null ? null : keptPicture(checked);
+  const tile = useMemo(() => (checked === null ? null : keptPicture(checked)), [checked]);
   // The drawing as it was read has no ties in it: while one is moved the cloth stays as it was.
   const tiesOnly = useMemo(
-    () => stale && checked !== null && job !== null && sameButTies(checked.job, job),
+    () => stale && checked !== null && job !== null && sameBut(['ties'], checked.job, job),
     [stale, checked, job],
   );
   const source = useMemo(() => {
     if (job === null) return null;
     if ((!stale || tiesOnly) && tile !== null) return painter.cloth(tile, job.cloth);
-    if (read === null || motif === null) return tile === null ? null : painter.cloth(tile, job.cloth);
-    // Artwork is scaled evenly by the width; the height only frames it.
+    if (read === null) return tile === null ? null : painter.cloth(tile, job.cloth);
     const was = read.motif.frame;
-    const scale = (job.size.widthMm ?? was.widthMm) / was.widthMm;
-    const lattice = makeLattice(job.repeat, was.widthMm * scale, job.size.heightMm ?? was.heightMm * scale);
-    return painter.cloth(motif, job.cloth, { lattice, scale });
-  }, [job, stale, tiesOnly, tile, motif, read, painter]);
+    const widthMm = job.size.widthMm ?? was.widthMm;
+    // The whole pattern larger or smaller, as far as it is known.
+    if (checked !== null && tile !== null && sameBut(['size'], checked.job, job) && job.size.heightMm === null) {
+      return painter.cloth(enlarged(tile, widthMm / checked.lattice.widthMm), job.cloth);
+    }
+    // Artwork is scaled evenly by the width; the height only frames it.
+    const scale = widthMm / was.widthMm;
+    const lattice = makeLattice(job.repeat, widthMm, job.size.heightMm ?? was.heightMm * scale);
+    return painter.cloth({ ...pictureOfMotif(read.motif, job, read.lattice), lattice, scale }, job.cloth);
+  }, [job, stale, tiesOnly, tile, checked, read, painter]);
   const plane = useMemo(
     () => (checked === null || job === null ? null : clothPlane(checked.lattice, job.cloth)),
     [checked, job?.cloth.widthMm, job?.cloth.lengthMm],
@@ -96,8 +97,9 @@ export function ClothView() {
   );
 }
 
-/** Whether two jobs differ in nothing but their ties. */
-function sameButTies(a: Job, b: Job): boolean {
-  const rest = (job: Job) => JSON.stringify({ ...job, ties: null, date: null });
+/** Whether two jobs differ in nothing but these keys. */
+function sameBut(keys: readonly (keyof Job)[], a: Job, b: Job): boolean {
+  const rest = (job: Job) =>
+    JSON.stringify(job, (key, value) => (key === 'date' || keys.includes(key as keyof Job) ? null : value));
   return rest(a) === rest(b);
 }

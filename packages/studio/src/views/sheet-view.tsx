@@ -55,8 +55,8 @@ export function SheetView() {
         onCamera={setCamera}
         source={source}
         over={(context, view) => {
-          ties?.draw(context, view);
           if (!late) places.draw(context, view);
+          ties?.draw(context, view);
         }}
         onPick={(place, view) => {
           const draws = ties?.aims ?? false;

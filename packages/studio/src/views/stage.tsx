@@ -17,6 +17,7 @@ import { rulerMarks } from '../canvas/ruler';
 import { TrueSize } from '../open/true-size';
 import { useStudio } from '../state/use-studio';
 import type { Units } from '../words/lengths';
+import { useDark } from './use-dark';
 
 /** What a view is painted with. */
 export interface StageView {
@@ -79,7 +80,8 @@ export function Stage({ label, whole, camera, onCamera, source, over, onPick, la
     return () => watch.disconnect();
   }, []);
 
-  const painted = usePainted(source, shown, window, moved, frame);
+  const dark = useDark();
+  const painted = usePainted(source, shown, window, moved, frame, dark);
   useEffect(() => {
     if (window === null || shown === null) return;
     const id = requestAnimationFrame(() => {
@@ -122,20 +124,22 @@ export function Stage({ label, whole, camera, onCamera, source, over, onPick, la
   };
 
   return (
-    <div class={aims ? 'stage stage-aims' : 'stage'} ref={frame}>
-      <canvas
-        ref={canvas}
-        class="stage-canvas"
-        role="img"
-        aria-label={`${label} Arrow keys move it, plus and minus bring it nearer or farther, 0 shows the whole.`}
-        tabIndex={0}
-        width={Math.max(1, Math.round((window?.width ?? 1) * devicePixelRatio))}
-        height={Math.max(1, Math.round((window?.height ?? 1) * devicePixelRatio))}
-        onKeyDown={onKeyDown}
-      />
-      {laid !== undefined && window !== null && shown !== null && (
-        <div class="stage-laid">{laid({ camera: shown, window, ratio: devicePixelRatio })}</div>
-      )}
+    <div class={aims ? 'stage stage-aims' : 'stage'}>
+      <div class="stage-frame" ref={frame}>
+        <canvas
+          ref={canvas}
+          class="stage-canvas"
+          role="img"
+          aria-label={`${label} Arrow keys move it, plus and minus bring it nearer or farther, 0 shows the whole.`}
+          tabIndex={0}
+          width={Math.max(1, Math.round((window?.width ?? 1) * devicePixelRatio))}
+          height={Math.max(1, Math.round((window?.height ?? 1) * devicePixelRatio))}
+          onKeyDown={onKeyDown}
+        />
+        {laid !== undefined && window !== null && shown !== null && (
+          <div class="stage-laid">{laid({ camera: shown, window, ratio: devicePixelRatio })}</div>
+        )}
+      </div>
       <div class="stage-zoom">
         <button type="button" aria-label="Nearer" onClick={() => zoomBy(KEY_ZOOM)}>
           +
@@ -299,17 +303,22 @@ function usePainted(
   window: WindowSize | null,
   moved: { readonly current: number },
   frame: { readonly current: HTMLElement | null },
+  dark: boolean,
 ): Painted | null {
   const [painted, setPainted] = useState<Painted | null>(null);
   const wanted = useRef<{ source: PaintSource; camera: Camera; window: WindowSize } | null>(null);
   const busy = useRef(false);
+  const known = useRef<PaintSource | null>(null);
   useEffect(() => {
     wanted.current = source === null || camera === null || window === null ? null : { source, camera, window };
     const next = async (): Promise<void> => {
       const want = wanted.current;
       if (want === null || busy.current) return;
       busy.current = true;
-      const resting = performance.now() - moved.current >= REST_MS;
+      const { alwaysFine = false } = want.source;
+      // Something new is shown as soon as it can be, and finely a moment later.
+      const resting = alwaysFine || (performance.now() - moved.current >= REST_MS && known.current === want.source);
+      known.current = want.source;
       const around =
         frame.current === null ? '#000' : getComputedStyle(frame.current).getPropertyValue('--stage-plain');
       try {
@@ -333,6 +342,6 @@ function usePainted(
       else if (!resting) setTimeout(() => newer === wanted.current && void next(), REST_MS);
     };
     void next();
-  }, [source, camera?.at.x, camera?.at.y, camera?.pxPerMm, window?.width, window?.height]);
+  }, [source, camera?.at.x, camera?.at.y, camera?.pxPerMm, window?.width, window?.height, dark]);
   return painted;
 }

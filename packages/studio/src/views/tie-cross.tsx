@@ -1,5 +1,5 @@
 import type { Point } from '@okuri/core';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { movedByKey } from './moved-by-keys';
 
 export interface TieCrossProps {
@@ -16,7 +16,15 @@ export interface TieCrossProps {
 /** A cross over the picture while a tie is drawn: it is moved by keys, and Enter sets an end where it is. */
 export function TieCross({ label, place, at, onMove, onSet, onGiveUp }: TieCrossProps) {
   const button = useRef<HTMLButtonElement>(null);
-  useEffect(() => button.current?.focus({ preventScroll: true }), []);
+  useLayoutEffect(() => {
+    const own = button.current;
+    own?.focus({ preventScroll: true });
+    return () => {
+      // The picture takes the focus back: the handles of a tie come right after it.
+      if (document.activeElement !== own) return;
+      own?.closest('.stage-frame')?.querySelector('canvas')?.focus({ preventScroll: true });
+    };
+  }, []);
   return (
     <button
       ref={button}

@@ -4,10 +4,10 @@ import { seen, toWindow } from '../canvas/camera';
 import { drawPlaces } from '../marks/draw-places';
 import { type Plane, toShown } from '../marks/plane';
 import { type SheetPlace, sheetPlaces } from '../marks/sheet-places';
+import { twoTone } from '../marks/two-tone';
 import { choosePlace } from '../state/go-to-finding';
 import { stepOfFinding } from '../state/steps';
 import { useStudio } from '../state/use-studio';
-import { twoTone } from '../marks/two-tone';
 import type { StageView } from './stage';
 
 /** The places of a sheet over its picture. */
@@ -34,7 +34,7 @@ export function usePlaceLayer(sheet: Sheet | null, plane: Plane | null): PlaceLa
     () => all.filter(({ code, name }) => name === chosen || stepOfFinding(code) === step),
     [all, step, chosen],
   );
-  const at = (place: SheetPlace, p: Point, view: StageView): Point =>
+  const at = (p: Point, view: StageView): Point =>
     plane === null ? p : toWindow(view.camera, toShown(plane, p), view.window);
   return {
     draw: (context, view) => {
@@ -49,8 +49,8 @@ export function usePlaceLayer(sheet: Sheet | null, plane: Plane | null): PlaceLa
         inSight.map((place) => ({
           name: place.name,
           severity: place.severity,
-          at: at(place, place.at, view),
-          across: place.across && [at(place, place.across[0], view), at(place, place.across[1], view)],
+          at: at(place.at, view),
+          across: place.across && [at(place.across[0], view), at(place.across[1], view)],
           chosen: place.name === chosen,
         })),
       );
@@ -66,7 +66,7 @@ export function usePlaceLayer(sheet: Sheet | null, plane: Plane | null): PlaceLa
       let best: SheetPlace | null = null;
       let least = withinPx;
       for (const place of shown) {
-        const p = at(place, place.at, view);
+        const p = at(place.at, view);
         const far = Math.hypot(p.x - press.x, p.y - MARK_UP_PX - press.y);
         // Of equally near ones the first is the worst.
         if (far >= least) continue;

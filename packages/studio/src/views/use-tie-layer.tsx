@@ -1,14 +1,22 @@
-import { InputError, type Ink, type Point } from '@okuri/core';
+import { type Ink, InputError, type Point } from '@okuri/core';
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { seen, toPlane, toWindow } from '../canvas/camera';
 import { drawTies } from '../marks/draw-ties';
 import { handlePlaces } from '../marks/handle-places';
 import { onUnit, type Plane, stepped, toPattern, toShown } from '../marks/plane';
-import { isSameTie, type ShownTie, shownTies, type TieCopy, type TieEndName, tieCopies, tieNear } from '../marks/ties-shown';
+import {
+  isSameTie,
+  type ShownTie,
+  shownTies,
+  type TieCopy,
+  type TieEndName,
+  tieCopies,
+  tieNear,
+} from '../marks/ties-shown';
 import { presentJob } from '../state/present-job';
-import { drawnKind, endEdit, type JobEdit, newTieEdit, refuseUnreadable } from '../state/tie-edits';
 import type { Studio } from '../state/studio';
+import { drawnKind, endEdit, type JobEdit, newTieEdit, refuseUnreadable } from '../state/tie-edits';
 import { useStudio } from '../state/use-studio';
 import { useJobNow } from '../steps/use-job';
 import type { StageView } from './stage';
@@ -28,6 +36,7 @@ export interface TieLayer {
 /** Handles are so large, and a press counts so near to a tie, px: by mouse and by finger. */
 const FINE = { handlePx: 24, pressPx: 12 } as const;
 const COARSE = { handlePx: 44, pressPx: 22 } as const;
+/** Between an end with its bars and the handle beyond it, px. */
 const GAP_PX = 6;
 
 /** An end that is being moved, not yet in the job. */
@@ -150,7 +159,7 @@ export function useTieLayer(plane: Plane | null, ink: Ink | null, newInk: Ink | 
       }
       const copy = chosenCopy(tieCopies(ties, plane, seen(view.camera, view.window)), view);
       if (copy === null) return null;
-      const places = handlePlaces(inWindow(copy.from, view), inWindow(copy.to, view), handlePx + GAP_PX);
+      const places = handlePlaces(inWindow(copy.from, view), inWindow(copy.to, view), handlePx / 2 + GAP_PX);
       return (
         <>
           <p class="unseen" id="tie-handle-keys">

@@ -1,0 +1,11 @@
+import type { Span } from '@okuri/core';
+
+/** The six distances between the corner holes, in a word or two. */
+export const SPAN_NAMES: Readonly<Record<Span, string>> = {
+  top: 'top',
+  right: 'right',
+  bottom: 'bottom',
+  left: 'left',
+  falling: 'diagonal, falling',
+  rising: 'diagonal, rising',
+};
