@@ -182,7 +182,7 @@ describe.skipIf(!HAS_CHROMIUM)(`the studio in a browser${IN_CHROMIUM}`, () => {
       const undo = page.getByRole('button', { name: 'Undo', exact: true });
       const redo = page.getByRole('button', { name: 'Redo', exact: true });
       const state = async () => [
-        await page.getByRole('heading', { level: 1 }).textContent(),
+        String(await page.getByRole('heading', { level: 1 }).textContent()),
         ...(await controls(page)),
       ];
       const steps: (readonly [string, string[], string[]])[] = [];
@@ -211,6 +211,17 @@ describe.skipIf(!HAS_CHROMIUM)(`the studio in a browser${IN_CHROMIUM}`, () => {
         await soon(state).toEqual(before);
         await page.locator('.stage-canvas').focus();
       }
+      // A tie that was accepted, likewise.
+      await openStep(page, 'Paper');
+      const accept = page.getByRole('button', { name: /^Accept tie/ });
+      const takeOut = page.getByRole('button', { name: /^Take out tie/ });
+      await accept.first().click();
+      await takeOut.waitFor();
+      await undo.click();
+      await takeOut.waitFor({ state: 'detached' });
+      await redo.click();
+      await takeOut.waitFor();
+      await undo.click();
       await workedOut(page);
       expect(there.faults).toEqual([]);
     });

@@ -79,10 +79,10 @@ async function downloaded(download: Download): Promise<HandFile> {
   return { name: download.suggestedFilename(), bytes: new Uint8Array(await readFile(await download.path())) };
 }
 
-/** Every control of the step that is open, and what stands in it: `label: value`. */
+/** Every control of the step that is open, and what stands in it: `label: value`. Those of single ties, which come later, are left out. */
 export function controls(page: Page): Promise<string[]> {
   return page.evaluate(() =>
-    [...document.querySelectorAll<HTMLInputElement>('.step-open input')].map((input) => {
+    [...document.querySelectorAll<HTMLInputElement>('.step-open input:not(.ties input)')].map((input) => {
       const label = input.labels?.[0]?.textContent ?? '';
       const isTicked = input.type === 'radio' || input.type === 'checkbox';
       return `${label}: ${isTicked ? input.checked : input.value}`;

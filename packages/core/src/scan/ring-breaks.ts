@@ -33,6 +33,8 @@ export interface BreakOptions {
 /** Between neighbouring places at which a curve may be divided: so much turn (radians), and no more than so many samples. */
 const TURN_STEP = 0.17;
 const MOST_STEP = 36;
+/** Most samples from one look at the shape to the next. */
+const STEP = 12;
 /** One cubic turns no more than this, radians (115°): four make a circle, not three, and even handles stay good. */
 export const MOST_TURN = 2;
 /** What a cubic costs for lying off, beside 1 for being there: this at the tolerance. */
@@ -136,7 +138,7 @@ function divisions(piece: SmoothPiece, { noisePx }: BreakOptions): Place[] {
       last = shape;
       lastEntry = entry;
     }
-    entry += Math.max(1, Math.min(6, Math.floor((0.6 * TURN_STEP) / Math.abs(shape.curvature || 1e-9))));
+    entry += Math.max(1, Math.min(STEP, Math.floor((0.6 * TURN_STEP) / Math.abs(shape.curvature || 1e-9))));
   }
   return places;
 }

@@ -111,11 +111,11 @@ export function fitCubic(
         rx = wx - t * (cx + t * (px + t * qx));
         ry = wy - t * (cy + t * (py + t * qy));
       }
-      const len = Math.hypot(dx, dy) || 1;
+      const len = Math.sqrt(dx * dx + dy * dy) || 1;
       const nx = -dy / len;
       const ny = dx / len;
       const r = nx * rx + ny * ry;
-      const far = last ? Math.hypot(rx, ry) : Math.abs(r);
+      const far = last ? Math.sqrt(rx * rx + ry * ry) : Math.abs(r);
       if (far > worst) worst = far;
       sum += far * far;
       const u = 1 - t;
@@ -227,7 +227,7 @@ export function cubicMisfit(
       const dy = cy + t * (2 * py + 3 * t * qy);
       const rx = x[i] - p.x - t * (cx + t * (px + t * qx));
       const ry = y[i] - p.y - t * (cy + t * (py + t * qy));
-      far = Math.min(far, Math.hypot(rx, ry));
+      far = Math.min(far, Math.sqrt(rx * rx + ry * ry));
       const speed = dx * dx + dy * dy - (rx * (2 * px + 6 * t * qx) + ry * (2 * py + 6 * t * qy));
       if (!(speed > 0)) break;
       t = Math.max(0, Math.min(1, t + (rx * dx + ry * dy) / speed));

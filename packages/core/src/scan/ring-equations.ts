@@ -1,4 +1,4 @@
-import { parametersAlong } from './ring-cubic.js';
+import type { Feet } from './ring-feet.js';
 import type { Outline, OutlineNode } from './ring-outline.js';
 import type { RingSamples } from './ring-samples.js';
 import type { NormalBlock } from './ring-solve.js';
@@ -56,56 +56,6 @@ export function layUnknowns({ nodes, links }: Outline, noisePx: number): Layout 
   return { count, place, across, angleIn, angleOut, handle, noisePx };
 }
 
-/** The points of each link: `order` from `start[k]` to `start[k + 1]`, and their feet on it, 0 … 1. */
-export interface Feet {
-  readonly start: Int32Array;
-  readonly order: Int32Array;
-  readonly t: Float64Array;
-}
-
-/** Sorts the points of the ring to the links they belong to. */
-export function layPoints({ nodes, links }: Outline, { count, pointAt }: RingSamples): Feet {
-  const start = new Int32Array(links.length + 1);
-  const order: number[] = [];
-  const t: number[] = [];
-  const n = pointAt.length;
-  links.forEach(({ from, to, skipFrom, skipTo }, k) => {
-    const lap = Math.floor((from + skipFrom) / count) * count;
-    let i = lowerBound(pointAt, from + skipFrom - lap);
-    let add = lap;
-    for (;;) {
-      if (i === n) {
-        i = 0;
-        add += count;
-      }
-      const at = pointAt[i] + add;
-      if (at >= to - skipTo) break;
-      order.push(i);
-      t.push((at - from) / (to - from));
-      i++;
-    }
-    start[k + 1] = order.length;
-  });
-  const feet = Float64Array.from(t);
-  links.forEach((link, k) => {
-    if (link.straight) return;
-    const [p, q] = [nodes[k], nodes[(k + 1) % nodes.length]];
-    const shares = feet.subarray(start[k], start[k + 1]);
-    parametersAlong({ ...p, angle: p.angleOut }, { ...q, angle: q.angleIn }, link, shares);
-  });
-  return { start, order: Int32Array.from(order), t: feet };
-}
-
-function lowerBound(sorted: Float64Array, value: number): number {
-  let [lo, hi] = [0, sorted.length];
-  while (lo < hi) {
-    const mid = (lo + hi) >> 1;
-    if (sorted[mid] < value) lo = mid + 1;
-    else hi = mid;
-  }
-  return lo;
-}
-
 export interface Measured {
   readonly cost: number;
   readonly blocks: NormalBlock[];
@@ -139,7 +89,13 @@ function cornerBlock({ x, y, sure }: OutlineNode, place: number, noisePx: number
   return sums;
 }
 
-function straightBlock({ nodes }: Outline, { place }: Layout, { start, order }: Feet, ring: RingSamples, k: number) {
+function straightBlock(
+  { nodes }: Outline,
+  { place }: Layout,
+  { start, order, stride }: Feet,
+  ring: RingSamples,
+  k: number,
+) {
   const j = (k + 1) % nodes.length;
   const [p, q] = [nodes[k], nodes[j]];
   const len = Math.hypot(q.x - p.x, q.y - p.y) || 1;
@@ -156,7 +112,7 @@ function straightBlock({ nodes }: Outline, { place }: Layout, { start, order }: 
     row[1] = ux * (1 - t);
     row[2] = -uy * t;
     row[3] = ux * t;
-    addRow(sums, row, dy * ux - dx * uy, ring.weight[i]);
+    addRow(sums, row, dy * ux - dx * uy, ring.weight[i] * stride[k]);
   }
   pullAlong(sums, 0, ux, uy, HOLD);
   pullAlong(sums, 2, ux, uy, HOLD);
@@ -227,7 +183,7 @@ function curveBlock(outline: Outline, layout: Layout, feet: Feet, ring: RingSamp
       t = Math.max(-BEYOND, Math.min(1 + BEYOND, t + move));
     }
     feet.t[m] = t;
-    const len = Math.hypot(dx, dy) || 1;
+    const len = Math.sqrt(dx * dx + dy * dy) || 1;
     const nx = -dy / len;
     const ny = dx / len;
     const u = 1 - t;
@@ -265,12 +221,12 @@ function curveBlock(outline: Outline, layout: Layout, feet: Feet, ring: RingSamp
       row[atEnd] = -f * uy1;
       row[atEnd + 1] = f * ux1;
     }
-    addRow(sums, row, nx * rx + ny * ry, ring.weight[i]);
+    addRow(sums, row, nx * rx + ny * ry, ring.weight[i] * feet.stride[k]);
   }
   // The handles of an arc that turns as much.
   const turn = Math.min(Math.PI, Math.abs(Math.atan2(ux0 * uy1 - uy0 * ux1, ux0 * ux1 + uy0 * uy1)));
   const even = Math.hypot(ex, ey) / (3 * Math.cos(turn / 4) ** 2) || 1;
-  const pull = (feet.start[k + 1] - feet.start[k] + 1) * (PULL_PX / even) ** 2;
+  const pull = ((feet.start[k + 1] - feet.start[k]) * feet.stride[k] + 1) * (PULL_PX / even) ** 2;
   pullTo(sums, 0, even - a, pull);
   pullTo(sums, 1, even - b, pull);
   return mirrored(sums);

@@ -1,11 +1,12 @@
-import { type Layout, layPoints, layUnknowns, measure } from './ring-equations.js';
+import { type Layout, layUnknowns, measure } from './ring-equations.js';
+import { layPoints } from './ring-feet.js';
 import { type Outline, type OutlineLink, type OutlineNode, settleStraights } from './ring-outline.js';
 import type { RingSamples } from './ring-samples.js';
 import { solveBlocks } from './ring-solve.js';
 
 /** Rounds of a polish; each ends it that gains less than this share. */
 const ROUNDS = 14;
-const SETTLED = 2e-3;
+const SETTLED = 5e-3;
 /** First damping, and how it is changed after a step that gained and one that did not. */
 const DAMPING = 1e-4;
 const EASE = 0.2;
@@ -30,9 +31,10 @@ const AWAY_SPREADS = 3;
 export function polishOutline(outline: Outline, ring: RingSamples, { noisePx }: { noisePx: number }): Outline {
   let best = { nodes: outline.nodes.map((n) => ({ ...n })), links: outline.links.map((l) => ({ ...l })) };
   const layout = layUnknowns(best, noisePx);
-  const feet = layPoints(best, ring);
+  const feet = layPoints(best, ring, noisePx);
   let state = measure(best, layout, feet, ring);
-  for (let pass = 0; pass < 3; pass++) state = measure(best, layout, feet, ring);
+  // Feet are found in steps; here is one more before the first move.
+  state = measure(best, layout, feet, ring);
   let damping = DAMPING;
   let failed = false;
   for (let round = 0; round < ROUNDS; round++) {

@@ -25,6 +25,8 @@ export interface StraightOptions {
 /** Shorter runs within a smooth stretch are left to the curves, samples; and how many more for each pixel of noise, in which flat arcs look straight. */
 const LEAST_RUN = 20;
 const RUN_PER_NOISE = 300;
+/** Ends of a run are first found to a sixteenth of its length: they are taken back anyway. */
+const FINEST = 4;
 /** A run of fewer samples, its ends taken back, is no run. */
 const SHORTEST = 12;
 /** Means of neighbouring samples of a straight run lie this near to their line, px; and so many times the noise farther (neighbours err together). */
@@ -148,7 +150,7 @@ function grown(piece: Averaged, seedFrom: number, seedTo: number, least: number,
   let [from, to] = [seedFrom, seedTo];
   if (fitLine(piece, from, to).worst > near) return [from, to] as const;
   for (const way of [1, -1]) {
-    for (let chunk = (to - from) >> 1; chunk >= 1; ) {
+    for (let chunk = (to - from) >> 1; chunk >= Math.max(1, (to - from) >> FINEST); ) {
       const f = way < 0 ? Math.max(least, from - chunk) : from;
       const t = way > 0 ? Math.min(piece.count - 1, to + chunk) : to;
       if ((f !== from || t !== to) && fitLine(piece, f, t).worst <= near) {

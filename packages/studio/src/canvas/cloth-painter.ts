@@ -88,7 +88,8 @@ export class ClothPainter {
     const { widthMm, heightMm, repeat } = picture.lattice;
     const { across, down } = kept.group;
     const [wide, high] = [across * widthMm, down * heightMm];
-    const exact = kept.picture === picture && kept.scale === scale;
+    // In a hurry one picture serves for all copies, a pixel wider or narrower.
+    const exact = resting && kept.picture === picture && kept.scale === scale;
     context.imageSmoothingEnabled = !exact;
     const lay = (x: number, y: number): void => {
       const [left, right] = [Math.round(origin.x + x * scale), Math.round(origin.x + (x + wide) * scale)];

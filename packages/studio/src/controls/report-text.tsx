@@ -10,7 +10,6 @@ export function ReportText({ text, late = false }: { readonly text: string; read
   return (
     <div class={late ? 'report findings-stale' : 'report'} role="status">
       {lines.map((line, k) => (
-        // biome-ignore lint/suspicious/noArrayIndexKey: lines have no name but their place.
         <p key={k}>
           <ReportLine line={line} />
         </p>

@@ -92,7 +92,6 @@ export function ProofTold({ compared }: { readonly compared: ComparedProof }) {
 
 /** The six distances as printed, beside those of the plan. */
 function Distances({ report: { distances, square } }: { readonly report: ProofReport }) {
-  const { units } = useStudio().state;
   if (distances === null) return null;
   const targets = square?.targets ?? null;
   const planned = targets === null ? null : rectangleDistances(targets.widthMm, targets.heightMm);
@@ -111,7 +110,7 @@ function Distances({ report: { distances, square } }: { readonly report: ProofRe
           <tr key={span}>
             <th scope="row">{SPAN_NAMES[span]}</th>
             <td>{distances[span].toFixed(1)}</td>
-            <td>{planned === null ? '' : offsetText(distances[span] - planned[span], units)}</td>
+            <td>{planned === null ? '' : offsetText(distances[span] - planned[span], 'mm')}</td>
           </tr>
         ))}
       </tbody>
