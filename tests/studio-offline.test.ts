@@ -33,7 +33,7 @@ import { readPages } from './whole-job/read-pdf.js';
 const FIRST_LOAD_MAX = 1e6;
 /** Only a busy machine needs it, ms. */
 const PATIENT = 180_000;
-const UNDER = '/work/okuri/';
+const UNDER = '/shelf/okuri/';
 const SMALL = Object.entries({
   'dot.okuri.json': '{ "okuri": 1, "motif": "dot.svg", "repeat": "straight" }',
   'dot.svg':

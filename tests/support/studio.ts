@@ -46,7 +46,7 @@ const TYPES: Readonly<Record<string, string>> = {
 
 /**
  * A plain static host that knows nothing of what it serves: no rules of its own, no headers but the type. `under` is the sub-folder that the
- * files stand in, such as `/work/okuri/`; nothing is served outside it.
+ * files stand in, such as `/shelf/okuri/`; nothing is served outside it.
  */
 export async function serveFiles(folder: string, { under = '/' }: { under?: string } = {}): Promise<Host> {
   const asked: { path: string; code: number }[] = [];

@@ -44,7 +44,7 @@ const KEPT_FOR_EVER = 'public, max-age=31536000, immutable';
 const NEVER_KEPT = 'no-store';
 
 /** Where the list of handed files stands, as the page asks for it. */
-const HANDED_LIST = 'work/list.json';
+const HANDED_LIST = 'handed/list.json';
 
 /**
  * The answers to all paths: every file of the built studio in `folder`, and what is handed over. All is read at once: a build
@@ -94,12 +94,12 @@ function markServed(page: Uint8Array, list: string): Uint8Array {
 
 /** Files are asked for by their place in the list: their names may be anything. */
 function handedAnswers({ id, files }: Handed): [string, Answer][] {
-  const list = { id, files: files.map(({ name }, k) => ({ name, at: `work/${k}` })) };
+  const list = { id, files: files.map(({ name }, k) => ({ name, at: `handed/${k}` })) };
   const bytes = new TextEncoder().encode(JSON.stringify(list));
   return [
     [`/${HANDED_LIST}`, { type: TYPES['.json'], caching: NEVER_KEPT, bytes }],
     ...files.map((file, k): [string, Answer] => [
-      `/work/${k}`,
+      `/handed/${k}`,
       { type: UNKNOWN_TYPE, caching: NEVER_KEPT, bytes: file.bytes },
     ]),
   ];

@@ -68,7 +68,7 @@ describe('the studio is served', () => {
     ['/assets/index-Cd34.css', 'text/css; charset=utf-8', 'public, max-age=31536000, immutable'],
     ['/assets/plain-Ef56.woff2', 'font/woff2', 'public, max-age=31536000, immutable'],
     ['/a%20b.unheard', 'application/octet-stream', 'no-store'],
-    ['/work/list.json', 'application/json; charset=utf-8', 'no-store'],
+    ['/handed/list.json', 'application/json; charset=utf-8', 'no-store'],
   ])('%s as %s, %s', async (path, type, caching) => {
     const got = await ask(served, path);
     expect(got.code).toBe(200);
@@ -95,8 +95,8 @@ describe('the studio is served', () => {
     '/%ff',
     '/assets',
     '/assets/',
-    '/work/',
-    '/work/2',
+    '/handed/',
+    '/handed/2',
     '/favicon.png',
     '/constructor',
   ])('nothing at %s', async (path) => {
@@ -108,14 +108,14 @@ describe('the studio is served', () => {
 
   it('to be read only', async () => {
     for (const method of ['POST', 'PUT', 'DELETE', 'OPTIONS']) {
-      const { code, headers } = await ask(served, '/work/0', { method });
+      const { code, headers } = await ask(served, '/handed/0', { method });
       expect([code, headers.allow]).toEqual([405, 'GET, HEAD']);
     }
   });
 
   it('to no page that calls this machine by a name of its own', async () => {
     for (const host of ['studio.example', `studio.example:${served.port}`, '127.0.0.1:1']) {
-      expect((await ask(served, '/work/1', { headers: { host } })).code).toBe(421);
+      expect((await ask(served, '/handed/1', { headers: { host } })).code).toBe(421);
     }
     expect((await ask(served, '/', { headers: { host: `localhost:${served.port}` } })).code).toBe(200);
   });
@@ -140,16 +140,16 @@ describe('the studio is served', () => {
 
   it('with the files that it was started with, and a mark in the page that says so', async () => {
     const { body } = await ask(served, '/');
-    expect(body).toBe(PAGE.replace('</head>', '<meta name="okuri-served" content="work/list.json" /></head>'));
-    const list = JSON.parse((await ask(served, '/work/list.json')).body);
+    expect(body).toBe(PAGE.replace('</head>', '<meta name="okuri-served" content="handed/list.json" /></head>'));
+    const list = JSON.parse((await ask(served, '/handed/list.json')).body);
     expect(list).toEqual({
       id: 'one',
       files: [
-        { name: 'leaf.okuri.json', at: 'work/0' },
-        { name: '../a "leaf".svg', at: 'work/1' },
+        { name: 'leaf.okuri.json', at: 'handed/0' },
+        { name: '../a "leaf".svg', at: 'handed/1' },
       ],
     });
-    const reply = await fetch(`${served.address}work/1`);
+    const reply = await fetch(`${served.address}handed/1`);
     expect(new Uint8Array(await reply.arrayBuffer())).toEqual(HANDED.files[1].bytes);
   });
 });

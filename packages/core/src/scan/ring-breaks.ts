@@ -40,8 +40,8 @@ export const MOST_TURN = 2;
 /** What a cubic costs for lying off, beside 1 for being there: this at the tolerance. */
 const OFF_COST = 0.4;
 /** What noise adds to the tolerance, in its standard deviations: for the worst sample, and for the mean square. */
-const WORST_NOISE = 2;
-const MEAN_NOISE = 1;
+const WORST_NOISE = 1.6;
+const MEAN_NOISE = 0.7;
 /** The root of the mean square stays under this share of the tolerance. */
 const MEAN_SHARE = 0.6;
 /** A cubic beyond the tolerance costs this and more: taken only where nothing else leads on. */
