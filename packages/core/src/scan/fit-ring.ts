@@ -14,14 +14,14 @@ export interface FitOptions {
   readonly noiseMm: number;
   /** Standard deviation of the picture's blur, mm: what it has rounded more was round in the drawing. Two thirds of a pixel unless given. */
   readonly blurMm?: number;
-  /** How far the curves may lie from the line once noise is taken out, mm; an eighth of a pixel unless given. */
+  /** How far the curves may lie from the line once noise is taken out, mm; a twelfth of a pixel unless given. */
   readonly toleranceMm?: number;
   /** Bends that turn less than this are smooth, degrees. */
   readonly cornerDeg?: number;
 }
 
-/** An eighth of a pixel: about what the place of a line of equal grey is good for. */
-export const FIT_TOLERANCE_PX = 0.125;
+/** A twelfth of a pixel: banks of a line stay even within a hundredth of a millimetre at 300 dpi, and fewer curves would not do for much more. */
+export const FIT_TOLERANCE_PX = 0.08;
 /** Blur of a good scanner, px. */
 export const FIT_BLUR_PX = 0.65;
 /** Least turn of a corner: a pen that turns less leaves a bend that nobody would call a corner. */

@@ -7,6 +7,8 @@ import type { NormalBlock } from './ring-solve.js';
 const PULL_PX = 0.02;
 /** Ends of straight links are held back along them by this part of a point's weight: nothing else does, beside another straight link. */
 const HOLD = 1e-3;
+/** A corner's way of travel is known no better than this from the few samples beside it, which a curve may bend, radians. */
+const LEAST_SLOPE = 0.06;
 /** Feet of points beyond a joint are looked for this far on the curve's continuation. */
 const BEYOND = 0.08;
 
@@ -71,7 +73,7 @@ export function measure(outline: Outline, layout: Layout, feet: Feet, ring: Ring
       : curveBlock(outline, layout, feet, ring, k);
     cost += block.cost;
     blocks.push(block);
-    const held = cornerBlock(outline.nodes[k], layout.place[k], layout.noisePx);
+    const held = cornerBlock(outline.nodes[k], layout, k);
     if (!held) continue;
     cost += held.cost;
     blocks.push(held);
@@ -79,13 +81,27 @@ export function measure(outline: Outline, layout: Layout, feet: Feet, ring: Ring
   return { cost, blocks };
 }
 
-/** Holds a corner back to where its sides put it. */
-function cornerBlock({ x, y, sure }: OutlineNode, place: number, noisePx: number): Sums | null {
+/** Holds a corner back to where its sides put it, and its ways of travel: within the blur no point does. */
+function cornerBlock({ x, y, angleIn, angleOut, sure }: OutlineNode, layout: Layout, k: number): Sums | null {
   if (!sure) return null;
-  const sums = newSums([place, place + 1]);
-  const pull = (noisePx / sure.spread) ** 2;
+  const ids = [layout.place[k], layout.place[k] + 1];
+  const ways: number[] = [];
+  for (const [id, way] of [
+    [layout.angleIn[k], sure.angleIn - angleIn],
+    [layout.angleOut[k], sure.angleOut - angleOut],
+  ]) {
+    if (id < 0) continue;
+    ids.push(id);
+    ways.push(Math.atan2(Math.sin(way), Math.cos(way)));
+  }
+  const sums = newSums(ids);
+  const pull = (layout.noisePx / sure.spread) ** 2;
   pullTo(sums, 0, sure.x - x, pull);
   pullTo(sums, 1, sure.y - y, pull);
+  const turn = (layout.noisePx / Math.hypot(sure.slope, LEAST_SLOPE)) ** 2;
+  ways.forEach((way, i) => {
+    pullTo(sums, 2 + i, way, turn);
+  });
   return sums;
 }
 

@@ -29,7 +29,10 @@ export function layOutline(ring: RingSamples, corners: readonly RingCorner[], op
   let k = 0;
   for (const { before } of corners) {
     while (!outline.nodes[k].corner) k++;
-    outline.nodes[k++].angleIn = Math.atan2(before.y, before.x);
+    const node = outline.nodes[k++];
+    const angleIn = Math.atan2(before.y, before.x);
+    node.angleIn = angleIn;
+    if (node.sure) node.sure = { ...node.sure, angleIn };
   }
   settleStraights(outline);
   return outline;
@@ -181,7 +184,7 @@ function addLinks(
       corner: free !== undefined,
       angleIn: p.angle,
       angleOut: angle0,
-      sure: free ? { x, y, ...free } : null,
+      sure: free ? { x, y, angleIn: p.angle, angleOut: p.angle, ...free } : null,
     });
     const end = q.entry + (k + 1 === joints.length ? lap : 0);
     const last = lap > 0 ? end : piece.count - 1;

@@ -9,8 +9,18 @@ export interface OutlineNode {
   /** Way of travel as the outline comes in and as it goes out, radians; the same but at a corner. */
   angleIn: number;
   angleOut: number;
-  /** How surely a corner's place and ways of travel are known from its sides alone, px and radians. */
-  readonly sure: { readonly x: number; readonly y: number; readonly spread: number; readonly slope: number } | null;
+  /** Where a corner's sides alone put it, and how surely; null for joints. */
+  sure: SureCorner | null;
+}
+
+/** What the sides of a corner say of its place (px) and ways of travel (radians), and the standard deviations of both. */
+export interface SureCorner {
+  readonly x: number;
+  readonly y: number;
+  readonly angleIn: number;
+  readonly angleOut: number;
+  readonly spread: number;
+  readonly slope: number;
 }
 
 /** The cubic from the node of the same number to the next one. */
