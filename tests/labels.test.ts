@@ -23,7 +23,7 @@ import { demoJob, disc, jobOf, runShapes } from './whole-job/support.js';
 const FONT = fontMetrics();
 /** Height of capitals and digits of the bundled font over its em, from its own table. */
 const CAP = FONT.bold.capHeight / FONT.bold.unitsPerEm;
-const ICONS_PER_SET = 16;
+const ICONS_PER_SET = 25;
 /** Sizes in a PDF are rounded to 1e-4 pt or so, mm. */
 const ROUNDING_MM = 0.002;
 

@@ -20,7 +20,7 @@ import { bareJob, outlineDistance, type Says } from './support/paper-ties.js';
 const { sets }: { readonly sets: readonly IconSet[] } = JSON.parse(
   readFileSync(new URL('paper-ties.json', import.meta.url), 'utf8'),
 );
-const EVERY = 9;
+const EVERY = 6;
 const PLACES: readonly [IconPlace, Says][] = [
   ['apart', { repeat: 'straight' }],
   ['seams', { repeat: 'half-drop' }],

@@ -301,7 +301,7 @@ describe('one side of a seam shifted along it by d, both halves drawn past the s
         const { joins } = runShapes(drawn(scene), size, scene.repeat);
         expectShifts(joins, scene);
       }),
-      { numRuns: 120, endOnFailure: true },
+      { numRuns: 250, endOnFailure: true },
     );
   });
 
@@ -314,7 +314,7 @@ describe('one side of a seam shifted along it by d, both halves drawn past the s
         expect(many.joins).toEqual(one.joins);
         expectShifts(many.joins, scene);
       }),
-      { numRuns: 15, endOnFailure: true },
+      { numRuns: 25, endOnFailure: true },
     );
   });
 
@@ -375,7 +375,7 @@ describe('two outlines that bend where they meet', () => {
           expect(Math.abs((join.kinkDeg ?? Number.NaN) - kink)).toBeLessThan(KINK_DEG);
         });
       }),
-      { numRuns: 80, endOnFailure: true },
+      { numRuns: 150, endOnFailure: true },
     );
   });
 
@@ -399,7 +399,7 @@ describe('two outlines that bend where they meet', () => {
           expect(Math.abs((join.kinkDeg ?? Number.NaN) - Math.abs(turn))).toBeLessThan(KINK_DEG);
         });
       }),
-      { numRuns: 40, endOnFailure: true },
+      { numRuns: 60, endOnFailure: true },
     );
   });
 });

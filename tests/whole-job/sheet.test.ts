@@ -133,7 +133,7 @@ describe('first cut and second cut', () => {
           expectWellFormed(sheet, result);
         },
       ),
-      { numRuns: 25, endOnFailure: true },
+      { numRuns: 40, endOnFailure: true },
     );
   });
 
