@@ -94,6 +94,8 @@ export function fitCubic(
     if (q.free) pullFree(free1, q.angle - angle1, -shift1, q.free);
     worst = 0;
     sum = 0;
+    // Sums of the two handles, which most cubics have alone: kept out of the arrays, where they take a third of the time.
+    let [aa, ab, bb, ar, br] = [0, 0, 0, 0, 0];
     for (let k = 0; k < looks; k++) {
       const wx = lookX[k] - x0;
       const wy = lookY[k] - y0;
@@ -121,8 +123,18 @@ export function fitCubic(
       const u = 1 - t;
       const b1 = 3 * u * u * t;
       const b2 = 3 * u * t * t;
-      row[0] = b1 * (nx * ux0 + ny * uy0);
-      row[1] = -b2 * (nx * ux1 + ny * uy1);
+      const rowA = b1 * (nx * ux0 + ny * uy0);
+      const rowB = -b2 * (nx * ux1 + ny * uy1);
+      if (n === 2) {
+        aa += rowA * rowA;
+        ab += rowA * rowB;
+        bb += rowB * rowB;
+        ar += rowA * r;
+        br += rowB * r;
+        continue;
+      }
+      row[0] = rowA;
+      row[1] = rowB;
       if (p.free) {
         row[free0] = b1 * a * (ny * ux0 - nx * uy0);
         row[free0 + 1] = (u * u * u + b1) * (ny * ux0 - nx * uy0);
@@ -135,6 +147,13 @@ export function fitCubic(
         right[i] += row[i] * r;
         for (let j = 0; j <= i; j++) matrix[i * MOST + j] += row[i] * row[j];
       }
+    }
+    if (n === 2) {
+      matrix[0] += aa;
+      matrix[MOST] += ab;
+      matrix[MOST + 1] += bb;
+      right[0] += ar;
+      right[1] += br;
     }
     if (last || !solve(n)) break;
     const [nextA, nextB] = [within(a + right[0], length), within(b + right[1], length)];

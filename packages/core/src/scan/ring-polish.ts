@@ -72,7 +72,8 @@ function moved({ nodes, links }: Outline, layout: Layout, step: Float64Array, ho
     const most = MOST_AWAY_PX + AWAY_SPREADS * (home.sure?.spread ?? 0);
     const share = Math.min(1, most / Math.hypot(wayX, wayY));
     return {
-      ...node,
+      corner: node.corner,
+      sure: node.sure,
       x: home.x + share * wayX,
       y: home.y + share * wayY,
       angleIn: layout.angleIn[k] < 0 ? node.angleIn : turned(node.angleIn, step[layout.angleIn[k]], home.angleIn),
@@ -85,7 +86,10 @@ function moved({ nodes, links }: Outline, layout: Layout, step: Float64Array, ho
     const [p, q] = [next[k], next[(k + 1) % n]];
     const way = Math.hypot(q.x - p.x, q.y - p.y);
     const keep = (handle: number) => Math.max(LEAST_HANDLE * way, Math.min(MOST_HANDLE * way, handle));
-    return { ...link, a: keep(link.a + step[layout.handle[k]]), b: keep(link.b + step[layout.handle[k] + 1]) };
+    const { straight, from, to, skipFrom, skipTo } = link;
+    const a = keep(link.a + step[layout.handle[k]]);
+    const b = keep(link.b + step[layout.handle[k] + 1]);
+    return { straight, a, b, from, to, skipFrom, skipTo };
   });
   return { nodes: next, links: nextLinks };
 }

@@ -37,7 +37,9 @@ export function solveBlocks(blocks: readonly NormalBlock[], unknowns: number, da
     right[i] /= entries[row + i];
     for (let k = first[i]; k < i; k++) right[k] -= entries[row + k] * right[i];
   }
-  return Float64Array.from(right, (_, u) => right[placeOf(u, unknowns)]);
+  const found = new Float64Array(unknowns);
+  for (let u = 0; u < unknowns; u++) found[u] = right[placeOf(u, unknowns)];
+  return found;
 }
 
 /** Where an unknown stands: 0, last, 1, last but one, … */
@@ -54,24 +56,32 @@ interface Envelope {
 }
 
 function assembled(blocks: readonly NormalBlock[], unknowns: number): Envelope {
-  const first = Int32Array.from({ length: unknowns }, (_, i) => i);
-  const places = blocks.map(({ unknowns: ids }) => ids.map((id) => placeOf(id, unknowns)));
-  for (const ids of places) {
-    const least = Math.min(...ids);
-    for (const id of ids) first[id] = Math.min(first[id], least);
+  const place = new Int32Array(unknowns);
+  const first = new Int32Array(unknowns);
+  for (let u = 0; u < unknowns; u++) {
+    place[u] = placeOf(u, unknowns);
+    first[u] = u;
+  }
+  for (const { unknowns: ids } of blocks) {
+    let least = unknowns;
+    for (const id of ids) if (place[id] < least) least = place[id];
+    for (const id of ids) if (least < first[place[id]]) first[place[id]] = least;
   }
   const start = new Int32Array(unknowns + 1);
   for (let i = 0; i < unknowns; i++) start[i + 1] = start[i] + i - first[i] + 1;
   const entries = new Float64Array(start[unknowns]);
   const right = new Float64Array(unknowns);
-  blocks.forEach(({ matrix, right: part }, b) => {
-    const ids = places[b];
+  for (const { unknowns: ids, matrix, right: part } of blocks) {
     const n = ids.length;
     for (let i = 0; i < n; i++) {
-      right[ids[i]] += part[i];
-      const row = start[ids[i]] - first[ids[i]];
-      for (let j = 0; j < n; j++) if (ids[j] <= ids[i]) entries[row + ids[j]] += matrix[i * n + j];
+      const own = place[ids[i]];
+      right[own] += part[i];
+      const row = start[own] - first[own];
+      for (let j = 0; j < n; j++) {
+        const other = place[ids[j]];
+        if (other <= own) entries[row + other] += matrix[i * n + j];
+      }
     }
-  });
+  }
   return { first, start, entries, right };
 }
