@@ -4,7 +4,7 @@ import { type Outline, type OutlineLink, type OutlineNode, settleStraights } fro
 import type { RingSamples } from './ring-samples.js';
 import { solveBlocks } from './ring-solve.js';
 
-/** Rounds of a polish; each ends it that gains less than this share. */
+/** Most rounds of a polish; each ends it that gains less than this share. */
 const ROUNDS = 14;
 const SETTLED = 5e-3;
 /** First damping, and how it is changed after a step that gained and one that did not. */
@@ -28,7 +28,11 @@ const AWAY_SPREADS = 3;
  * together, so that joints stay smooth (tangent distance minimisation; damped as in W. Wang, H. Pottmann and Y. Liu, Fitting B-spline curves to point clouds
  * by curvature-based squared distance minimization, ACM TOG 25, 2006). Straight links stay straight, and the curves beside them tangent to them.
  */
-export function polishOutline(outline: Outline, ring: RingSamples, { noisePx }: { noisePx: number }): Outline {
+export function polishOutline(
+  outline: Outline,
+  ring: RingSamples,
+  { noisePx, rounds = ROUNDS }: { noisePx: number; rounds?: number },
+): Outline {
   let best = { nodes: outline.nodes.map((n) => ({ ...n })), links: outline.links.map((l) => ({ ...l })) };
   const layout = layUnknowns(best, noisePx);
   const feet = layPoints(best, ring, noisePx);
@@ -37,7 +41,7 @@ export function polishOutline(outline: Outline, ring: RingSamples, { noisePx }: 
   state = measure(best, layout, feet, ring);
   let damping = DAMPING;
   let failed = false;
-  for (let round = 0; round < ROUNDS; round++) {
+  for (let round = 0; round < rounds; round++) {
     const step = solveBlocks(state.blocks, layout.count, damping);
     const next = moved(best, layout, step, outline.nodes);
     const nextFeet = { ...feet, t: feet.t.slice() };

@@ -7,6 +7,9 @@ import type { RingSamples } from './ring-samples.js';
 
 /** Rounds of leaving out joints; most rings need one or two. */
 const ROUNDS = 6;
+/** From so many nodes on a polish after joints were left out takes so many rounds at most: nearly all of them are in their places already, and each round goes over all. */
+const MANY = 60;
+const AGAIN = 4;
 /** How far ends may move when a joint between them is left out: they are polished again. px and radians. */
 const GIVE = { spread: 0.1, slope: 0.02 };
 
@@ -18,7 +21,8 @@ export function refineOutline(first: Outline, ring: RingSamples, options: BreakO
   for (let round = 0; round < ROUNDS; round++) {
     const gone = joinable(outline, ring, needed, options);
     if (gone.size === 0) break;
-    const fewer = polishOutline(without(outline, gone), ring, options);
+    const rest = without(outline, gone);
+    const fewer = polishOutline(rest, ring, rest.nodes.length < MANY ? options : { ...options, rounds: AGAIN });
     const torn = tornJoints(outline, gone, fewer, ring, options);
     if (torn.length === 0) outline = fewer;
     for (const at of torn) needed.add(at);
