@@ -9,7 +9,14 @@ import { demoProject } from './state/demo';
 import { keepSaving } from './state/keep-saving';
 import { savedProject, savedSettings } from './state/save';
 import { Studio } from './state/studio';
-import './style/studio.css';
+import './style/window.css';
+import './style/slip.css';
+import './style/fields.css';
+import './style/findings.css';
+import './style/table.css';
+import './style/messages.css';
+import './style/facts.css';
+import './style/fit.css';
 import './style/by-hand.css';
 import './style/scan-proof.css';
 

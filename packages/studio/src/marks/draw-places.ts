@@ -1,4 +1,5 @@
 import type { Point, Severity } from '@okuri/core';
+import { traceSeverity } from './severity-shape';
 import { drawName, twoTone } from './two-tone';
 
 /** A place of the sheet as it is marked, px of the window. */
@@ -73,24 +74,10 @@ export function drawPlaces(context: CanvasRenderingContext2D, marks: readonly Pl
 
 function drawShape(
   context: CanvasRenderingContext2D,
-  { severity, at: { x, y } }: Pick<PlaceMark, 'severity' | 'at'>,
+  { severity, at }: Pick<PlaceMark, 'severity' | 'at'>,
   r: number,
 ): void {
-  context.beginPath();
-  if (severity === 'stop') context.rect(x - r, y - r, 2 * r, 2 * r);
-  else if (severity === 'note') context.arc(x, y, r, 0, 2 * Math.PI);
-  else {
-    context.moveTo(x, y - r);
-    if (severity === 'fix') {
-      context.lineTo(x + r, y + r);
-      context.lineTo(x - r, y + r);
-    } else {
-      context.lineTo(x + r, y);
-      context.lineTo(x, y + r);
-      context.lineTo(x - r, y);
-    }
-    context.closePath();
-  }
+  traceSeverity(context, severity, at, r);
   context.fillStyle = severity === 'stop' || severity === 'fix' ? '#000000' : '#ffffff';
   context.fill();
   context.lineWidth = 1.5;

@@ -1,5 +1,6 @@
-import { type Box, type Finding, type Lattice, latticePoint, type Point, stepsOnto } from '@okuri/core';
+import { type Box, type Finding, type Lattice, latticePoint, type Point, type Severity, stepsOnto } from '@okuri/core';
 import { seen, toWindow } from '../canvas/camera';
+import { traceSeverity } from '../marks/severity-shape';
 import { twoTone } from '../marks/two-tone';
 import type { StageView } from './stage';
 
@@ -17,9 +18,9 @@ export interface ClothMarks {
 /** px */
 const RING_PX = 16;
 const DOT_PX = 3;
+const MARK_PX = 7;
 /** More placements than these are not marked one by one. */
 const MOST_MARKED = 4_000;
-const SEVERITY_MARKS = { stop: 'square', fix: 'triangle', look: 'lozenge', note: 'disc' } as const;
 
 /** Seams, dots and findings over the cloth, each told by its shape: drawn in px of the page. */
 export function drawClothMarks(context: CanvasRenderingContext2D, view: StageView, marks: ClothMarks): void {
@@ -47,7 +48,7 @@ export function drawClothMarks(context: CanvasRenderingContext2D, view: StageVie
     for (const dot of marks.dots) drawDot(context, at({ x: v.x + dot.x, y: v.y + dot.y }));
   }
   for (const finding of marks.findings) {
-    if (finding.atMm !== null) drawFinding(context, at(finding.atMm), SEVERITY_MARKS[finding.severity]);
+    if (finding.atMm !== null) drawFinding(context, at(finding.atMm), finding.severity);
   }
   context.restore();
   if (marks.at !== null) drawRing(context, at(marks.at));
@@ -84,27 +85,8 @@ function drawDot(context: CanvasRenderingContext2D, { x, y }: Point): void {
   context.stroke();
 }
 
-function drawFinding(
-  context: CanvasRenderingContext2D,
-  { x, y }: Point,
-  mark: (typeof SEVERITY_MARKS)[keyof typeof SEVERITY_MARKS],
-): void {
-  const r = 7;
-  context.beginPath();
-  if (mark === 'square') context.rect(x - r, y - r, 2 * r, 2 * r);
-  else if (mark === 'disc') context.arc(x, y, r, 0, 2 * Math.PI);
-  else {
-    context.moveTo(x, y - r);
-    if (mark === 'triangle') {
-      context.lineTo(x + r, y + r);
-      context.lineTo(x - r, y + r);
-    } else {
-      context.lineTo(x + r, y);
-      context.lineTo(x, y + r);
-      context.lineTo(x - r, y);
-    }
-    context.closePath();
-  }
+function drawFinding(context: CanvasRenderingContext2D, at: Point, severity: Severity): void {
+  traceSeverity(context, severity, at, MARK_PX);
   context.fillStyle = '#ffffff';
   context.fill();
   context.lineWidth = 2;
