@@ -127,6 +127,7 @@ export {
   translateContour,
 } from './geometry/contour.js';
 export { apply, IDENTITY, invert, multiply, translation } from './geometry/matrix.js';
+export { closedCoords, settledContour } from './geometry/settle.js';
 export type { Box, Contour, FillRule, Matrix, Point, Side } from './geometry/types.js';
 export {
   type CheckDocument,

@@ -1,13 +1,17 @@
-import { type Box, type Contour, contoursBox } from '@okuri/core';
+import { type Box, type Contour, closedCoords, contoursBox, settledContour } from '@okuri/core';
 
 /** Slack for sides that are meant to be upright, as a share of the box: rounding in drawing programs. */
 const UPRIGHT_SLACK = 1e-4;
 
 /** The box of an outline that is an upright rectangle (one closed contour of four straight sides), else null. */
 export function uprightRectangle(contours: readonly Contour[]): Box | null {
-  const box = rectangleBox(contours);
+  const whole = contours.length === 1 ? contoursBox(contours) : null;
+  if (whole === null) return null;
+  const tolerance = UPRIGHT_SLACK * Math.min(whole.x1 - whole.x0, whole.y1 - whole.y0);
+  const contour = settledContour(contours[0], { tolerance });
+  const box = rectangleBox(contour);
   if (box === null) return null;
-  const { coords } = contours[0];
+  const { coords } = contour;
   const slackX = UPRIGHT_SLACK * (box.x1 - box.x0);
   const slackY = UPRIGHT_SLACK * (box.y1 - box.y0);
   for (let k = 0; k < coords.length; k += 2) {
@@ -19,13 +23,11 @@ export function uprightRectangle(contours: readonly Contour[]): Box | null {
   return box;
 }
 
-function rectangleBox(contours: readonly Contour[]): Box | null {
-  if (contours.length !== 1) return null;
-  const { coords } = contours[0];
-  const curves = (coords.length - 2) / 6;
+function rectangleBox(contour: Contour): Box | null {
+  const { coords } = contour;
   const n = coords.length;
-  if (curves !== 4 || coords[0] !== coords[n - 2] || coords[1] !== coords[n - 1]) return null;
-  const box = contoursBox(contours);
+  if ((n - 2) / 6 !== 4 || coords[0] !== coords[n - 2] || coords[1] !== coords[n - 1]) return null;
+  const box = contoursBox([contour]);
   return box !== null && box.x1 > box.x0 && box.y1 > box.y0 ? box : null;
 }
 
@@ -52,17 +54,9 @@ export function filledContours(contours: readonly Contour[]): readonly Contour[]
   return contours.filter((contour) => !onOneLine(contour)).map(closeContour);
 }
 
-/** The contour closed by a straight line; the same object where it is closed. */
-export function closeContour(contour: Contour): Contour {
-  if (contour.closed) return contour;
-  const { coords } = contour;
-  const n = coords.length;
-  const [x0, y0, x1, y1] = [coords[0], coords[1], coords[n - 2], coords[n - 1]];
-  if (x0 === x1 && y0 === y1) return { closed: true, coords };
-  const out = new Float64Array(n + 6);
-  out.set(coords);
-  out.set([x1 + (x0 - x1) / 3, y1 + (y0 - y1) / 3, x0 + (x1 - x0) / 3, y0 + (y1 - y0) / 3, x0, y0], n);
-  return { closed: true, coords: out };
+/** The contour closed by a straight line, where its ends are not one place already; the same object where it is closed. */
+function closeContour(contour: Contour): Contour {
+  return contour.closed ? contour : { closed: true, coords: closedCoords(contour.coords) };
 }
 
 /** A contour that is a single point. */

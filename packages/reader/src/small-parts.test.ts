@@ -118,6 +118,8 @@ describe('outlines', () => {
   it('knows an upright rectangle', () => {
     expect(uprightRectangle(contours('M0 0h4v3h-4z'))).toEqual({ x0: 0, y0: 0, x1: 4, y1: 3 });
     expect(uprightRectangle(contours('M0 0v3h4V0z'))).toEqual({ x0: 0, y0: 0, x1: 4, y1: 3 });
+    // Relative sides come back to the start but for rounding; the closing side is no fifth one.
+    expect(uprightRectangle(contours('M.1.2h40.7v30.3h-40.7v-30.29999999z'))).not.toBeNull();
     for (const d of ['M0 0h4v3l-5 0z', 'M2 0l2 2-2 2-2-2z', 'M0 0h4v3z', 'M0 0h4v3h-4', 'M0 0h4v3h-4zM0 0h1v1z']) {
       expect(uprightRectangle(contours(d))).toBeNull();
     }

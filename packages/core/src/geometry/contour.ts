@@ -152,19 +152,6 @@ export function isStraight(coords: Float64Array, k: number): boolean {
   return true;
 }
 
-/** The coordinates with a straight closing side added where the ends differ. */
-export function closedCoords(coords: Float64Array): Float64Array {
-  const n = coords.length;
-  if (n < 8) return coords;
-  const [x, y] = [coords[n - 2], coords[n - 1]];
-  const [ex, ey] = [coords[0], coords[1]];
-  if (x === ex && y === ey) return coords;
-  const closed = new Float64Array(n + 6);
-  closed.set(coords);
-  closed.set([(2 * x + ex) / 3, (2 * y + ey) / 3, (x + 2 * ex) / 3, (y + 2 * ey) / 3, ex, ey], n);
-  return closed;
-}
-
 function cubicRange(p0: number, p1: number, p2: number, p3: number): [number, number] {
   let low = Math.min(p0, p3);
   let high = Math.max(p0, p3);

@@ -1,10 +1,10 @@
-import { closedCoords } from './contour.js';
 import type { Curve } from './curve.js';
 import { FLATTEN_MM, flattenCubic } from './flatten.js';
 import type { Grid, GridPath } from './grid.js';
 import { withoutHairpins } from './hairpins.js';
 import { MarkBook } from './marks.js';
 import { combine } from './polygons.js';
+import { closedCoords, settledContour } from './settle.js';
 import type { Contour, FillRule } from './types.js';
 
 /** An area on the grid whose corners are marked with their source curves in `book`. Rings do not cross; nonzero. */
@@ -30,7 +30,7 @@ export function fillArea(
 }
 
 function flattenRing(contour: Contour, grid: Grid, book: MarkBook, owner: number, toleranceMm: number): GridPath {
-  const coords = closedCoords(contour.coords);
+  const { coords } = settledContour({ closed: true, coords: closedCoords(contour.coords) });
   if (coords.length < 8) return [];
   const ring: GridPath = [];
   const s: number[] = [];
@@ -40,8 +40,11 @@ function flattenRing(contour: Contour, grid: Grid, book: MarkBook, owner: number
     const gx = Math.round(x * grid.sx);
     const gy = Math.round(y * grid.sy);
     const last = ring[ring.length - 1];
-    // Nodes that fall on one grid place are one corner.
-    if (last && last.x === gx && last.y === gy) return;
+    // What falls on one grid place is one corner. A node goes before the corners within its piece, so that no side lies on two pieces.
+    if (last && last.x === gx && last.y === gy) {
+      if (Number.isInteger(at) && !Number.isInteger(s[s.length - 1])) s[s.length - 1] = at;
+      return;
+    }
     ring.push({ x: gx, y: gy });
     s.push(at);
   };

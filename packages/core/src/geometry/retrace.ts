@@ -14,6 +14,11 @@ export interface TracedSide {
 
 /** How far, in grid units, a corner may lie beside a chord and still be on it: rounding of a cut. */
 const ON_CHORD = 1.5;
+/**
+ * How far from its chord a handle of one flattened side may lie, mm: flattening strays 5 µm, which a bend to both sides makes 3.5 times as much of
+ * its handles, and seating a cut may move its end 20 µm. What lies farther off was traced to a stretch of curve that is not this side.
+ */
+const HANDLE_MM = 0.04;
 /** Widest arc that one drawn cubic takes, radians: its radial error is then 4e-6 of the radius. */
 const MERGED_ARC = Math.PI / 4;
 
@@ -108,7 +113,11 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
     }
   };
   const sides: (TracedSide | null)[] = [];
-  for (let i = 0; i < n; i++) sides.push(traceSide(path[i], path[(i + 1) % n], book, grid));
+  for (let i = 0; i < n; i++) {
+    const next = (i + 1) % n;
+    const side = traceSide(path[i], path[next], book, grid);
+    sides.push(side && followsChord(places[i], places[next], handlesBetween(side.curve, ...span(side))) ? side : null);
+  }
   // Starting at a break keeps the stretch across the ring's first corner in one piece.
   const start = firstBreak(sides);
   for (let i = 0; i < n; ) {
@@ -185,6 +194,22 @@ function sameCubic(s0: number, s1: number): boolean {
   const low = Math.min(s0, s1);
   const high = Math.max(s0, s1);
   return high <= Math.floor(low) + 1 + 1e-12;
+}
+
+/**
+ * Whether both handles of a side keep beside its chord. A side is a chord of its curve within the tolerance of flattening, so nothing else is that
+ * curve: better a straight side than a line that nobody drew.
+ */
+function followsChord(p: Point, q: Point, [ax, ay, bx, by]: readonly [number, number, number, number]): boolean {
+  const chord = { x: q.x - p.x, y: q.y - p.y };
+  return isBesideChord(chord, ax, ay) && isBesideChord(chord, chord.x - bx, chord.y - by);
+}
+
+/** Whether the place `x, y` lies within `HANDLE_MM` of the line from 0 to `chord`. */
+function isBesideChord(chord: Point, x: number, y: number): boolean {
+  const length = chord.x * chord.x + chord.y * chord.y;
+  const t = length > 0 ? Math.min(1, Math.max(0, (x * chord.x + y * chord.y) / length)) : 0;
+  return Math.hypot(x - t * chord.x, y - t * chord.y) <= HANDLE_MM;
 }
 
 /** Handles of the part of a curve between two parameters: of a cubic this is the very part of it. */

@@ -1,4 +1,4 @@
-import { closedCoords, transformContour } from './contour.js';
+import { transformContour } from './contour.js';
 import { type Curve, evaluateCubic, evaluateCurve } from './curve.js';
 import { dashContour } from './dash.js';
 import type { MarkedArea } from './fill.js';
@@ -7,6 +7,7 @@ import type { Grid, GridPath } from './grid.js';
 import { MarkBook } from './marks.js';
 import { invert } from './matrix.js';
 import { combine } from './polygons.js';
+import { closedCoords, settledContour } from './settle.js';
 import { Outline, type Pen } from './stroke-outline.js';
 import type { Contour, Point, Stroke } from './types.js';
 
@@ -35,7 +36,7 @@ export function strokeArea(
   const pen: Pen = { ...stroke, half: stroke.width / 2, tolerance: toleranceMm / stretch, grid, book, owner };
   const rings: GridPath[] = [];
   for (const contour of contours) {
-    const whole = contour.closed ? { closed: true, coords: closedCoords(contour.coords) } : contour;
+    const whole = settledContour(contour.closed ? { closed: true, coords: closedCoords(contour.coords) } : contour);
     const inPen = transformContour(whole, back);
     const dashed = stroke.dash.length > 0 ? dashContour(inPen, stroke.dash, stroke.dashOffset) : [inPen];
     for (const piece of dashed) {

@@ -1,5 +1,6 @@
-import { closedCoords, contourArea, isStraight } from '../geometry/contour.js';
+import { contourArea, isStraight } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
+import { closedCoords } from '../geometry/settle.js';
 import type { Box, Contour } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import type { CutAway } from './types.js';

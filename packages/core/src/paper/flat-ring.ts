@@ -1,7 +1,8 @@
 import type Flatbush from 'flatbush';
 import { boxIndex } from '../geometry/cluster.js';
-import { closedCoords, contourArea, isStraight } from '../geometry/contour.js';
+import { contourArea, isStraight } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
+import { closedCoords } from '../geometry/settle.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 
 /** A closed outline and its flattening (5 µm), whose every side knows the stretch of curve that it stands for. mm. */

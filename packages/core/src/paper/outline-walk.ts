@@ -1,5 +1,5 @@
-import { closedCoords } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
+import { closedCoords } from '../geometry/settle.js';
 import type { Point } from '../geometry/types.js';
 
 /** An outline by the distance walked along it, mm from its start; it is closed, so distances go on around it. */

@@ -1,4 +1,5 @@
-import { boxContour, closedCoords, contourArea, reverseContour } from '../geometry/contour.js';
+import { boxContour, contourArea, reverseContour } from '../geometry/contour.js';
+import { closedCoords } from '../geometry/settle.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type Across, lookAcross } from './across.js';
 import { nearestNear, placeAt } from './closest.js';
