@@ -1,6 +1,7 @@
 import { type Curve, evaluateCurve, parameterAt } from './curve.js';
 import type { Grid, GridPath, GridPoint } from './grid.js';
 import type { MarkBook } from './marks.js';
+import { settledContour } from './settle.js';
 import type { Contour, Point } from './types.js';
 
 /** A polygon's side seen as a stretch of its source curve: from place `from` to place `to` (they count flattened corners). */
@@ -94,7 +95,8 @@ function span(side: TracedSide): [number, number] {
 /**
  * The ring as a contour in mm with its source curves put back: every stretch that came from a curve is that curve again (a part of a
  * cubic exactly; offset lines and arcs within about 0.1 µm), every other side is straight. `boundMm2` bounds what the stretches without
- * a curve and the rounding to the grid may cost in area.
+ * a curve and the rounding to the grid may cost in area. A cut right beside a corner leaves no piece of its own: it would have a direction, and
+ * hardly a length.
  */
 export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { contour: Contour; boundMm2: number } {
   const n = path.length;
@@ -150,7 +152,7 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
     i += steps;
   }
   return {
-    contour: { closed: true, coords: Float64Array.from(coords) },
+    contour: settledContour({ closed: true, coords: Float64Array.from(coords) }),
     // Half a grid unit along the whole outline, and the rounding of cuts.
     boundMm2: perimeter / Math.min(grid.sx, grid.sy),
   };
