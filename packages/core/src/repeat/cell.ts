@@ -79,8 +79,13 @@ export function layCell(
       area.box.x1 < unit.x1 - snapX &&
       area.box.y1 < unit.y1 - snapY;
     const moved = area.paths.map((path) => movePath(path, v.x, v.y, base));
-    if (!inside) for (const path of moved) snapToSides(path, unit, snapX, snapY);
-    const paths = inside ? moved : clipToBox(moved, unit, book);
+    const paths = inside
+      ? moved
+      : clipToBox(
+          moved.map((path) => snapToSides(path, unit, snapX, snapY)),
+          unit,
+          book,
+        );
     const box = inside ? area.box : pathsBox(paths);
     if (box) layers.push({ ink: area.ink, paths, box });
   }
@@ -131,19 +136,40 @@ export function movePath(path: GridPath, dx: number, dy: number, base: number): 
   return path.map((p) => ({ x: p.x + dx, y: p.y + dy, z: p.z ? p.z + base : 0 }));
 }
 
-/** Moves corners that lie within the snap of a side of the unit onto it. The path is changed in place. */
-function snapToSides(path: GridPath, unit: Box, snapX: number, snapY: number): void {
-  for (const p of path) {
+/** A ring with the corners that lie within the snap of a side of the unit moved onto it, and none between others on the same side. */
+function snapToSides(path: GridPath, unit: Box, snapX: number, snapY: number): GridPath {
+  const moved = path.map((p) => {
     const { x, y } = p;
+    const onto = { ...p };
     if (y >= -snapY && y <= unit.y1 + snapY) {
-      if (Math.abs(x) <= snapX) p.x = 0;
-      else if (Math.abs(x - unit.x1) <= snapX) p.x = unit.x1;
+      if (Math.abs(x) <= snapX) onto.x = 0;
+      else if (Math.abs(x - unit.x1) <= snapX) onto.x = unit.x1;
     }
     if (x >= -snapX && x <= unit.x1 + snapX) {
-      if (Math.abs(y) <= snapY) p.y = 0;
-      else if (Math.abs(y - unit.y1) <= snapY) p.y = unit.y1;
+      if (Math.abs(y) <= snapY) onto.y = 0;
+      else if (Math.abs(y - unit.y1) <= snapY) onto.y = unit.y1;
     }
+    return onto;
+  });
+  return straightAlongSides(moved, unit);
+}
+
+/**
+ * A ring without the corners between two others on the same side of the unit. Moved corners run back over those that were cut there; the
+ * polygon engine can lose a part of the area over a line that doubles back.
+ */
+function straightAlongSides(path: GridPath, unit: Box): GridPath {
+  const along = (a: GridPoint, b: GridPoint, c: GridPoint): boolean =>
+    (a.x === b.x && b.x === c.x && (b.x === 0 || b.x === unit.x1)) ||
+    (a.y === b.y && b.y === c.y && (b.y === 0 || b.y === unit.y1));
+  const out: GridPoint[] = [];
+  for (const p of path) {
+    while (out.length >= 2 && along(out[out.length - 2], out[out.length - 1], p)) out.pop();
+    out.push(p);
   }
+  while (out.length >= 3 && along(out[out.length - 2], out[out.length - 1], out[0])) out.pop();
+  while (out.length >= 3 && along(out[out.length - 1], out[0], out[1])) out.shift();
+  return out;
 }
 
 export function mmBox(box: Box, grid: Grid): Box {

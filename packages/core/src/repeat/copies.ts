@@ -30,7 +30,7 @@ export function drawnCopies(shapes: readonly Shape[], boxes: readonly (Box | nul
   const found: CopyFamily[] = [];
   for (const family of families.values()) {
     if (family.length < 2) continue;
-    for (const group of stepFamilies(family, shapes, lattice)) {
+    for (const group of stepFamilies(family, shapes, boxes, lattice)) {
       const best = group.reduce((a, b) => (shareInUnit(boxes[b], lattice) > shareInUnit(boxes[a], lattice) ? b : a));
       found.push({ kept: best, copies: group.filter((k) => k !== best) });
     }
@@ -39,7 +39,12 @@ export function drawnCopies(shapes: readonly Shape[], boxes: readonly (Box | nul
 }
 
 /** Parts of a family whose members lie whole steps apart, two or more in each; found by where each lies within its unit. */
-function stepFamilies(family: readonly number[], shapes: readonly Shape[], lattice: Lattice): number[][] {
+function stepFamilies(
+  family: readonly number[],
+  shapes: readonly Shape[],
+  boxes: readonly (Box | null)[],
+  lattice: Lattice,
+): number[][] {
   const byPlace = new Map<string, number[][]>();
   const groups: number[][] = [];
   for (const k of family) {
@@ -47,7 +52,7 @@ function stepFamilies(family: readonly number[], shapes: readonly Shape[], latti
     const keys = placeKeys(rest);
     const group = keys
       .flatMap((key) => byPlace.get(key) ?? [])
-      .find((g) => oneStepApart(shapes[g[0]], shapes[k], lattice));
+      .find((g) => oneStepApart(shapes[g[0]], shapes[k], lattice) && showAlike(g[0], k, shapes, boxes));
     if (group) group.push(k);
     else {
       const fresh = [k];
@@ -112,6 +117,16 @@ function oneStepApart(a: Shape, b: Shape, lattice: Lattice): boolean {
       return true;
     })
   );
+}
+
+/** Clips may show another part of each of two copies: a group clipped to the unit does. What a clip takes off makes the box smaller. */
+function showAlike(a: number, b: number, shapes: readonly Shape[], boxes: readonly (Box | null)[]): boolean {
+  if (shapes[a].clips.length === 0) return true;
+  const [p, q] = [boxes[a], boxes[b]];
+  if (!p || !q) return false;
+  const [from, to] = [startOf(shapes[a]), startOf(shapes[b])];
+  const [dx, dy] = [to.x - from.x, to.y - from.y];
+  return [q.x0 - p.x0 - dx, q.x1 - p.x1 - dx, q.y0 - p.y0 - dy, q.y1 - p.y1 - dy].every((d) => Math.abs(d) <= SAME_MM);
 }
 
 function shareInUnit(box: Box | null, lattice: Lattice): number {
