@@ -9,6 +9,7 @@ import { FOLD_LIMIT, JOIN_DEFAULTS, type JoinOptions } from './options.js';
 import { hasNoDirection, measured, type Pair } from './pair.js';
 import { outlineEnds, type RunEnd, runsOfSide, silentEnds } from './runs.js';
 import { ownPlace, pointOnSide, type Seam, seamsOf } from './seam.js';
+import { withoutTouches } from './touches.js';
 import type { Join, Way } from './types.js';
 
 /**
@@ -79,7 +80,7 @@ function pairInk(
     const ownTips = pairSeam(seam, main.own, partnerSilent.points, options.gapMinMm);
     const partnerTips = pairSeam(seam, ownSilent.points, main.partner, options.gapMinMm);
     pairs.push(...main.pairs, ...ownTips.pairs, ...partnerTips.pairs);
-    left.push(...ownTips.own, ...partnerTips.partner);
+    left.push(...withoutTouches(ownTips.own, runs[0], seam), ...withoutTouches(partnerTips.partner, runs[1], seam));
   }
   const around = pairAtJunctions(left, corners, lattice, options);
   const met = new Set(around.flatMap((pair) => [pair.own, pair.partner]));

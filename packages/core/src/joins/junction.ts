@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/types.js';
 import type { Lattice, LatticeStep } from '../repeat/types.js';
-import { cross, kinkBetween, meanDirection } from './measure.js';
-import { hasNoDirection, type Pair } from './pair.js';
+import { cross, meanDirection } from './measure.js';
+import { hasNoDirection, kinkOf, type Pair, unlessCorner } from './pair.js';
 import type { RunEnd } from './runs.js';
 import { pointOnSide, type Seam, seamsOf } from './seam.js';
 
@@ -145,34 +145,47 @@ function match(
   // Ends that face each other across one seam were paired there, or are out of reach; corners were not in that.
   if (!silent && isColumnSide(p.end) === isColumnSide(q.end)) return null;
   if (hand(p.end) === hand(q.end)) return null;
-  const bare = hasNoDirection(p.end) || hasNoDirection(q.end);
-  if (!bare && kinkBetween(p.end.tangent, q.end.tangent) >= CONTINUES_DEG) return null;
+  if ((kinkOf(p.end, q.end) ?? 0) >= CONTINUES_DEG) return null;
 
   const shared = sharedSeam(p.unit, q.unit, lattice, seams);
-  const seam = shared ?? seams[0];
-  const pIsOwn = seam.name === 'right' ? p.unit.i < q.unit.i : p.unit.j < q.unit.j;
-  const [own, partner] = pIsOwn ? [p, q] : [q, p];
-  const apart = { x: partner.at.x - own.at.x, y: partner.at.y - own.at.y };
-  const distance = Math.hypot(apart.x, apart.y);
-  const direction = directionOf(own, partner);
-  const across = cross(direction, apart);
-  const sine = cross(direction, seam.along);
-  const offsetMm = Math.abs(sine) < ALONG_SINE ? apart.x * seam.along.x + apart.y * seam.along.y : across / sine;
-  const inReach = distance <= reach || (shared !== null && !silent && Math.abs(offsetMm) <= reach);
-  if (!inReach) return null;
+  // Units that share no seam have a third one between them: there the line is missing altogether, and either seam may say where.
+  const views = (shared === null ? seams : [shared]).map((seam) => facing(p, q, seam));
+  const [{ seam, own, partner, offsetMm, acrossMm, distance }] = views.sort(
+    (u, v) => Math.abs(u.offsetMm) - Math.abs(v.offsetMm),
+  );
+  if (Math.abs(offsetMm) > reach || (distance > reach && (shared === null || silent))) return null;
   return {
     pair: {
       seam,
       own: own.end,
       partner: partner.end,
       offsetMm,
-      // Units that share no seam have a third one between them: there the line is missing altogether.
-      gapMm: shared === null ? distance : Math.abs(across),
-      kinkDeg: bare ? null : kinkBetween(own.end.tangent, partner.end.tangent),
+      gapMm: shared === null ? distance : acrossMm,
+      kinkDeg: kinkOf(own.end, partner.end),
     },
     indices: p.index < q.index ? [p.index, q.index] : [q.index, p.index],
     silent,
     distance,
+  };
+}
+
+/** Two ends seen at one seam: which is its own, how far their lines lie apart along it and across, and how far the ends themselves. mm. */
+function facing(p: Laid, q: Laid, seam: Seam) {
+  const pIsOwn = seam.name === 'right' ? p.unit.i < q.unit.i : p.unit.j < q.unit.j;
+  const [own, partner] = pIsOwn ? [p, q] : [q, p];
+  const apart = { x: partner.at.x - own.at.x, y: partner.at.y - own.at.y };
+  const direction = directionOf(own, partner);
+  const across = cross(direction, apart);
+  const sine = cross(direction, seam.along);
+  const alongMm = Math.abs(sine) < ALONG_SINE ? apart.x * seam.along.x + apart.y * seam.along.y : across / sine;
+  const offsetMm = unlessCorner(alongMm, seam, own.end, partner.end);
+  return {
+    seam,
+    own,
+    partner,
+    offsetMm,
+    acrossMm: offsetMm === 0 ? 0 : Math.abs(across),
+    distance: Math.hypot(apart.x, apart.y),
   };
 }
 

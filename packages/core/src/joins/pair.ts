@@ -1,3 +1,4 @@
+import { SEAM_SNAP_MM } from '../repeat/cell.js';
 import { cross, gapAcross, kinkBetween } from './measure.js';
 import type { RunEnd } from './runs.js';
 import type { Seam } from './seam.js';
@@ -15,15 +16,41 @@ export interface Pair {
   readonly kinkDeg: number | null;
 }
 
+/** Outlines that turn by more than this at the seam, degrees, have a corner there: one that goes straight on is traced to a tenth of it. */
+const CORNER_DEG = 0.5;
+/** How far beside the seam a corner may lie and still be drawn on it, mm: within the snap of either unit. */
+const BESIDE_MM = 2 * SEAM_SNAP_MM;
+
 /** Measures two ends that face each other across a seam. */
-export function measured(seam: Seam, own: RunEnd, partner: RunEnd, offsetMm: number): Pair {
+export function measured(seam: Seam, own: RunEnd, partner: RunEnd, apartMm: number): Pair {
   const bare = hasNoDirection(own) ? own : hasNoDirection(partner) ? partner : null;
+  const kinkDeg = kinkOf(own, partner);
+  const offsetMm = unlessCorner(apartMm, seam, own, partner);
   const gapMm =
     bare === null
       ? gapAcross(offsetMm, own.tangent, partner.tangent, seam.along)
       : Math.abs(offsetMm * cross((bare === own ? partner : own).tangent, seam.along));
-  const kinkDeg = bare === null ? kinkBetween(own.tangent, partner.tangent) : null;
   return { seam, own, partner, offsetMm, gapMm, kinkDeg };
+}
+
+/** The angle between two ends that face each other, degrees; null where one of them has no direction. */
+export function kinkOf(own: RunEnd, partner: RunEnd): number | null {
+  return hasNoDirection(own) || hasNoDirection(partner) ? null : kinkBetween(own.tangent, partner.tangent);
+}
+
+/**
+ * An offset along a seam, or 0 where a corner explains it, mm. An outline that runs beside the seam, nearer to it than the snap, and turns
+ * off there comes to the seam anywhere between the places where it enters the snap and where it turns: along the seam that is the snap over
+ * the sine of its angle to it.
+ */
+export function unlessCorner(offsetMm: number, seam: Seam, own: RunEnd, partner: RunEnd): number {
+  const kinkDeg = kinkOf(own, partner);
+  if (kinkDeg !== null && kinkDeg < CORNER_DEG) return offsetMm;
+  const sines = [own, partner]
+    .filter((end) => !hasNoDirection(end))
+    .map((end) => Math.abs(cross(end.tangent, seam.along)));
+  const sine = Math.min(1, ...sines);
+  return Math.abs(offsetMm) * sine <= BESIDE_MM ? 0 : offsetMm;
 }
 
 export function hasNoDirection(end: RunEnd): boolean {

@@ -79,13 +79,7 @@ export function layCell(
       area.box.x1 < unit.x1 - snapX &&
       area.box.y1 < unit.y1 - snapY;
     const moved = area.paths.map((path) => movePath(path, v.x, v.y, base));
-    const paths = inside
-      ? moved
-      : clipToBox(
-          moved.map((path) => snapToSides(path, unit, snapX, snapY)),
-          unit,
-          book,
-        );
+    const paths = inside ? moved : cutToUnit(moved, unit, snapX, snapY, book);
     const box = inside ? area.box : pathsBox(paths);
     if (box) layers.push({ ink: area.ink, paths, box });
   }
@@ -134,6 +128,15 @@ function visibleInks(layers: readonly Layer[], paperColour: Ink, book: MarkBook)
 /** A copy of a ring moved by whole grid units, its marks renumbered by `base`. */
 export function movePath(path: GridPath, dx: number, dy: number, base: number): GridPath {
   return path.map((p) => ({ x: p.x + dx, y: p.y + dy, z: p.z ? p.z + base : 0 }));
+}
+
+/** How far off a side the polygon engine may round a corner that it cuts there, grid units. */
+const CUT_ROUNDING = 1;
+
+/** What of rings lies in the unit, with all that comes within the snap of its sides on them. */
+function cutToUnit(rings: readonly GridPath[], unit: Box, snapX: number, snapY: number, book: MarkBook): GridPath[] {
+  const snapped = rings.map((ring) => snapToSides(ring, unit, snapX, snapY));
+  return clipToBox(snapped, unit, book).map((ring) => snapToSides(ring, unit, CUT_ROUNDING, CUT_ROUNDING));
 }
 
 /** A ring with the corners that lie within the snap of a side of the unit moved onto it, and none between others on the same side. */
