@@ -1,5 +1,6 @@
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
+import { comesTogether } from '../joins/states.js';
 import type { JoinView } from '../joins/view-types.js';
 import type { Lattice } from '../repeat/types.js';
 import { scaleBar } from './guide-bar.js';
@@ -131,8 +132,10 @@ export function joinSentences(view: JoinView, lattice: Lattice): string[] {
   const miss = small
     ? 'Both sides fall together.'
     : `${capital(name(partner))} lies ${Math.abs(offset).toFixed(2)} mm ${way}; the gap across the outline is ${gap.toFixed(2)} mm.`;
-  const kink = join.kinkDeg !== null && join.kinkDeg >= 1 ? [`Kink ${join.kinkDeg.toFixed(0)}°.`] : [];
-  return [first, join.state === 'meets' ? `Within tolerance. ${small ? '' : miss}`.trim() : `Off. ${miss}`, ...kink];
+  const angle = join.kinkDeg !== null && join.kinkDeg >= 1 ? `${join.kinkDeg.toFixed(0)}°` : null;
+  const kink =
+    angle === null ? [] : [join.state === 'bends' ? `The outline bends by ${angle} there.` : `Kink ${angle}.`];
+  return [first, comesTogether(join) ? `Within tolerance. ${small ? '' : miss}`.trim() : `Off. ${miss}`, ...kink];
 }
 
 function capital(text: string): string {

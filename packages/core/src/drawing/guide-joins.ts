@@ -1,3 +1,4 @@
+import { comesTogether, countStates } from '../joins/states.js';
 import type { Join } from '../joins/types.js';
 import type { JoinView } from '../joins/view-types.js';
 import type { Finding, Severity } from '../motif/finding.js';
@@ -49,7 +50,7 @@ export function joinsThatMatter(
   { joins, joinViews, lattice }: { joins: readonly Join[]; joinViews: readonly JoinView[] | null; lattice: Lattice },
 ): void {
   const own = joins.filter((j) => j.ink === sheet.ink);
-  const bad = own.filter((j) => j.state !== 'meets');
+  const bad = own.filter((j) => !comesTogether(j));
   pages.newPage();
   pages.heading('The proof and its joins', 4 * LINE_MM);
   slides(pages, sheet, lattice);
@@ -87,8 +88,10 @@ function slides(pages: GuidePages, sheet: Sheet, lattice: Lattice): void {
 
 function joinCount(all: readonly Join[], bad: readonly Join[]): string {
   if (all.length === 0) return 'No opening of this sheet crosses a seam: no join has to meet.';
-  if (bad.length === 0) return `All ${all.length} joins meet.`;
-  return `${all.length - bad.length} of ${all.length} joins meet. These do not; places are on the unit, mm from its upper left corner:`;
+  const { bends } = countStates(all);
+  const bend = bends === 0 ? '' : ` At ${bends} of them the outline bends.`;
+  if (bad.length === 0) return `All ${all.length} joins meet.${bend}`;
+  return `${all.length - bad.length} of ${all.length} joins meet.${bend} These do not; places are on the unit, mm from its upper left corner:`;
 }
 
 function joinTable(pages: GuidePages, bad: readonly Join[]): void {

@@ -1,3 +1,4 @@
+import { countStates } from '../joins/states.js';
 import type { Finding, Severity } from '../motif/finding.js';
 import { fractionText } from '../repeat/fraction.js';
 import { wholeOpeningId } from '../repeat/opening-names.js';
@@ -51,7 +52,6 @@ export function checkDocument(result: CheckedJob, file: string) {
   const { motif, lattice, sheets } = result;
   const held = heldOpenings(result);
   const sheet = sheets[0];
-  const counts = (state: 'meets' | 'off' | 'open') => result.joins.filter((join) => join.state === state).length;
   return rounded({
     motif: {
       file,
@@ -133,7 +133,7 @@ export function checkDocument(result: CheckedJob, file: string) {
       statements: [...result.statements],
       stencils: sheets.length,
       openings: result.openings.length,
-      joins: { meets: counts('meets'), off: counts('off'), open: counts('open') },
+      joins: countStates(result.joins),
       findings: countFindings(result.findings),
       ready: !mustMend(result.findings),
     },

@@ -1,3 +1,4 @@
+import { countStates } from '../joins/states.js';
 import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
 import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
@@ -32,13 +33,12 @@ export function readLine(motif: Pick<Motif, 'frame'>): string {
 export function checkReport(result: CheckedJob): string {
   const { motif, sheets, findings, joins } = result;
   const lines = [readLine(motif), repeatLine(result), ...result.statements];
-  const states = (['meets', 'off', 'open'] as const).map(
-    (state) => joins.filter((join) => join.state === state).length,
-  );
+  const states = countStates(joins);
+  const bends = states.bends > 0 ? ` ${states.bends} ${states.bends === 1 ? 'bends' : 'bend'} there,` : '';
   const winding = result.openings.filter(({ rank }) => rank > 0).length;
   lines.push(
     `${count(result.openings.length, 'opening')}${winding > 0 ? `, ${winding} of them running on over the cloth` : ''}; ` +
-      `${count(joins.length, 'join')}: ${states[0]} meet, ${states[1]} off, ${states[2]} open`,
+      `${count(joins.length, 'join')}: ${states.meets} meet,${bends} ${states.off} off, ${states.open} open`,
   );
   const sheet = sheets[0];
   if (sheet !== undefined) {

@@ -2,6 +2,7 @@ import { boxIndex } from '../geometry/cluster.js';
 import { pathsBox } from '../geometry/grid.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
+import { comesTogether } from '../joins/states.js';
 import type { Join } from '../joins/types.js';
 import type { JoinView } from '../joins/view-types.js';
 import { type Cell, mmBox } from '../repeat/cell.js';
@@ -36,8 +37,8 @@ export function joinViews(result: Pick<JobResult, 'joins' | 'sheets' | 'cell' | 
       .filter(({ sheet }) => sheet.ink === join.ink)
       .map(({ sheet, find }) => ({ sheet, ...sidesOf(join, sheet, find, result.lattice) }));
   const camera = cameraOn(result.cell);
-  const worst = result.joins.filter((join) => join.state !== 'meets');
-  const rest = result.joins.filter((join) => join.state === 'meets');
+  const worst = result.joins.filter((join) => !comesTogether(join));
+  const rest = result.joins.filter(comesTogether);
   for (const join of [...worst, ...rest]) {
     if (views.length === JOIN_VIEWS_MAX) break;
     const found = placesOf(join);
@@ -45,7 +46,7 @@ export function joinViews(result: Pick<JobResult, 'joins' | 'sheets' | 'cell' | 
     const place = found.find(({ own }) => own !== null) ?? found[0];
     if (place === undefined || (join.seam === 'right' && place.sheet.heldRight === null)) continue;
     const { sheet, own, partner } = place;
-    if (join.state === 'meets') {
+    if (comesTogether(join)) {
       const held = own !== null && sheet.openings.some((o) => o.number === own && o.secondCut.length > 0);
       if (!held || views.some((view) => showsToo(view, join, own, partner))) continue;
     }

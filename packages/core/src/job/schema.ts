@@ -112,7 +112,7 @@ export const jobFileSchema = z
         reach: length('How far apart two ends may be and still belong together.').default('3mm'),
         gapShare: z.number().describe('Share of the width at the seam from which a gap is worth a look.').default(0.2),
         gapMin: length('A gap under this is never worth a look.').default('0.2mm'),
-        gapMax: length('A gap over this always is.').default('0.8mm'),
+        gapMax: length('A gap over this always has to be mended.').default('0.8mm'),
         kinkFineDeg: z.number().describe('Kink worth a look in narrow openings, degrees.').default(6),
         kinkBroadDeg: z.number().describe('Kink worth a look in broad openings, degrees.').default(12),
         broad: length('Width at the seam from which an opening counts as broad.').default('4mm'),

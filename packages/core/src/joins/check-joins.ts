@@ -5,11 +5,11 @@ import { InputError } from '../units/input-error.js';
 import { pairInOrder } from './assignment.js';
 import { type JudgedPair, judgePair, pairFinding, unpairedFindings } from './join-findings.js';
 import { pairAtJunctions } from './junction.js';
-import { FOLD_LIMIT, JOIN_DEFAULTS, type JoinOptions } from './options.js';
+import { FOLD_LIMIT, JOIN_DEFAULTS, type JoinOptions, POINT_MM } from './options.js';
 import { hasNoDirection, measured, type Pair } from './pair.js';
-import { outlineEnds, type RunEnd, runsOfSide, silentEnds } from './runs.js';
+import { outlineEnds, type Run, type RunEnd, runsOfSide, silentEnds } from './runs.js';
 import { ownPlace, pointOnSide, type Seam, seamsOf } from './seam.js';
-import { withoutTouches } from './touches.js';
+import { touchesAmong } from './touches.js';
 import type { Join, Way } from './types.js';
 
 /**
@@ -72,7 +72,7 @@ function pairInk(
         seam,
       ),
     );
-    const [own, partner] = runs.map(outlineEnds);
+    const [own, partner] = realEnds(runs, seam);
     const [ownSilent, partnerSilent] = runs.map(silentEnds);
     corners.push(...ownSilent.corners, ...partnerSilent.corners);
     const main = pairSeam(seam, own, partner, options.reachMm);
@@ -80,11 +80,19 @@ function pairInk(
     const ownTips = pairSeam(seam, main.own, partnerSilent.points, options.gapMinMm);
     const partnerTips = pairSeam(seam, ownSilent.points, main.partner, options.gapMinMm);
     pairs.push(...main.pairs, ...ownTips.pairs, ...partnerTips.pairs);
-    left.push(...withoutTouches(ownTips.own, runs[0], seam), ...withoutTouches(partnerTips.partner, runs[1], seam));
+    left.push(...ownTips.own, ...partnerTips.partner);
   }
   const around = pairAtJunctions(left, corners, lattice, options);
   const met = new Set(around.flatMap((pair) => [pair.own, pair.partner]));
   return { pairs: [...pairs, ...around], unpaired: left.filter((end) => !met.has(end)) };
+}
+
+/** The ends of both sides (the own side first) that have to be met: what only touches the seam on one of them has nothing to meet. */
+function realEnds(runs: readonly (readonly Run[])[], seam: Seam): readonly (readonly RunEnd[])[] {
+  const ends = runs.map(outlineEnds);
+  const near = pairSeam(seam, ends[0], ends[1], POINT_MM);
+  const touches = [touchesAmong(near.own, runs[0], seam), touchesAmong(near.partner, runs[1], seam)];
+  return ends.map((list, k) => list.filter((end) => !touches[k].has(end)));
 }
 
 /** Pairs ends of like kind along one seam; `own` and `partner` in the result are the ends that are left. */
@@ -122,7 +130,7 @@ function pairEntry(judged: JudgedPair, lattice: Lattice, options: JoinOptions): 
     offsetMm,
     gapMm,
     kinkDeg,
-    state: judged.severity === null ? 'meets' : 'off',
+    state: judged.state,
     flush: judged.flush,
     widthMm: judged.widthMm,
     ways: { own: wayOf(own), partner: wayOf(partner) },

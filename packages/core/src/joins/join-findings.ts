@@ -14,30 +14,30 @@ export interface JudgedPair {
   readonly widthMm: number;
   /** Neither outline runs on past the seam. */
   readonly flush: boolean;
-  /** null where they meet. */
+  readonly state: 'meets' | 'bends' | 'off';
+  /** null where nothing is to be said. */
   readonly severity: 'fix' | 'look' | null;
-  /** The gap is what is wrong; else it is the kink alone. */
-  readonly gaps: boolean;
 }
 
 /** Outlines this far from square to the seam, degrees, that go on in one direction are two halves of one line, even where both end flush. */
 const SLANTING_DEG = 10;
 
 /**
- * Judges a pair by its gap and its kink. A kink alone is a `look`; in a carried outline it is the drawing's own corner and no fault.
- * Two outlines that end flush and square to the seam may be bars that abut with a step: a `look` at most. Slanting ones that go on in one
- * direction are judged like all others.
+ * Judges a pair by its gap, then by its kink. A kink alone is a `look`; in a carried outline it is the drawing's own corner and nothing is said
+ * of it. Two outlines that end flush and square to the seam may be bars that abut with a small step: a `look`, up to the gap that anyone sees.
+ * Slanting ones that go on in one direction are judged like all others.
  */
 export function judgePair(pair: Pair, options: JoinOptions): JudgedPair {
   const widthMm = Math.min(...[pair.own, pair.partner].map((end) => end.run.widthMm));
   const { lookMm, fixMm } = gapLimits(widthMm, options);
   const flush = !pair.own.runsOn && !pair.partner.runsOn;
-  const gaps = pair.gapMm >= lookMm;
   const bends = pair.kinkDeg !== null && pair.kinkDeg >= kinkLimit(widthMm, options);
-  const kinks = bends && !(pair.own.carried && pair.partner.carried);
-  const mayBeMeant = flush && (bends || !slants(pair));
-  const severity = gaps && pair.gapMm >= fixMm && !mayBeMeant ? 'fix' : gaps || kinks ? 'look' : null;
-  return { pair, widthMm, flush, severity, gaps };
+  if (pair.gapMm >= lookMm) {
+    const mayBeMeant = flush && (bends || !slants(pair)) && pair.gapMm < options.gapMaxMm;
+    return { pair, widthMm, flush, state: 'off', severity: pair.gapMm >= fixMm && !mayBeMeant ? 'fix' : 'look' };
+  }
+  const carried = pair.own.carried && pair.partner.carried;
+  return { pair, widthMm, flush, state: bends ? 'bends' : 'meets', severity: bends && !carried ? 'look' : null };
 }
 
 /** Each end is measured against its own side: near a point where seams meet, the two may lie on different ones. */
@@ -51,7 +51,7 @@ function slants(pair: Pair): boolean {
 
 /** What to say about a pair; null where it meets. */
 export function pairFinding(judged: JudgedPair, at: Point): Finding | null {
-  const { pair, widthMm, severity, flush, gaps } = judged;
+  const { pair, widthMm, severity, flush, state } = judged;
   if (severity === null) return null;
   const { seam, own, partner, offsetMm, gapMm, kinkDeg } = pair;
   const opening = `${mm(widthMm)} wide opening`;
@@ -66,10 +66,10 @@ export function pairFinding(judged: JudgedPair, at: Point): Finding | null {
     placeMm: rounded(seam.name === 'right' ? at.y : at.x),
     ink: own.ink,
   };
-  if (!gaps) {
+  if (state === 'bends') {
     const bend = `${(kinkDeg ?? 0).toFixed(0)}°`;
     const message = `${here} the outline meets its partner ${there}, but bends by ${bend} there (${opening}): turn one of the two if the bend is not meant.`;
-    return { code: 'join-kink', severity, message, atMm: at, measure: { ...measure, gapMm: rounded(gapMm) } };
+    return { code: 'join-kink', severity, message, atMm: at, measure };
   }
   const off = `is off by ${mm(Math.abs(offsetMm))} (gap ${mm(gapMm)} across the line; ${opening})`;
   if (flush && severity === 'look') {

@@ -44,13 +44,13 @@ export function gapAcross(offsetMm: number, own: Point, partner: Point, along: P
   return Math.abs(offsetMm * sine);
 }
 
-/** From which gap (mm) on a join is a `look` and a `fix`, for an opening of this width (mm) at the seam. */
+/** From which gap (mm) on a join is a `look` and a `fix`, for an opening of this width (mm) at the seam. Over `gapMaxMm` it is always a `fix`. */
 export function gapLimits(
   widthMm: number,
   options: Pick<JoinOptions, 'gapShare' | 'gapMinMm' | 'gapMaxMm'>,
 ): { readonly lookMm: number; readonly fixMm: number } {
   const lookMm = Math.min(options.gapMaxMm, Math.max(options.gapMinMm, options.gapShare * widthMm));
-  return { lookMm, fixMm: FIX_FACTOR * lookMm };
+  return { lookMm, fixMm: Math.min(options.gapMaxMm, FIX_FACTOR * lookMm) };
 }
 
 /** From which kink (degrees) on a join is a `look`, for an opening of this width (mm) at the seam. */

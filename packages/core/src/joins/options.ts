@@ -4,11 +4,11 @@ export interface JoinOptions {
   readonly reachMm: number;
   /** Share of the opening's width at the seam from which a gap is a `look` (a `fix` from twice that) … */
   readonly gapShare: number;
-  /** … but never below this … */
+  /** … but never below this. */
   readonly gapMinMm: number;
-  /** … nor above this. */
+  /** A gap from this on is a `fix`, however wide the opening is: anyone sees it. */
   readonly gapMaxMm: number;
-  /** From this kink on, a join of an opening narrower than `broadMm` is a `look`. */
+  /** From this kink on, a join of an opening narrower than `broadMm` bends: a `look`. */
   readonly kinkFineDeg: number;
   /** The same for broader openings. */
   readonly kinkBroadDeg: number;

@@ -11,10 +11,10 @@ import type { Seam } from './seam.js';
 const CLOSES_MM = 4 * SEAM_SNAP_MM;
 
 /**
- * Ends that have no partner without those of mere touches: stretches of an opening, or of the paper between two openings, that are points or
+ * Ends of mere touches among those that nothing near meets: of stretches of an opening, or of the paper between two openings, that are points or
  * close as soon as they are past the seam. Beyond it nothing is left of them to meet. `runs` are those of one side, `unmet` ends among theirs.
  */
-export function withoutTouches(unmet: readonly RunEnd[], runs: readonly Run[], seam: Seam): readonly RunEnd[] {
+export function touchesAmong(unmet: readonly RunEnd[], runs: readonly Run[], seam: Seam): ReadonlySet<RunEnd> {
   const open = new Set(unmet);
   const touches = new Set<RunEnd>();
   const pass = (from: RunEnd | null, to: RunEnd | null, widthMm: number): void => {
@@ -31,7 +31,7 @@ export function withoutTouches(unmet: readonly RunEnd[], runs: readonly Run[], s
     // Ends refined on their curves may have changed places where nearly nothing lies between them.
     pass(run.to, next.from, next.from.atMm - run.to.atMm + (last ? seam.lengthMm : 0));
   });
-  return unmet.filter((end) => !touches.has(end));
+  return touches;
 }
 
 function placeOf(run: Run): number {

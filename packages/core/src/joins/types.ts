@@ -12,7 +12,8 @@ export interface Join {
   readonly gapMm: number | null;
   /** Angle between the outlines on the two sides, degrees, >= 0. */
   readonly kinkDeg: number | null;
-  readonly state: 'meets' | 'off' | 'open';
+  /** `bends`: the ends meet, but the outline turns there by more than its limit. `off`: the gap is above its limit. `open`: no partner. */
+  readonly state: JoinState;
   /** The outline ends flush at the seam or runs along it. */
   readonly flush: boolean;
   /** Width of the opening at the seam, mm: the smaller of the two sides'. */
@@ -23,6 +24,8 @@ export interface Join {
    */
   readonly ways?: { readonly own: Way | null; readonly partner: Way | null };
 }
+
+export type JoinState = 'meets' | 'bends' | 'off' | 'open';
 
 /** A unit vector. */
 export interface Way {

@@ -1,4 +1,4 @@
-import { type Join, type Lattice, latticePoint, type Point } from '@okuri/core';
+import { comesTogether, type Join, type Lattice, latticePoint, type Point } from '@okuri/core';
 import { placeOf } from '../words/joins';
 
 /** The two ends of a join as they lie on the cloth, mm; each with the way in which its outline comes to the seam. */
@@ -47,6 +47,6 @@ const SCALES = { least: 10, most: 60, plain: 14 } as const;
 
 /** px to a mm at which a join is shown: the larger, the less its ends miss each other. */
 export function joinScale({ offsetMm, state }: Pick<Join, 'offsetMm' | 'state'>): number {
-  if (offsetMm === null || (state === 'meets' && Math.abs(offsetMm) < 0.02)) return SCALES.plain;
+  if (offsetMm === null || (comesTogether({ state }) && Math.abs(offsetMm) < 0.02)) return SCALES.plain;
   return Math.min(SCALES.most, Math.max(SCALES.least, OFFSET_PX / Math.max(1e-6, Math.abs(offsetMm))));
 }

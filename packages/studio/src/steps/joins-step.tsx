@@ -1,4 +1,4 @@
-import { formatMm, type Join } from '@okuri/core';
+import { comesTogether, countStates, formatMm, type Join, type JoinState } from '@okuri/core';
 import { useEffect, useRef } from 'preact/hooks';
 import { useStudio } from '../state/use-studio';
 import { offsetWay, placeOf } from '../words/joins';
@@ -30,7 +30,8 @@ export function JoinsStep() {
   if (joins.length === 0) return <p class="fact">No shape crosses a seam: no join has to meet.</p>;
   const order = walkOrder(joins);
   const place = chosen === null ? -1 : order.indexOf(chosen);
-  const bad = joins.filter(({ state }) => state !== 'meets').length;
+  const bad = joins.filter((join) => !comesTogether(join)).length;
+  const { bends } = countStates(joins);
   const go = (to: number): void => {
     const index = order[(to + order.length) % order.length];
     studio.set({
@@ -46,6 +47,7 @@ export function JoinsStep() {
     <div ref={body}>
       <p class="fact">
         {joins.length - bad} of {joins.length} joins meet{bad === 0 ? '.' : `; ${bad} do not, and come first.`}
+        {bends > 0 && ` At ${bends} that ${bends === 1 ? 'meets' : 'meet'} the outline bends.`}
       </p>
       <div class="walk">
         <button type="button" onClick={() => go(place < 0 ? order.length - 1 : place - 1)}>
@@ -85,6 +87,12 @@ function pictureWords({ state, offsetMm, kinkDeg }: Join): string {
   return `The join enlarged: both sides at the seam, ${formatMm(Math.abs(offsetMm ?? 0))} apart along it${kink}.`;
 }
 
+const STATE_WORDS: Readonly<Record<Exclude<JoinState, 'open'>, string>> = {
+  meets: 'meets',
+  bends: 'meets, but bends there',
+  off: 'is off',
+};
+
 function JoinFacts({ join }: { readonly join: Join }) {
   const { state, flush, offsetMm, gapMm, kinkDeg } = join;
   if (state === 'open') {
@@ -93,7 +101,7 @@ function JoinFacts({ join }: { readonly join: Join }) {
   return (
     <dl class="facts-list">
       <dt>State</dt>
-      <dd>{state === 'meets' ? 'meets' : 'is off'}</dd>
+      <dd>{STATE_WORDS[state]}</dd>
       <dt>Offset along the seam</dt>
       <dd>{offsetMm === null ? '–' : `${formatMm(Math.abs(offsetMm))}${offsetWay(join)}`}</dd>
       <dt>Gap across the outline</dt>
@@ -104,8 +112,9 @@ function JoinFacts({ join }: { readonly join: Join }) {
   );
 }
 
-/** The joins that do not meet before those that do, each in their own order. */
+/** The joins that do not meet before those that do, of these the ones that bend first; each in their own order. */
 function walkOrder(joins: readonly Join[]): number[] {
   const all = joins.map((_, k) => k);
-  return [...all.filter((k) => joins[k].state !== 'meets'), ...all.filter((k) => joins[k].state === 'meets')];
+  const rank = ({ state }: Join) => (state === 'meets' ? 2 : state === 'bends' ? 1 : 0);
+  return all.sort((k, l) => rank(joins[k]) - rank(joins[l]) || k - l);
 }
