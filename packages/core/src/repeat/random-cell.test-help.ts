@@ -36,7 +36,7 @@ export function ring(at: Point, outer: number, inner: number): Shape {
 }
 
 /** A smooth closed outline through points around a place, each at its own distance. */
-function blob({ x, y, radii }: { x: number; y: number; radii: readonly number[] }): Contour {
+export function blob({ x, y, radii }: { x: number; y: number; radii: readonly number[] }): Contour {
   const n = radii.length;
   const points = radii.map((r, k) => {
     const a = (2 * Math.PI * k) / n;
