@@ -154,9 +154,11 @@ describe('how bad it is', () => {
 
   it.each([
     [10, 0.79, []],
-    [10, 0.81, ['join-off look', 'join-off look']],
-    [10, 1.59, ['join-off look', 'join-off look']],
-    [10, 1.61, ['join-off fix', 'join-off fix']],
+    [10, 0.81, ['join-off fix', 'join-off fix']],
+    [8, 1.5, ['join-off fix', 'join-off fix']],
+    [3, 0.61, ['join-off look', 'join-off look']],
+    [3, 0.79, ['join-off look', 'join-off look']],
+    [3, 0.81, ['join-off fix', 'join-off fix']],
     [2, 0.39, []],
     [2, 0.41, ['join-off look', 'join-off look']],
     [2, 0.81, ['join-off fix', 'join-off fix']],
@@ -184,6 +186,20 @@ describe('how bad it is', () => {
     expect(bent(3, 6.1)).toEqual(['join-kink look', 'join-kink look']);
     expect(bent(10, 11.9)).toEqual([]);
     expect(bent(10, 80)).toEqual(['join-kink look', 'join-kink look']);
+  });
+
+  it('a kink alone bends the join, which meets all the same; a gap is a gap with a kink or without', () => {
+    const states = (d: number, slope: number, carried = false) =>
+      checkJoins(
+        [on('right', 10, 20, { slope }), on('left', 10 + d, 20 + d)].map((s) => ({ ...s, carried })),
+        straight,
+      );
+    expect(states(0, 0.5).joins.map((j) => j.state)).toEqual(['bends', 'bends']);
+    expect(states(0.3, 0.5).joins.map((j) => j.state)).toEqual(['bends', 'bends']);
+    expect(states(1.2, 0.5).joins.map((j) => j.state)).toEqual(['off', 'off']);
+    expect(states(0, 0.1).joins.map((j) => j.state)).toEqual(['meets', 'meets']);
+    // A corner of a drawing that is carried over is its own: it is counted, and nothing is said of it.
+    expect(states(0, 0.5, true)).toMatchObject({ joins: [{ state: 'bends' }, { state: 'bends' }], findings: [] });
   });
 
   it('an opening that runs on and meets nothing is one finding; one open end is one too', () => {
@@ -257,13 +273,16 @@ describe('ordinary geometric design needs no fixing', () => {
     expect(got).toEqual(['join-flush look', 'join-flush look']);
   });
 
-  it('bars that abut with a small step are a look, and flush', () => {
-    const { joins, findings } = checkJoins([on('right', 10, 40, flush), on('left', 12, 42, flush)], straight);
-    expect(joins.map((j) => [j.state, j.flush, j.offsetMm])).toEqual([
-      ['off', true, 2],
-      ['off', true, 2],
+  it('bars that abut with a small step are a look, and flush; with a step that anyone sees a fix', () => {
+    const stepped = (d: number) =>
+      checkJoins([on('right', 10, 12, flush), on('left', 10 + d, 12 + d, flush)], straight);
+    const small = stepped(0.7);
+    expect(small.joins.map((j) => [j.state, j.flush, j.offsetMm])).toEqual([
+      ['off', true, expect.closeTo(0.7, 9)],
+      ['off', true, expect.closeTo(0.7, 9)],
     ]);
-    expect(findings.map((f) => `${f.code} ${f.severity}`)).toEqual(['join-step look', 'join-step look']);
+    expect(small.findings.map((f) => `${f.code} ${f.severity}`)).toEqual(['join-step look', 'join-step look']);
+    expect(stepped(1.5).findings.map((f) => `${f.code} ${f.severity}`)).toEqual(['join-off fix', 'join-off fix']);
   });
 
   it('stripes drawn up to the edge, across and along', () => {
@@ -330,6 +349,62 @@ describe('ordinary geometric design needs no fixing', () => {
   });
 });
 
+describe('what only touches the seam', () => {
+  /** An arc over the seam between two places: its ends lean towards each other by `degrees` from the seam. */
+  const arc = (side: Side, from: number, to: number, degrees: number): SeamStretch => {
+    const bare = on(side, from, to);
+    const angle = (degrees * Math.PI) / 180;
+    const lean = (sign: number) => {
+      const { x, y } = OUT[side];
+      const along = sign * Math.cos(angle);
+      return { x: x === 0 ? along : x * Math.sin(angle), y: y === 0 ? along : y * Math.sin(angle) };
+    };
+    return { ...bare, from: { ...bare.from, tangent: lean(1) }, to: { ...bare.to, tangent: lean(-1) } };
+  };
+
+  it('has nothing to meet: a disc of 20 mm that pokes over by 0.02 mm shows 1.26 mm of the seam', () => {
+    // The chord of a circle at its sagitta s is 2 √(2 r s − s²), its angle to the tangent acos(1 − s / r).
+    expect(checkJoins([arc('right', 10, 11.264, 3.62)], straight)).toEqual({ joins: [], findings: [] });
+    expect(checkJoins([arc('top', 10, 11.264, 3.62)], halfDrop)).toEqual({ joins: [], findings: [] });
+  });
+
+  it('is told from a cap that is missing', () => {
+    // The same disc, poking over by 0.5 mm.
+    const missing = checkJoins([arc('right', 10, 16.245, 18.19)], straight);
+    expect(missing.findings.map((f) => f.code)).toEqual(['join-open']);
+    const both = checkJoins([arc('right', 10, 11.264, 3.62), arc('left', 10, 11.264, 3.62)], straight);
+    expect(both.joins).toHaveLength(2);
+  });
+
+  it('may be paper between two openings that closes past the seam', () => {
+    const touching = [on('right', 10, 15), on('right', 15.03, 20), on('left', 10, 20)];
+    expect(checkJoins(touching, straight).joins.map((j) => [j.atMm, j.state])).toEqual([
+      [10, 'meets'],
+      [20, 'meets'],
+    ]);
+    const strip = [on('right', 10, 15), on('right', 16, 20), on('left', 10, 20)];
+    expect(checkJoins(strip, straight).joins.filter((j) => j.state === 'open')).toHaveLength(2);
+  });
+});
+
+describe('a corner beside the seam', () => {
+  it('takes nothing for an offset that lies within the snap of the outline that runs along there', () => {
+    // One side runs at 1° to the seam before it turns off: within 0.02 mm of it for more than a millimetre.
+    const slope = 1 / Math.tan(Math.PI / 180);
+    const { joins } = checkJoins([on('right', 10, 20, { slope }), on('left', 11, 21, { slope: 1 })], straight);
+    expect(joins.map((j) => [j.state, j.offsetMm, j.gapMm])).toEqual([
+      ['bends', 0, 0],
+      ['bends', 0, 0],
+    ]);
+  });
+
+  it('hides no shift of an outline that goes straight on, however shallow', () => {
+    const slope = 1 / Math.tan(Math.PI / 180);
+    const { joins } = checkJoins([on('right', 10, 20, { slope }), on('left', 11, 21, { slope: -slope })], straight);
+    expect(joins.map((j) => j.offsetMm)).toEqual([1, 1]);
+  });
+});
+
 describe('points where seams meet', () => {
   it('pair an end on the bottom with one on the side of the unit that takes the outline up', () => {
     // A line at 45° leaves the unit 0.4 mm left of its lower right corner; the next unit takes it up 0.3 mm above its own.
@@ -365,6 +440,17 @@ describe('points where seams meet', () => {
     const { joins } = checkJoins([on('right', 98.4, 98.8, { slope: 1 }), on('top', 1.2, 1.6, { slope: -1 })], straight);
     expect(joins.map((j) => j.state)).toEqual(['off', 'off']);
     expect(joins[0].gapMm).toBeCloseTo(Math.hypot(1.6, 1.6), 9);
+  });
+
+  it('never report an offset beyond the reach', () => {
+    // Nearly along the bottom seam and 2.7 mm from the corner: followed to the column seam, its line comes out far away.
+    const shallow = on('bottom', 196, 197.5, { slope: 40 });
+    const left = on('left', 47.5, 48.5, { slope: -0.2 });
+    for (const lattice of [halfDrop, straight]) {
+      for (const join of checkJoins([shallow, left, on('top', 3, 4, { slope: -30 })], lattice).joins) {
+        expect(Math.abs(join.offsetMm ?? 0)).toBeLessThanOrEqual(JOIN_DEFAULTS.reachMm);
+      }
+    }
   });
 });
 

@@ -51,9 +51,10 @@ describe('limits', () => {
   it.each([
     [0.3, 0.2, 0.4],
     [1, 0.2, 0.4],
-    [2.5, 0.5, 1],
-    [4, 0.8, 1.6],
-    [40, 0.8, 1.6],
+    [1.8, 0.36, 0.72],
+    [2.5, 0.5, 0.8],
+    [4, 0.8, 0.8],
+    [40, 0.8, 0.8],
   ])('an opening %d mm wide: look from %d mm, fix from %d mm', (width, look, fix) => {
     const limits = gapLimits(width, JOIN_DEFAULTS);
     expect(limits.lookMm).toBeCloseTo(look, 12);
