@@ -22,7 +22,7 @@ function laid(shapes: readonly Shape[], on: Lattice) {
 describe('a shape that ends at a side of the unit', () => {
   it('keeps its area: corners pulled onto the side never cost a part of it', () => {
     const random = randomFrom(5);
-    for (let n = 0; n < 150; n++) {
+    for (let n = 0; n < 60; n++) {
       const r = random(1.5, 9);
       const depth = random(0.1, 0.95) * r;
       const x = random(10, 55);
@@ -37,7 +37,7 @@ describe('a shape that ends at a side of the unit', () => {
   it('touches the side to the last grid unit', () => {
     // A bar that crosses the right side at a place where the polygon engine rounds the cut one unit short of it.
     const random = randomFrom(9);
-    for (let n = 0; n < 300; n++) {
+    for (let n = 0; n < 150; n++) {
       const on = makeLattice(HALF_DROP, random(12, 14), 40);
       const [x, y] = [random(1, 4), random(5, 30)];
       const slope = random(-0.05, 0.05);
