@@ -194,7 +194,12 @@ const PLAN_OPTIONS: readonly JobOption[] = [
   { flags: '--drying <minutes>', about: 'how long a pass dries', path: ['plan', 'dryingMinutes'], read: number },
   { flags: '--hours <n>', about: 'hours of work a day', path: ['plan', 'hoursADay'], read: number },
   { flags: '--film <length>', about: 'thickness of the film of paste', path: ['plan', 'film'] },
-  { flags: '--loss <percent>', about: 'paste lost in pots and on tools', path: ['plan', 'loss'], read: percent },
+  {
+    flags: '--loss <percent>',
+    about: 'paste added for tool and bowl, per cent of what is printed',
+    path: ['plan', 'loss'],
+    read: percent,
+  },
   { flags: '--density <g/ml>', about: 'density of the paste', path: ['plan', 'density'], read: number },
   {
     flags: '--sheet-lasts <n>',

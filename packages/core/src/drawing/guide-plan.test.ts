@@ -77,7 +77,7 @@ describe('planPages', () => {
       `${Math.ceil(plan.paste.ml)} ml`,
       `${Math.ceil(plan.paste.grams)} g`,
       'a film of 0.7 mm',
-      '40 % lost',
+      'plus 40 % for tool and bowl',
       'sheets to cut',
       'safety data sheet',
       'Local rules and qualified advice',

@@ -1,3 +1,4 @@
+import { extraWords } from '../cloth/paste.js';
 import type { Plan } from '../cloth/plan-types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
@@ -262,7 +263,7 @@ function needs(pages: GuidePages, plan: Plan): void {
   pages.space(1);
   const worn = wear.daysASheet === null ? '' : ` and ${wear.daysASheet} days of soaking and printing`;
   pages.paragraph({
-    text: `From: a film of ${formatMm(paste.filmMm)}, ${Number(paste.placements.toFixed(1))} placements (cut ones by their share), ${paste.lossPercent} % lost on the tool and in the bowl, ${paste.densityGPerMl} g a ml. A sheet ${wear.gauze ? 'with gauze' : 'of bare treated paper'} lasts about ${wear.placementsASheet} placements${worn}. Weigh the first batch and mend the figures.`,
+    text: `From: a film of ${formatMm(paste.filmMm)}, ${Number(paste.placements.toFixed(1))} placements (cut ones by their share), ${extraWords(paste)}, ${paste.densityGPerMl} g a ml. A sheet ${wear.gauze ? 'with gauze' : 'of bare treated paper'} lasts about ${wear.placementsASheet} placements${worn}. Weigh the first batch and mend the figures.`,
   });
 }
 

@@ -50,7 +50,7 @@ export const LIMITS = {
   dryingMinutes: { min: 0, max: 43_200 },
   hoursADay: { min: 0.25, max: 24 },
   filmMm: { min: 0.01, max: 20 },
-  lossPercent: { min: 0, max: 1_000 },
+  extraPercent: { min: 0, max: 1_000 },
   densityGPerMl: { min: 0.1, max: 10 },
   sheetDays: { min: 1, max: 10_000 },
   panels: { min: 1, max: 10_000 },

@@ -94,7 +94,7 @@ it('fills every default', () => {
       checkEvery: 5,
       faces: 'one',
       time: { secondsAPlacement: 90, dryingMinutes: 120, hoursADay: 8 },
-      paste: { filmMm: 0.7, lossPercent: 40, densityGPerMl: 1.1 },
+      paste: { filmMm: 0.7, extraPercent: 40, densityGPerMl: 1.1 },
       wear: { placementsASheet: null, daysASheet: null },
       order: null,
       panels: null,

@@ -299,8 +299,10 @@ export const jobFileSchema = z
         film: length('Thickness of the film of paste or colour.').default(`${PLAN_DEFAULTS.paste.filmMm}mm`),
         loss: z
           .number()
-          .describe('Paste that stays in pots and on tools, per cent on top.')
-          .default(PLAN_DEFAULTS.paste.lossPercent),
+          .describe(
+            'Paste added for what stays on the tool and in the bowl, per cent of what is printed: 40 mixes 140 ml where 100 ml are printed.',
+          )
+          .default(PLAN_DEFAULTS.paste.extraPercent),
         density: z.number().describe('Density of the paste, g/ml.').default(PLAN_DEFAULTS.paste.densityGPerMl),
         sheetLasts: z
           .union([z.literal('auto'), z.int()])
@@ -332,7 +334,7 @@ export const jobFileSchema = z
           .default('none'),
       })
       .describe(
-        'How the run along the cloth is planned. Times, film, loss, density and what a sheet lasts are common practice with no published source: put your own.',
+        'How the run along the cloth is planned. Times, film, paste for tool and bowl, density and what a sheet lasts are common practice with no published source: put your own.',
       )
       .prefault({}),
     numbers: z

@@ -122,7 +122,7 @@ function planFile({ time, paste, wear, order, panels, ...plan }: Job['plan']): F
     dryingMinutes: time.dryingMinutes,
     hoursADay: time.hoursADay,
     film: length(paste.filmMm),
-    loss: paste.lossPercent,
+    loss: paste.extraPercent,
     density: paste.densityGPerMl,
     sheetLasts: wear.placementsASheet ?? 'auto',
     sheetDays: wear.daysASheet ?? 'auto',
