@@ -438,7 +438,7 @@ export type {
   Zone,
 } from './stencil/types.js';
 export { MM_PER_INCH, mmToPoints, PIXELS_PER_INCH, POINTS_PER_INCH, pointsToMm } from './units/constants.js';
-export { formatMm, nearestInches, type RulerInches } from './units/format.js';
+export { bothRulers, exactInches, formatMm, inchFigure, nearestInches, type RulerInches } from './units/format.js';
 export { InputError } from './units/input-error.js';
 export { type LengthUnit, type ParseLengthOptions, parseLength } from './units/length.js';
 export { editDistance, nearNames } from './units/near-names.js';

@@ -2,6 +2,7 @@ import type { Finding } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
 import { punchMeasures } from '../stencil/dry-sheet.js';
 import type { Sheet } from '../stencil/types.js';
+import { INCH_PARTS } from '../units/format.js';
 import { LEADINGS_MM, textBlocks } from './guide-blocks.js';
 import { findingsOf } from './guide-joins.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
@@ -153,7 +154,7 @@ export function dotMeasures(pages: GuidePages, sheet: Sheet): void {
       { head: 'measure', share: 0.16 },
       { head: 'from – to', share: 0.22 },
       { head: 'mm', share: 0.18 },
-      { head: 'inches, to 1/32', share: 0.2 },
+      { head: `inches, to 1/${INCH_PARTS}`, share: 0.2 },
       { head: 'the inches are', share: 0.24 },
     ],
     groupMeasures(measures).map(({ first, between }) => [

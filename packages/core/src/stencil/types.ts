@@ -34,7 +34,7 @@ export interface Measure {
   readonly from: string;
   readonly to: string;
   readonly mm: number;
-  /** The nearest 1/32 inch, in lowest terms: `14 3/16`. */
+  /** The nearest 1/64 inch, in lowest terms: `14 3/16`. */
   readonly inches: string;
   /** `inches` minus `mm`, in mm: what is lost by measuring in inches. */
   readonly inchErrorMm: number;
