@@ -1,6 +1,7 @@
-import { contourArea } from '../geometry/contour.js';
+import { contourArea, contoursBox, segmentCount } from '../geometry/contour.js';
 import { contourLength, flattened } from '../geometry/length.js';
 import type { Contour, Point } from '../geometry/types.js';
+import { longestRun, unbentLength } from './straight-runs.js';
 import type { CuttingTool } from './types.js';
 
 /** Punches at hand, mm across. */
@@ -15,8 +16,10 @@ const ROUND_MM = 0.15;
 const ROUND_SHARE = 0.97;
 /** Straight runs longer than this are cut along a ruler, mm. */
 const RULER_MM = 30;
-/** How far a run may lie beside its chord and still follow a ruler, mm: a knife's accuracy. */
-const STRAIGHT_MM = 0.2;
+/** What is not bent makes up at least this share of an outline that is cut along a ruler. */
+const RULED_SHARE = 0.6;
+/** A side whose handles lie this near to its chord may lie on a stretch that is not cut, mm. */
+const STRAIGHT_MM = 0.05;
 /** Ends nearer than this are the same place, mm: ten units of the polygons' grid. */
 const SAME_MM = 1e-3;
 
@@ -36,8 +39,8 @@ export interface ToolChoice {
 }
 
 /**
- * The tool for an opening with these outlines (any mm): a punch for a single round hole of up to 5 mm near a punch's size, a ruler where some
- * straight run is longer than 30 mm, else a knife. `uncut` are stretches of the outlines where nothing is cut; each counts on every outline
+ * The tool for an opening with these outlines (any mm): a punch for a single round hole of up to 5 mm near a punch's size, a ruler where the
+ * outlines are made of straight runs, one of them longer than 30 mm, else a knife. `uncut` are stretches of the outlines where nothing is cut; each counts on every outline
  * that runs along it. No outlines give a knife and no length.
  */
 export function toolOf(
@@ -45,16 +48,27 @@ export function toolOf(
   { uncut = [] }: { uncut?: readonly UncutStretch[] } = {},
 ): ToolChoice {
   let cutLengthMm = 0;
-  let longest = 0;
-  for (const contour of contours) {
-    cutLengthMm += contourLength(contour);
-    const sides = straightSides(contour, uncut);
-    cutLengthMm -= sides.reduce((sum, side) => sum + side.uncutMm, 0);
-    longest = Math.max(longest, longestRun(sides));
-  }
+  const uncutOf = contours.map((contour) => uncutLengths(contour, uncut));
+  contours.forEach((contour, k) => {
+    cutLengthMm += contourLength(contour) - uncutOf[k].reduce((sum, mm) => sum + mm, 0);
+  });
   const punchMm = contours.length === 1 ? punchFor(contours[0]) : null;
-  const tool = punchMm !== null ? 'punch' : longest > RULER_MM ? 'ruler' : 'knife';
-  return { tool, punchMm, cutLengthMm: Math.max(0, cutLengthMm) };
+  const ruled = punchMm === null && isRuled(contours, uncutOf, cutLengthMm);
+  return {
+    tool: punchMm !== null ? 'punch' : ruled ? 'ruler' : 'knife',
+    punchMm,
+    cutLengthMm: Math.max(0, cutLengthMm),
+  };
+}
+
+/** Whether outlines are made of straight runs: one of them is long, and most of what is cut is not bent. */
+function isRuled(contours: readonly Contour[], uncutOf: readonly (readonly number[])[], cutLengthMm: number): boolean {
+  const box = contoursBox(contours);
+  if (box === null || Math.hypot(box.x1 - box.x0, box.y1 - box.y0) <= RULER_MM) return false;
+  const isCut = (k: number) => (cubic: number) => uncutOf[k][cubic] < SAME_MM;
+  if (!contours.some((contour, k) => longestRun(contour, RULER_MM, isCut(k)) > 0)) return false;
+  const unbent = contours.reduce((sum, contour, k) => sum + unbentLength(contour, isCut(k)), 0);
+  return unbent >= RULED_SHARE * cutLengthMm;
 }
 
 /** The punch that makes this hole; null where it is not round or no punch has its size. */
@@ -84,29 +98,22 @@ function spreadAround(points: readonly Point[], centre: Point): number {
   return Math.max(...radii) - Math.min(...radii);
 }
 
-/** One cubic of an outline, as far as a ruler minds. */
-interface Side {
-  readonly from: Point;
-  readonly to: Point;
-  readonly straight: boolean;
-  /** How much of it is not cut, mm. */
-  readonly uncutMm: number;
-}
-
-function straightSides({ coords: q }: Contour, uncut: readonly UncutStretch[]): Side[] {
-  const sides: Side[] = [];
-  for (let o = 0; o + 7 < q.length; o += 6) {
-    const from = { x: q[o], y: q[o + 1] };
-    const to = { x: q[o + 6], y: q[o + 7] };
+/** Of each cubic of an outline, how much lies on stretches that are not cut, mm. */
+function uncutLengths(contour: Contour, uncut: readonly UncutStretch[]): number[] {
+  const q = contour.coords;
+  return Array.from({ length: segmentCount(contour) }, (_, k) => {
+    const o = 6 * k;
+    const [from, to] = [
+      { x: q[o], y: q[o + 1] },
+      { x: q[o + 6], y: q[o + 7] },
+    ];
     const handles = [
       { x: q[o + 2], y: q[o + 3] },
       { x: q[o + 4], y: q[o + 5] },
     ];
-    const straight = handles.every((h) => besideChord(h, from, to) <= STRAIGHT_MM / 4);
-    const uncutMm = straight ? uncut.reduce((sum, stretch) => sum + sharedLength(from, to, stretch), 0) : 0;
-    sides.push({ from, to, straight, uncutMm });
-  }
-  return sides;
+    if (!handles.every((h) => besideChord(h, from, to) <= STRAIGHT_MM)) return 0;
+    return uncut.reduce((sum, stretch) => sum + sharedLength(from, to, stretch), 0);
+  });
 }
 
 /** How much of the side `a→b` lies on a stretch, mm. */
@@ -116,44 +123,6 @@ function sharedLength(a: Point, b: Point, { from, to }: UncutStretch): number {
   const along = (p: Point): number => ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
   const [s, t] = [along(from), along(to)];
   return Math.max(0, Math.min(length, Math.max(s, t)) - Math.max(0, Math.min(s, t)));
-}
-
-/** The longest straight run of cut sides around a ring, mm. */
-function longestRun(sides: readonly Side[]): number {
-  const n = sides.length;
-  if (n === 0) return 0;
-  const cut = (k: number): boolean => sides[k % n].straight && sides[k % n].uncutMm < SAME_MM;
-  const goesOn = (k: number): boolean => cut(k) && cut(k + n - 1) && turnBetween(sides[(k + n - 1) % n], sides[k % n]);
-  // A run that goes on past the ring's first corner must not be counted in two parts.
-  let start = 0;
-  while (start < n && goesOn(start)) start++;
-  let longest = 0;
-  for (let i = 0; i < n; ) {
-    const first = start + i;
-    if (!cut(first)) {
-      i++;
-      continue;
-    }
-    let last = first;
-    while (last + 1 < start + n && goesOn(last + 1) && isStraightRun(sides, first, last + 1)) last++;
-    const [from, to] = [sides[first % n].from, sides[last % n].to];
-    longest = Math.max(longest, Math.hypot(to.x - from.x, to.y - from.y));
-    i += last - first + 1;
-  }
-  return longest;
-}
-
-/** Whether the second side goes on forward where the first ends. */
-function turnBetween(a: Side, b: Side): boolean {
-  const dot = (a.to.x - a.from.x) * (b.to.x - b.from.x) + (a.to.y - a.from.y) * (b.to.y - b.from.y);
-  return dot > 0;
-}
-
-function isStraightRun(sides: readonly Side[], first: number, last: number): boolean {
-  const n = sides.length;
-  const [from, to] = [sides[first % n].from, sides[last % n].to];
-  for (let k = first; k < last; k++) if (besideChord(sides[k % n].to, from, to) > STRAIGHT_MM) return false;
-  return true;
 }
 
 function besideChord(p: Point, a: Point, b: Point): number {

@@ -56,7 +56,7 @@ export interface SheetOpening {
   readonly labelAt: Point;
   /** Distance from `labelAt` to the nearest outline, mm. */
   readonly labelRoomMm: number;
-  /** What takes it out: a punch, a knife along a ruler (straight runs over 30 mm), or a knife by hand. */
+  /** What takes it out: a punch, a knife along a ruler (an outline of straight runs, one over 30 mm), or a knife by hand. */
   readonly tool: CuttingTool;
   /** Diameter of the punch, mm; null for all other tools. */
   readonly punchMm: number | null;
