@@ -424,7 +424,14 @@ export { sheetMeasures } from './stencil/measures.js';
 export { SELVEDGE_MM, type SeatedDots, type SeatOptions, seatDots } from './stencil/seat-dots.js';
 export { type Shares, shareOut } from './stencil/share-out.js';
 export { type StandTiesOptions, standTies } from './stencil/stand-ties.js';
-export { PUNCHES_MM, type ToolChoice, toolOf, type UncutStretch } from './stencil/tools.js';
+export {
+  PUNCH_WITHIN_MM,
+  type ToolChoice,
+  type ToolOptions,
+  toolOf,
+  type UncutStretch,
+  USUAL_PUNCHES_MM,
+} from './stencil/tools.js';
 export type {
   CuttingTool,
   Dot,

@@ -1,8 +1,9 @@
 import type { Finding } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
 import { punchMeasures } from '../stencil/dry-sheet.js';
+import { PUNCH_WITHIN_MM } from '../stencil/tools.js';
 import type { Sheet } from '../stencil/types.js';
-import { INCH_PARTS } from '../units/format.js';
+import { formatMm, INCH_PARTS } from '../units/format.js';
 import { LEADINGS_MM, textBlocks } from './guide-blocks.js';
 import { findingsOf } from './guide-joins.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
@@ -120,7 +121,10 @@ function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, va
     ],
     ['Unit', `${sizeWords(lattice.widthMm, lattice.heightMm)}, ${repeatWords(lattice)}${units}`],
     ['Held margin', heldWords(sheet)],
-    ['Pieces', `${piecesWords(sheet)}${punched ? `; punched: ${punched}` : ''}`],
+    [
+      'Pieces',
+      `${piecesWords(sheet)}${punched ? `; punched, at most ${formatMm(PUNCH_WITHIN_MM)} off what is drawn: ${punched}` : ''}`,
+    ],
     ['Length of cut', `${cutLengthWords(sheet)}${paper ? `, ${workWords(paper.work)}` : ''}`],
     ...(paper ? [['Cut away', cutAwayWords(paper.cutAway, sheet)] as const] : []),
   ];

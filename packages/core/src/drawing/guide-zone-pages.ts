@@ -5,7 +5,7 @@ import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
 import { barLength, SHORT_BAR_MM, scaleBar } from './guide-bar.js';
 import type { ChangeMarks } from './guide-changes.js';
 import { BODY_MM, type GuidePages, HEADING_MM, LINE_MM } from './guide-layout.js';
-import { type Entry, runRows, runsHeight, type ToolRun, toolRuns, toolWords } from './guide-tick-list.js';
+import { type Entry, runRows, runsHeight, type ToolRun, toolRuns } from './guide-tick-list.js';
 import { boxesMeet, scaleWords, viewFrame } from './guide-view.js';
 import { type Room, type ZonePart, zoneParts } from './guide-zone-parts.js';
 import { isDone, type ZoneShare } from './guide-zone-picture.js';
@@ -175,11 +175,11 @@ function zoneLists(
     const change = changes.get(o.number);
     const remarks = [...(change ? [change.remark] : []), ...(stops.has(o.number) ? ['stops at the bar'] : [])];
     remarks.push(...(weak.get(o.number) ?? []));
-    return { tool: toolWords(o), entry: entry(o, o.firstCut, remarks, isDone(o, changes)) };
+    return { opening: o, entry: entry(o, o.firstCut, remarks, isDone(o, changes)) };
   });
   const second = own(zone.secondCut).map((o) => {
     const remarks = o.firstCut.length > 0 ? ['the rest of it'] : [];
-    return { tool: toolWords(o), entry: entry(o, o.secondCut, remarks, false) };
+    return { opening: o, entry: entry(o, o.secondCut, remarks, false) };
   });
   return [
     { heading: 'First cut, in this order', runs: toolRuns(first) },

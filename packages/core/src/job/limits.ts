@@ -7,6 +7,8 @@ export const LIMITS = {
   /** Under this a border holds nothing: it is the least neck of plain card. */
   borderMm: { min: 3, max: 500 },
   dotMm: { min: 0.2, max: 10 },
+  /** A hand punch: larger holes are cut. */
+  punchMm: { min: 0.2, max: 50 },
   /** A strip that tells how paper moves: shorter ones tell nothing. */
   stripMm: { min: 20, max: 20_000 },
   reachMm: { min: 0.05, max: 50 },

@@ -1,5 +1,6 @@
 import { toJSONSchema, z } from 'zod';
 import { PLAN_DEFAULTS } from '../cloth/plan-options.js';
+import { PUNCH_WITHIN_MM, USUAL_PUNCHES_MM } from '../stencil/tools.js';
 import { proofSchema } from './proof-schema.js';
 
 /** The version of the job file's form that this engine reads and writes. */
@@ -11,6 +12,9 @@ const TEXT_MAX = 2_000;
 /** Most openings that a sheet may have numbers for, and the highest number: guards. */
 const OPENINGS_MAX = 200_000;
 export const NUMBER_MAX = 1_000_000;
+
+/** Most punches of a set: a guard. */
+const PUNCHES_MAX = 100;
 
 /** Most ties that one stencil may have: a guard. */
 const TIES_MAX = 100_000;
@@ -93,6 +97,13 @@ export const jobFileSchema = z
       .enum(['dry', 'wet'])
       .describe('How dots are punched: pricked through the joined cartoon, or measured on the soaked sheet.')
       .default('dry'),
+    punches: z
+      .array(text('Diameter of a punch: a length with its unit, such as "2.5mm".'))
+      .max(PUNCHES_MAX)
+      .describe(
+        `The punches that you own. A round hole is given to the nearest of them if it is drawn within ${PUNCH_WITHIN_MM} mm of its size, else to the knife; an empty list gives all to the knife.`,
+      )
+      .default(USUAL_PUNCHES_MM.map((mm) => `${mm}mm`)),
     movement: z
       .union([
         z.literal('unknown'),

@@ -39,6 +39,7 @@ export function newJobText(job: Job): string {
     gauze: job.practice.gauze,
     soak: job.practice.soak,
     punch: job.punch,
+    punches: job.punchesMm.map(length),
     movement:
       job.movement === null ? 'unknown' : { along: job.movement.alongPercent, across: job.movement.acrossPercent },
     cut: job.cut === null ? 'all' : [...job.cut],

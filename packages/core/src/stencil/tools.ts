@@ -4,12 +4,10 @@ import type { Contour, Point } from '../geometry/types.js';
 import { longestRun, unbentLength } from './straight-runs.js';
 import type { CuttingTool } from './types.js';
 
-/** Punches at hand, mm across. */
-export const PUNCHES_MM = [1, 1.5, 2, 3, 4, 5] as const;
+/** Punches of a usual set, mm across: what is taken for those at hand where nobody says (common practice, no published source). */
+export const USUAL_PUNCHES_MM: readonly number[] = [1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5];
 /** A hole this far from a punch's size is still punched with it, mm: what the edge of a punched hole gives either way. */
-const PUNCH_WITHIN_MM = 0.3;
-/** Rounding of a hole drawn as large as the largest punch, mm. */
-const LARGEST_SLACK_MM = 0.05;
+export const PUNCH_WITHIN_MM = 0.3;
 /** Radii of a round hole differ by at most this, mm: less than a knife's accuracy of 0.2 mm. */
 const ROUND_MM = 0.15;
 /** 4π · area / perimeter², which is 1 for a circle, 0.95 for an octagon: from here on a hole is round. */
@@ -29,6 +27,12 @@ export interface UncutStretch {
   readonly to: Point;
 }
 
+export interface ToolOptions {
+  readonly uncut?: readonly UncutStretch[];
+  /** Punches at hand, mm across; those of a usual set where they are not given. */
+  readonly punchesMm?: readonly number[];
+}
+
 /** What takes an opening out, and how far the knife travels. */
 export interface ToolChoice {
   readonly tool: CuttingTool;
@@ -39,20 +43,20 @@ export interface ToolChoice {
 }
 
 /**
- * The tool for an opening with these outlines (any mm): a punch for a single round hole of up to 5 mm near a punch's size, a ruler where the
+ * The tool for an opening with these outlines (any mm): the nearest of the punches at hand for a single round hole within 0.3 mm of its size, a ruler where the
  * outlines are made of straight runs, one of them longer than 30 mm, else a knife. `uncut` are stretches of the outlines where nothing is cut; each counts on every outline
  * that runs along it. No outlines give a knife and no length.
  */
 export function toolOf(
   contours: readonly Contour[],
-  { uncut = [] }: { uncut?: readonly UncutStretch[] } = {},
+  { uncut = [], punchesMm = USUAL_PUNCHES_MM }: ToolOptions = {},
 ): ToolChoice {
   let cutLengthMm = 0;
   const uncutOf = contours.map((contour) => uncutLengths(contour, uncut));
   contours.forEach((contour, k) => {
     cutLengthMm += contourLength(contour) - uncutOf[k].reduce((sum, mm) => sum + mm, 0);
   });
-  const punchMm = contours.length === 1 ? punchFor(contours[0]) : null;
+  const punchMm = contours.length === 1 ? punchFor(contours[0], punchesMm) : null;
   const ruled = punchMm === null && isRuled(contours, uncutOf, cutLengthMm);
   return {
     tool: punchMm !== null ? 'punch' : ruled ? 'ruler' : 'knife',
@@ -72,10 +76,13 @@ function isRuled(contours: readonly Contour[], uncutOf: readonly (readonly numbe
 }
 
 /** The punch that makes this hole; null where it is not round or no punch has its size. */
-function punchFor(contour: Contour): number | null {
+function punchFor(contour: Contour, punchesMm: readonly number[]): number | null {
   const area = Math.abs(contourArea(contour));
   const diameter = 2 * Math.sqrt(area / Math.PI);
-  if (!(diameter > 0) || diameter > Math.max(...PUNCHES_MM) + LARGEST_SLACK_MM) return null;
+  if (!(diameter > 0) || punchesMm.length === 0) return null;
+  // The hair keeps a hole drawn halfway with the punch that comes first, and one drawn just so far off on one side of it.
+  const nearest = punchesMm.reduce((a, b) => (Math.abs(b - diameter) < Math.abs(a - diameter) - SAME_MM ? b : a));
+  if (Math.abs(nearest - diameter) > PUNCH_WITHIN_MM + SAME_MM) return null;
   const around = contourLength(contour);
   if ((4 * Math.PI * area) / (around * around) < ROUND_SHARE) return null;
   const points = flattened(contour);
@@ -88,9 +95,7 @@ function punchFor(contour: Contour): number | null {
   const ys = points.map((p) => p.y);
   const middle = { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: (Math.min(...ys) + Math.max(...ys)) / 2 };
   const spread = Math.min(spreadAround(points, centre), spreadAround(points, middle));
-  if (spread > ROUND_MM) return null;
-  const nearest = PUNCHES_MM.reduce((a, b) => (Math.abs(b - diameter) < Math.abs(a - diameter) ? b : a));
-  return Math.abs(nearest - diameter) <= PUNCH_WITHIN_MM ? nearest : null;
+  return spread > ROUND_MM ? null : nearest;
 }
 
 function spreadAround(points: readonly Point[], centre: Point): number {

@@ -1,7 +1,7 @@
 import { InputError, parseLength } from '@okuri/core';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { lengthText, lengthValue, lengthWords } from './lengths';
+import { lengthList, lengthText, lengthValue, lengthWords } from './lengths';
 
 it.each([
   ['9 7/8in', 'mm', 250.825],
@@ -38,4 +38,10 @@ it('reads back what it shows, to a hundredth of a mm', () => {
       },
     ),
   );
+});
+
+it('takes a list of lengths, and none', () => {
+  expect(lengthList('2, 2.5mm; 1/8in,', 'mm')).toEqual(['2mm', '2.5mm', '1/8in']);
+  expect(lengthList(' ', 'mm')).toEqual([]);
+  expect(() => lengthList('2, thick', 'mm')).toThrow(InputError);
 });

@@ -24,3 +24,9 @@ export function lengthValue(text: string, units: Units): string {
   const clean = text.trim();
   return /[^\d\s./+½¼¾⅛⅜⅝⅞⅓⅔-]/u.test(clean) ? clean : `${clean}${units}`;
 }
+
+/** Lengths with commas between them, each as `lengthValue` gives it; nothing typed is an empty list. Throws an `InputError` for what is no length. */
+export function lengthList(text: string, units: Units): string[] {
+  const parts = text.split(/[,;]/).map((part) => part.trim());
+  return parts.filter((part) => part !== '').map((part) => lengthValue(part, units));
+}
