@@ -125,7 +125,7 @@ function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, va
       'Pieces',
       `${piecesWords(sheet)}${punched ? `; punched, at most ${formatMm(PUNCH_WITHIN_MM)} off what is drawn: ${punched}` : ''}`,
     ],
-    ['Length of cut', `${cutLengthWords(sheet)}${paper ? `, ${workWords(paper.work)}` : ''}`],
+    ['Length of cut', `${cutLengthWords(sheet)}${paper ? `, ${workWords(paper.work, paper.pace)}` : ''}`],
     ...(paper ? [['Cut away', cutAwayWords(paper.cutAway, sheet)] as const] : []),
   ];
 }

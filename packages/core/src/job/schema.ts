@@ -1,5 +1,6 @@
 import { toJSONSchema, z } from 'zod';
 import { PLAN_DEFAULTS } from '../cloth/plan-options.js';
+import { USUAL_PACE } from '../paper/cutting-work.js';
 import { PUNCH_WITHIN_MM, USUAL_PUNCHES_MM } from '../stencil/tools.js';
 import { proofSchema } from './proof-schema.js';
 
@@ -209,12 +210,18 @@ export const jobFileSchema = z
       .prefault({}),
     pace: z
       .strictObject({
-        mmPerMinute: z.number().describe('Cut in a minute, mm, stops at corners not counted.').default(150),
-        secondsPerCorner: z.number().describe('Seconds for a corner: stop, lift and set down again.').default(3),
-        blade: length('Cut with one blade.').default('1.5m'),
+        mmPerMinute: z
+          .number()
+          .describe('Cut in a minute, mm, stops at corners not counted.')
+          .default(USUAL_PACE.mmPerMinute),
+        secondsPerCorner: z
+          .number()
+          .describe('Seconds for a corner: stop, lift and set down again.')
+          .default(USUAL_PACE.secondsPerCorner),
+        blade: length('Cut with one blade.').default(`${USUAL_PACE.bladeMm / 1000}m`),
       })
       .describe(
-        "The cutter's own pace, by which minutes and blades are estimated. The defaults are common practice with no published source: put your own.",
+        "The cutter's own pace, by which minutes and blades are estimated. The defaults are a usual pace, common practice with no published source, and the guide says so: time yourself and put your own.",
       )
       .prefault({}),
     pages: z
