@@ -90,6 +90,9 @@ it('writes a table and a map, and knows them as its own again', async () => {
   expect(out).toContain('plan.csv');
   const rows = readFileSync(path('plan.csv'), 'utf8').split('\r\n');
   expect(rows).toHaveLength(1 + 15 + 1);
+  expect(rows[0]).toBe(
+    'id,column,row,pass,order,whole,x_mm,y_mm,visible_left_mm,visible_top_mm,visible_right_mm,visible_bottom_mm,share,okuri_seal',
+  );
   expect(new Set(rows.slice(0, -1).map((row) => row.split(',').length)).size).toBe(1);
   expect(readFileSync(path('plan.pdf'), 'latin1')).toMatch(/^%PDF-/);
   expect((await plan(...files)).code).toBe(0);

@@ -3,7 +3,7 @@ import { makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
 import { makePlan } from './plan.js';
-import { planCsv } from './plan-csv.js';
+import { csvRecord, planCsv } from './plan-csv.js';
 import { planDocument } from './plan-document.js';
 import { planFindings } from './plan-findings.js';
 import type { PlanOptions } from './plan-options.js';
@@ -223,6 +223,11 @@ describe('what a plan is written as', () => {
     expect(lines[1]).toBe('c1r1,1,1,1,1,0,0,0,0,0,200,33.333,0.111');
     expect(lines[2]).toBe('c2r1,2,1,2,1,0,200,-150,200,0,400,33.333,0.111');
     for (const line of lines) expect(line.split(',')).toHaveLength(13);
+  });
+
+  it('records whose fields are quoted where they must be', () => {
+    // RFC 4180, 2.5 to 2.7.
+    expect(csvRecord(['a', 1.5, 'b, c', 'd "e"', 'f\r\ng', ''])).toBe('a,1.5,"b, c","d ""e""","f\r\ng",\r\n');
   });
 
   it('a document that survives being written and read', () => {
