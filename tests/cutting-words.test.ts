@@ -34,6 +34,9 @@ describe('punches', () => {
     const words = guideWords(result);
     expect(words).toMatch(/punched[^:]*: 3 of 2\.5 mm \(drawn 2\.4\), 2 of 3 mm/);
     expect(words).toContain('at most 0.3 mm off what is drawn');
+    // What is punched needs no blade that turns tight.
+    expect(result.findings.map(({ code }) => code)).not.toContain('curve-tight');
+    expect(runShapes(HOLES, [100, 100], { punches: [] }).findings.map(({ code }) => code)).toContain('curve-tight');
     expect(words).toMatch(/punch 2\.5 mm \(drawn 2\.4\) 1 2 3 punch 3 mm 4 5/);
   });
 

@@ -30,6 +30,8 @@ const NUMBER_EM_MM = 4;
 const CELL_MM = 14.5;
 const ROW_MM = 6;
 const TOOL_MM = 25;
+/** Rows that a tool takes up which has a note below it: the note stands one line of text lower. */
+const NOTED_ROWS = 1.65;
 
 /** `punch 2 mm`, `ruler`, `knife`. */
 export function toolWords({ tool, punchMm }: Pick<SheetOpening, 'tool' | 'punchMm'>): string {
@@ -93,10 +95,10 @@ function headWidth(pages: GuidePages, { number }: Entry): number {
   return TICK_BOX_MM + 1 + textWidthMm(`${number}`, { sizeMm: NUMBER_EM_MM, bold: true }, pages.font) + 1.2;
 }
 
-/** Entries beside their tool; a tool with a note below it takes two rows. */
+/** Entries beside their tool; a tool with a note below it takes more than one row. */
 function runFlow(pages: GuidePages, { entries, note }: ToolRun): Flow {
   const { placed, rows } = flow(pages, entries, pages.left + TOOL_MM, 0);
-  return { placed, rows: note === '' ? rows : Math.max(2, rows) };
+  return { placed, rows: note === '' ? rows : Math.max(NOTED_ROWS, rows) };
 }
 
 /** Height that the runs of a tick list take up, mm. */
@@ -126,7 +128,7 @@ function drawFlow(pages: GuidePages, { placed, rows }: Flow, { tool, note }: Pic
     if (tool) pages.add(pages.line(tool, pages.left, top + 0.7 * ROW_MM, style));
     if (note) pages.add(pages.line(note, pages.left, top + 0.7 * ROW_MM + LINE_MM, style));
   };
-  pages.need(note ? 2 * ROW_MM : ROW_MM);
+  pages.need((note ? NOTED_ROWS : 1) * ROW_MM);
   top = pages.y;
   toolWord();
   for (const { entry, x, row, lines } of placed) {

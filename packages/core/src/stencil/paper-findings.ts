@@ -15,10 +15,13 @@ export function paperFindings(sheet: Sheet): Finding[] {
     name: (opening: number): string => String(opening),
     place: (p: Point): Point => ({ x: p.x - field.x0, y: p.y - field.y0 }),
   };
+  // A punch goes round no curve.
+  const punched = new Set(sheet.openings.flatMap(({ tool, number }) => (tool === 'punch' ? [number] : [])));
+  const workOf = paper.workOf.filter(({ opening }) => !punched.has(opening));
   const found = [
     ...(paper.groundCut ? [groundCut(sheet)] : islandFindings(paper.islands, options)),
     ...narrowFindings(paper, options),
-    ...workFindings(paper, options),
+    ...workFindings({ ...paper, workOf }, options),
   ];
   // Of several sheets each has its own: the guide of one does not tell about another.
   return sheet.count === 1 ? found : found.map((f) => ({ ...f, measure: { ...f.measure, sheet: sheet.index } }));

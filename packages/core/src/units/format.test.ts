@@ -117,5 +117,8 @@ describe('inchFigure', () => {
   ])('%d mm with what it loses', (mm, both, exact) => {
     expect(bothRulersWithError(mm)).toBe(both);
     expect(exactInches(mm)).toBe(exact);
+    // 8 17/64 in are 209.95 mm: shorter, to whichever side of zero they are measured.
+    expect(bothRulersWithError(210)).toBe('210 mm (8 17/64 in −0.05)');
+    expect(bothRulersWithError(-210)).toBe('-210 mm (-8 17/64 in −0.05)');
   });
 });

@@ -43,7 +43,9 @@ export function bothRulers(mm: number): string {
 
 /** The same with what the inches lose, for a length that is set by them: `1890 mm (74 13/32 in −0.08)`; nothing where they are exact. */
 export function bothRulersWithError(mm: number): string {
-  const { text, errorMm } = inchFigure(mm);
+  const { text, errorMm: error } = inchFigure(mm);
+  // Below zero what is farther from it is longer.
+  const errorMm = mm < 0 ? -error : error;
   const off = Math.abs(errorMm) < EXACT_MM ? '' : ` ${errorMm > 0 ? '+' : '−'}${Math.abs(errorMm).toFixed(2)}`;
   return `${formatMm(mm, 1)} (${text} in${off})`;
 }
