@@ -53,6 +53,14 @@ it('prints one document, and nothing else', async () => {
   expect(document.cloth).toMatchObject({ tableWidthMm: 300, tableLengthMm: 500 });
   // 40 × 40 mm open, 15 times, 0.7 mm thick, 40 % on top.
   expect(document.paste.ml).toBeCloseTo((1600 * 15 * 0.7 * 1.4) / 1000, 2);
+  expect(document.paste).toMatchObject({ extraPercent: 40, inks: [{ printedMl: 16.8, ml: 23.52 }] });
+});
+
+it('says the paste as it adds it up', async () => {
+  const { out } = await plan('--loss', '25');
+  // 16.8 ml are printed, and a quarter more is mixed.
+  expect(out).toMatch(/plus 25 % for tool and bowl, 1\.1 g\/ml\): 21 ml/);
+  expect(out).not.toMatch(/\blost\b/);
 });
 
 it('takes the job’s plan from its keys and from options', async () => {
@@ -82,6 +90,9 @@ it('writes a table and a map, and knows them as its own again', async () => {
   expect(out).toContain('plan.csv');
   const rows = readFileSync(path('plan.csv'), 'utf8').split('\r\n');
   expect(rows).toHaveLength(1 + 15 + 1);
+  expect(rows[0]).toBe(
+    'id,column,row,pass,order,whole,x_mm,y_mm,visible_left_mm,visible_top_mm,visible_right_mm,visible_bottom_mm,share,okuri_seal',
+  );
   expect(new Set(rows.slice(0, -1).map((row) => row.split(',').length)).size).toBe(1);
   expect(readFileSync(path('plan.pdf'), 'latin1')).toMatch(/^%PDF-/);
   expect((await plan(...files)).code).toBe(0);

@@ -316,7 +316,7 @@ describe('dots', () => {
       expect(of('diagonal')).toHaveLength(2);
       expect(of('step')).toHaveLength(extra);
       for (const { mm, inches, inchErrorMm } of measures) {
-        // 1 in = 25.4 mm (International Yard and Pound Agreement, 1959); the nearest 1/32 is at most 1/64 in off.
+        // 1 in = 25.4 mm (International Yard and Pound Agreement, 1959); the nearest 1/64 is at most 1/128 in off.
         const [whole, part] = inches.includes(' ')
           ? inches.split(' ')
           : inches.includes('/')
@@ -324,8 +324,8 @@ describe('dots', () => {
             : [inches, '0/1'];
         const [n, d] = part.split('/').map(Number);
         expect((Number(whole) + n / d) * 25.4).toBeCloseTo(mm + inchErrorMm, 9);
-        expect(Math.abs(inchErrorMm)).toBeLessThanOrEqual(25.4 / 64 + 1e-9);
-        expect(32 % d).toBe(0);
+        expect(Math.abs(inchErrorMm)).toBeLessThanOrEqual(25.4 / 128 + 1e-9);
+        expect(64 % d).toBe(0);
       }
     }
   });

@@ -31,6 +31,11 @@ function movement(value: string): unknown {
   return typeof along === 'number' && typeof across === 'number' && rest.length === 0 ? { along, across } : value;
 }
 
+/** Sizes with commas between them; none for no punch at all. */
+function punches(value: string): unknown {
+  return /^\s*none\s*$/i.test(value) ? [] : value.split(',').map((part) => part.trim());
+}
+
 /** A number of per cent, with its sign or without. */
 function percent(value: string): unknown {
   return number(value.replace(/%\s*$/, ''));
@@ -109,6 +114,12 @@ const PRACTICE_OPTIONS: readonly JobOption[] = [
     flags: '--punch <when>',
     about: 'how dots are punched: dry through the cartoon, or wet by measure',
     path: ['punch'],
+  },
+  {
+    flags: '--punches <sizes>',
+    about: 'the punches that you own, such as "2mm, 2.5mm, 1/8in"; or none',
+    path: ['punches'],
+    read: punches,
   },
   {
     flags: '--movement <along,across>',
@@ -194,7 +205,12 @@ const PLAN_OPTIONS: readonly JobOption[] = [
   { flags: '--drying <minutes>', about: 'how long a pass dries', path: ['plan', 'dryingMinutes'], read: number },
   { flags: '--hours <n>', about: 'hours of work a day', path: ['plan', 'hoursADay'], read: number },
   { flags: '--film <length>', about: 'thickness of the film of paste', path: ['plan', 'film'] },
-  { flags: '--loss <percent>', about: 'paste lost in pots and on tools', path: ['plan', 'loss'], read: percent },
+  {
+    flags: '--loss <percent>',
+    about: 'paste added for tool and bowl, per cent of what is printed',
+    path: ['plan', 'loss'],
+    read: percent,
+  },
   { flags: '--density <g/ml>', about: 'density of the paste', path: ['plan', 'density'], read: number },
   {
     flags: '--sheet-lasts <n>',

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import * as zlib from 'node:zlib';
 import { expect, it } from 'vitest';
 import { type FileKind, isSealed, seal } from './seal.js';
@@ -44,10 +45,33 @@ it('puts a text chunk with a true checksum before the end of a PNG', () => {
   expect(names).toEqual(['IHDR', 'IDAT', 'tEXt', 'IEND']);
 });
 
-it('keeps a table: one more column, named by the seal and empty', () => {
-  const rows = new TextDecoder().decode(seal('csv', bytes('id,x_mm\r\nc1r1,30\r\n'))).split('\r\n');
-  expect(rows[0]).toMatch(/^id,x_mm,okuri-[0-9a-f]{64}$/);
-  expect(rows.slice(1)).toEqual(['c1r1,30,', '']);
+it('keeps a table: one more column, always of one name, with the seal in its first field', () => {
+  const table = (content: string) => new TextDecoder().decode(seal('csv', bytes(content)));
+  const rows = table('id,x_mm\r\nc1r1,30\r\nc1r2,330\r\n').split('\r\n');
+  expect(rows[0]).toBe('id,x_mm,okuri_seal');
+  expect(rows[1]).toMatch(/^c1r1,30,[0-9a-f]{64}$/);
+  expect(rows.slice(2)).toEqual(['c1r2,330,', '']);
+  // A table of nothing but its header holds no work that could be lost.
+  expect(table('id,x_mm\r\n')).toBe('id,x_mm,okuri_seal\r\n');
+  expect(isSealed('csv', bytes('id,x_mm,okuri_seal\r\n'))).toBe(true);
+});
+
+it('keeps records of a table whole whose fields are quoted', () => {
+  // RFC 4180, 2: fields with line breaks, quotes and commas stand in quotes, and a quote within is doubled.
+  const content = bytes('id,"said, by"\r\nc1,"two\r\nlines, ""so"" on"\r\nc2,\r\n');
+  const sealed = seal('csv', content);
+  expect(new TextDecoder().decode(sealed)).toMatch(
+    /^id,"said, by",okuri_seal\r\nc1,"two\r\nlines, ""so"" on",[0-9a-f]{64}\r\nc2,,\r\n$/,
+  );
+  expect(isSealed('csv', sealed)).toBe(true);
+  expect(isSealed('csv', content)).toBe(false);
+});
+
+it('knows a table of an older version again, whose column was named by the seal', () => {
+  const content = 'id,x_mm\r\nc1r1,30\r\n';
+  const own = createHash('sha256').update(content).digest('hex');
+  expect(isSealed('csv', bytes(`id,x_mm,okuri-${own}\r\nc1r1,30,\r\n`))).toBe(true);
+  expect(isSealed('csv', bytes(`id,x_mm,okuri-${own}\r\nc1r1,31,\r\n`))).toBe(false);
 });
 
 it('keeps the data of a JSON document', () => {

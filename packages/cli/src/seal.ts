@@ -9,12 +9,14 @@ const JSON_KEY = 'okuriSeal';
 /** Keyword of the seal in a PNG's text chunk. */
 const PNG_KEYWORD = 'okuri-seal';
 const PNG_END_BYTES = 12;
-/** Ends of rows in a table (RFC 4180, which knows no remarks: the seal is the name of one more column, empty in every row). */
+/** Ends of records in a table (RFC 4180). */
 const CSV_END = '\r\n';
+/** Name of the last column of a table, in which the seal stands: RFC 4180 knows no remarks. */
+const CSV_COLUMN = 'okuri_seal';
 
 /**
  * The file with a seal: a digest of its own content, where the format keeps remarks (a comment after the end of an SVG or PDF, a
- * text chunk of a PNG, the last key of a JSON document, the name of an empty last column of a table). A sealed file is one that this tool wrote and nobody has changed since,
+ * text chunk of a PNG, the last key of a JSON document, the first field of a last column of a table). A sealed file is one that this tool wrote and nobody has changed since,
  * so it may be written again; a drawing that somebody went on working on has lost its seal and is kept.
  */
 export function seal(kind: FileKind, content: Uint8Array): Uint8Array {
@@ -30,11 +32,7 @@ export function seal(kind: FileKind, content: Uint8Array): Uint8Array {
       return joined(body, textChunk(PNG_KEYWORD, digest(body)), content.subarray(body.length));
     }
     case 'csv': {
-      const lines = new TextDecoder().decode(content).split(CSV_END);
-      const sealed = lines.map((line, k) =>
-        k === 0 ? `${line},${csvColumn(content)}` : line === '' ? '' : `${line},`,
-      );
-      return text(sealed.join(CSV_END));
+      return withColumn(content, [CSV_COLUMN, digest(content)]);
     }
     case 'json': {
       const data = JSON.parse(new TextDecoder().decode(content));
@@ -59,12 +57,11 @@ export function isSealed(kind: FileKind, bytes: Uint8Array): boolean {
       return body.length > 0 && Buffer.compare(rest, textChunk(PNG_KEYWORD, digest(body))) === 0;
     }
     case 'csv': {
-      const lines = new TextDecoder().decode(bytes).split(CSV_END);
-      const [header] = lines;
-      const column = csvColumn(new Uint8Array());
-      const bare = [header.slice(0, -column.length - 1), ...lines.slice(1).map((line) => line.replace(/,$/, ''))];
-      const content = text(bare.join(CSV_END));
-      return Buffer.compare(bytes, seal('csv', content)) === 0;
+      const content = withoutColumn(bytes);
+      if (content === null) return false;
+      // Tables of versions before 0.4 had the seal in the name of the column.
+      const ours = [seal('csv', content), withColumn(content, [`${MARK}-${digest(content)}`])];
+      return ours.some((own) => Buffer.compare(bytes, own) === 0);
     }
     case 'json': {
       try {
@@ -77,8 +74,23 @@ export function isSealed(kind: FileKind, bytes: Uint8Array): boolean {
   }
 }
 
-function csvColumn(content: Uint8Array): string {
-  return `${MARK}-${digest(content)}`;
+/** A table with one more column: these fields from its header on, empty ones in all other records. */
+function withColumn(content: Uint8Array, fields: readonly string[]): Uint8Array {
+  const records = csvRecords(new TextDecoder().decode(content));
+  return text(records.map((record, k) => `${record},${fields[k] ?? ''}${CSV_END}`).join(''));
+}
+
+/** A table without its last column; null where some record has no second one, or its last field is quoted. */
+function withoutColumn(bytes: Uint8Array): Uint8Array | null {
+  const records = csvRecords(new TextDecoder().decode(bytes));
+  const bare = records.map((record) => /^(.*),[^",]*$/s.exec(record)?.[1]);
+  return records.length === 0 || bare.includes(undefined) ? null : text(bare.map((one) => `${one}${CSV_END}`).join(''));
+}
+
+/** The records of a table without their ends. An end within quotes belongs to its field. */
+function csvRecords(table: string): string[] {
+  const records = [...table.matchAll(/((?:"(?:[^"]|"")*"|(?!\r\n)[^"])*)(?:\r\n|$)/g)].map(([, record]) => record);
+  return records.filter((record) => record !== '');
 }
 
 function endsWithDigest(bytes: Uint8Array, before: string, after: string): boolean {

@@ -425,7 +425,14 @@ export { sheetMeasures } from './stencil/measures.js';
 export { SELVEDGE_MM, type SeatedDots, type SeatOptions, seatDots } from './stencil/seat-dots.js';
 export { type Shares, shareOut } from './stencil/share-out.js';
 export { type StandTiesOptions, standTies } from './stencil/stand-ties.js';
-export { PUNCHES_MM, type ToolChoice, toolOf, type UncutStretch } from './stencil/tools.js';
+export {
+  PUNCH_WITHIN_MM,
+  type ToolChoice,
+  type ToolOptions,
+  toolOf,
+  type UncutStretch,
+  USUAL_PUNCHES_MM,
+} from './stencil/tools.js';
 export type {
   CuttingTool,
   Dot,
@@ -439,7 +446,7 @@ export type {
   Zone,
 } from './stencil/types.js';
 export { MM_PER_INCH, mmToPoints, PIXELS_PER_INCH, POINTS_PER_INCH, pointsToMm } from './units/constants.js';
-export { formatMm, nearestInches, type RulerInches } from './units/format.js';
+export { bothRulers, exactInches, formatMm, inchFigure, nearestInches, type RulerInches } from './units/format.js';
 export { InputError } from './units/input-error.js';
 export { type LengthUnit, type ParseLengthOptions, parseLength } from './units/length.js';
 export { editDistance, nearNames } from './units/near-names.js';

@@ -3,7 +3,8 @@ import type { InkPaste, PasteEstimate, TimedPass, WearEstimate } from './plan-ty
 
 export interface PasteOptions {
   readonly filmMm: number;
-  readonly lossPercent: number;
+  /** Added to what is printed, for what stays on the tool and in the bowl. */
+  readonly extraPercent: number;
   readonly densityGPerMl: number;
 }
 
@@ -20,11 +21,11 @@ const GAUZED_PLACEMENTS = 2000;
 const BARE_DAYS = 2;
 
 /**
- * How much paste or colour the run takes: open area (first and second cut) × film × placements, and a share for what is lost. `placements` counts cut ones by
- * their share of area. An estimate: of film and loss there is no published figure.
+ * How much paste or colour the run takes: open area (first and second cut) × film × placements is what is printed, and `extraPercent` of that comes on top for
+ * what stays on the tool and in the bowl. `placements` counts cut ones by their share of area. An estimate: of film and extra there is no published figure.
  */
 export function estimatePaste(sheets: readonly Sheet[], placements: number, options: PasteOptions): PasteEstimate {
-  const { filmMm, lossPercent, densityGPerMl } = options;
+  const { filmMm, extraPercent, densityGPerMl } = options;
   const inks = new Map<string, { sheets: number; openMm2: number }>();
   for (const sheet of sheets) {
     const known = inks.get(sheet.ink) ?? { sheets: 0, openMm2: 0 };
@@ -32,8 +33,9 @@ export function estimatePaste(sheets: readonly Sheet[], placements: number, opti
   }
   const each = [...inks].map(([ink, { sheets: count, openMm2 }]): InkPaste => {
     // A cubic centimetre is 1000 mm³.
-    const ml = ((openMm2 * filmMm * placements) / 1000) * (1 + lossPercent / 100);
-    return { ink, sheets: count, openMm2, ml, grams: ml * densityGPerMl };
+    const printedMl = (openMm2 * filmMm * placements) / 1000;
+    const ml = printedMl * (1 + extraPercent / 100);
+    return { ink, sheets: count, openMm2, printedMl, ml, grams: ml * densityGPerMl };
   });
   return {
     ...options,
@@ -42,6 +44,11 @@ export function estimatePaste(sheets: readonly Sheet[], placements: number, opti
     ml: each.reduce((sum, { ml }) => sum + ml, 0),
     grams: each.reduce((sum, { grams }) => sum + grams, 0),
   };
+}
+
+/** What comes on top of the paste that is printed, in the words of every text: `plus 40 % for tool and bowl`. */
+export function extraWords({ extraPercent }: Pick<PasteOptions, 'extraPercent'>): string {
+  return extraPercent === 0 ? 'nothing added for tool and bowl' : `plus ${extraPercent} % for tool and bowl`;
 }
 
 /** All that a sheet lets paste through, mm². */

@@ -83,7 +83,7 @@ export interface PlanDocument {
   readonly paste: {
     readonly estimate: true;
     readonly filmMm: number;
-    readonly lossPercent: number;
+    readonly extraPercent: number;
     readonly densityGPerMl: number;
     readonly placements: number;
     readonly ml: number;
@@ -91,6 +91,7 @@ export interface PlanDocument {
     readonly inks: readonly {
       readonly ink: string;
       readonly openMm2: number;
+      readonly printedMl: number;
       readonly ml: number;
       readonly grams: number;
     }[];
@@ -186,14 +187,15 @@ export function planDocument(plan: Plan): PlanDocument {
     paste: {
       estimate: true,
       filmMm: paste.filmMm,
-      lossPercent: paste.lossPercent,
+      extraPercent: paste.extraPercent,
       densityGPerMl: paste.densityGPerMl,
       placements: n(paste.placements),
       ml: n(paste.ml),
       grams: n(paste.grams),
-      inks: paste.inks.map(({ ink, openMm2, ml, grams }) => ({
+      inks: paste.inks.map(({ ink, openMm2, printedMl, ml, grams }) => ({
         ink,
         openMm2: n(openMm2),
+        printedMl: n(printedMl),
         ml: n(ml),
         grams: n(grams),
       })),

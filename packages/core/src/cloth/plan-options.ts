@@ -42,7 +42,7 @@ export interface PlanOptions {
   /** Lengths to be joined side by side: how many, and how long each is when finished, mm. */
   readonly panels?: { readonly count: number; readonly finishedMm: number } | null;
   readonly time?: { readonly secondsAPlacement?: number; readonly dryingMinutes?: number; readonly hoursADay?: number };
-  readonly paste?: { readonly filmMm?: number; readonly lossPercent?: number; readonly densityGPerMl?: number };
+  readonly paste?: { readonly filmMm?: number; readonly extraPercent?: number; readonly densityGPerMl?: number };
   /** What a sheet lasts; null: by whether it is gauzed. */
   readonly wear?: { readonly placementsASheet?: number | null; readonly daysASheet?: number | null };
   readonly faces?: 'one' | 'both';
@@ -61,13 +61,13 @@ export interface FullPlanOptions {
   readonly order: { readonly finishedMm: number; readonly wholeRepeats: boolean } | null;
   readonly panels: { readonly count: number; readonly finishedMm: number } | null;
   readonly time: { readonly secondsAPlacement: number; readonly dryingMinutes: number; readonly hoursADay: number };
-  readonly paste: { readonly filmMm: number; readonly lossPercent: number; readonly densityGPerMl: number };
+  readonly paste: { readonly filmMm: number; readonly extraPercent: number; readonly densityGPerMl: number };
   readonly wear: { readonly placementsASheet: number | null; readonly daysASheet: number | null };
   readonly faces: 'one' | 'both';
 }
 
 /**
- * The defaults. Film, loss, density, times, wiping and what a sheet lasts are common practice without a published source: they are inputs,
+ * The defaults. Film, paste for tool and bowl, density, times, wiping and what a sheet lasts are common practice without a published source: they are inputs,
  * and estimates made from them say so.
  */
 export const PLAN_DEFAULTS: Omit<FullPlanOptions, 'cloth'> = {
@@ -81,7 +81,7 @@ export const PLAN_DEFAULTS: Omit<FullPlanOptions, 'cloth'> = {
   order: null,
   panels: null,
   time: { secondsAPlacement: 90, dryingMinutes: 120, hoursADay: 8 },
-  paste: { filmMm: 0.7, lossPercent: 40, densityGPerMl: 1.1 },
+  paste: { filmMm: 0.7, extraPercent: 40, densityGPerMl: 1.1 },
   wear: { placementsASheet: null, daysASheet: null },
   faces: 'one',
 };
@@ -128,7 +128,7 @@ export function fullPlanOptions(options: PlanOptions): FullPlanOptions {
     throw new InputError(`The hours of work a day are ${shown(time.hoursADay)}: they must be above 0 and at most 24.`);
   }
   checkAbove(paste.filmMm, 'thickness of the film');
-  checkFrom(paste.lossPercent, 0, 'loss of paste');
+  checkFrom(paste.extraPercent, 0, 'paste for tool and bowl');
   checkAbove(paste.densityGPerMl, 'density of the paste');
   if (wear.placementsASheet !== null) checkCount(wear.placementsASheet, 'number of placements that a sheet lasts');
   if (wear.daysASheet !== null) checkCount(wear.daysASheet, 'number of days that a sheet lasts');

@@ -1,6 +1,7 @@
 import { fractionText } from '../repeat/fraction.js';
 import type { Lattice } from '../repeat/types.js';
 import { formatMm } from '../units/format.js';
+import { extraWords } from './paste.js';
 import type { FittingSize, Plan } from './plan-types.js';
 
 /** Check marks that the report writes out; the table of placements has them all. */
@@ -115,7 +116,7 @@ function estimateLines({ paste, wear }: Plan): string[] {
   return [
     ...paste.inks.map(
       ({ ink, openMm2, ml, grams }) =>
-        `Paste or colour, ink ${ink} (an estimate from ${Math.round(openMm2)} mm² open, a film of ${formatMm(paste.filmMm)}, ${Number(paste.placements.toFixed(2))} placements, ${paste.lossPercent} % lost, ${paste.densityGPerMl} g/ml): ${Math.ceil(ml)} ml, ${Math.ceil(grams)} g.`,
+        `Paste or colour, ink ${ink} (an estimate from ${Math.round(openMm2)} mm² open, a film of ${formatMm(paste.filmMm)}, ${Number(paste.placements.toFixed(2))} placements, ${extraWords(paste)}, ${paste.densityGPerMl} g/ml): ${Math.ceil(ml)} ml, ${Math.ceil(grams)} g.`,
     ),
     ...wear.sheets.map(
       ({ sheet, ink, needed }) =>

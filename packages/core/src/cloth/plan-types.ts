@@ -222,6 +222,9 @@ export interface InkPaste {
   readonly sheets: number;
   /** All openings of those sheets, first and second cut. */
   readonly openMm2: number;
+  /** What goes onto the cloth. */
+  readonly printedMl: number;
+  /** What to mix: what is printed, and the share on top for tool and bowl. */
   readonly ml: number;
   readonly grams: number;
 }
@@ -229,7 +232,7 @@ export interface InkPaste {
 /** An estimate of what is needed; its inputs are in it. */
 export interface PasteEstimate {
   readonly filmMm: number;
-  readonly lossPercent: number;
+  readonly extraPercent: number;
   readonly densityGPerMl: number;
   /** Placements, cut ones counted by their share of area, on all faces. */
   readonly placements: number;

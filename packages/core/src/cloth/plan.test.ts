@@ -3,7 +3,7 @@ import { makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
 import { makePlan } from './plan.js';
-import { planCsv } from './plan-csv.js';
+import { csvRecord, planCsv } from './plan-csv.js';
 import { planDocument } from './plan-document.js';
 import { planFindings } from './plan-findings.js';
 import type { PlanOptions } from './plan-options.js';
@@ -194,7 +194,7 @@ describe('makePlan', () => {
     [{ cloth, time: { hoursADay: 25 } }, /hours of work a day are 25/],
     [{ cloth, time: { secondsAPlacement: 0 } }, /time a placement is 0/],
     [{ cloth, paste: { filmMm: 0 } }, /film is 0/],
-    [{ cloth, paste: { lossPercent: -1 } }, /loss of paste is -1/],
+    [{ cloth, paste: { extraPercent: -1 } }, /paste for tool and bowl is -1/],
     [{ cloth, wear: { placementsASheet: 0 } }, /sheet lasts is 0/],
   ])('refuses %j', (options, message) => {
     expect(() => plan(STRAIGHT, options)).toThrow(message);
@@ -225,6 +225,11 @@ describe('what a plan is written as', () => {
     for (const line of lines) expect(line.split(',')).toHaveLength(13);
   });
 
+  it('records whose fields are quoted where they must be', () => {
+    // RFC 4180, 2.5 to 2.7.
+    expect(csvRecord(['a', 1.5, 'b, c', 'd "e"', 'f\r\ng', ''])).toBe('a,1.5,"b, c","d ""e""","f\r\ng",\r\n');
+  });
+
   it('a document that survives being written and read', () => {
     const made = plan(HALF_DROP, { ...WIDE, faces: 'both', panels: { count: 2, finishedMm: 700 } });
     const document = planDocument(made);
@@ -249,7 +254,7 @@ describe('what a plan is written as', () => {
     ).join('\n');
     expect(text).toContain('Placements: 63 (');
     expect(text).toContain('Passes: 3 for each sheet (no plan needs fewer)');
-    expect(text).toMatch(/an estimate from \d+ mm² open, a film of 0.7 mm, .* 40 % lost/);
+    expect(text).toMatch(/an estimate from \d+ mm² open, a film of 0.7 mm, .* plus 40 % for tool and bowl,/);
     expect(text).toMatch(/an estimate from 2000 placements a sheet/);
     expect(text).toContain(
       'Check marks, all measured from one zero 0 mm after the start: c1r1 at 0 mm, c1r6 at 1500 mm',

@@ -1,7 +1,9 @@
 import type { Finding } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
 import { punchMeasures } from '../stencil/dry-sheet.js';
+import { PUNCH_WITHIN_MM } from '../stencil/tools.js';
 import type { Sheet } from '../stencil/types.js';
+import { formatMm, INCH_PARTS } from '../units/format.js';
 import { LEADINGS_MM, textBlocks } from './guide-blocks.js';
 import { findingsOf } from './guide-joins.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
@@ -119,8 +121,11 @@ function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, va
     ],
     ['Unit', `${sizeWords(lattice.widthMm, lattice.heightMm)}, ${repeatWords(lattice)}${units}`],
     ['Held margin', heldWords(sheet)],
-    ['Pieces', `${piecesWords(sheet)}${punched ? `; punched: ${punched}` : ''}`],
-    ['Length of cut', `${cutLengthWords(sheet)}${paper ? `, ${workWords(paper.work)}` : ''}`],
+    [
+      'Pieces',
+      `${piecesWords(sheet)}${punched ? `; punched, at most ${formatMm(PUNCH_WITHIN_MM)} off what is drawn: ${punched}` : ''}`,
+    ],
+    ['Length of cut', `${cutLengthWords(sheet)}${paper ? `, ${workWords(paper.work, paper.pace)}` : ''}`],
     ...(paper ? [['Cut away', cutAwayWords(paper.cutAway, sheet)] as const] : []),
   ];
 }
@@ -153,7 +158,7 @@ export function dotMeasures(pages: GuidePages, sheet: Sheet): void {
       { head: 'measure', share: 0.16 },
       { head: 'from – to', share: 0.22 },
       { head: 'mm', share: 0.18 },
-      { head: 'inches, to 1/32', share: 0.2 },
+      { head: `inches, to 1/${INCH_PARTS}`, share: 0.2 },
       { head: 'the inches are', share: 0.24 },
     ],
     groupMeasures(measures).map(({ first, between }) => [

@@ -182,7 +182,7 @@ describe('page one', () => {
       '312 to 362 mm down',
       '412 corners',
       '2 h 10 min and 6 blades',
-      'an estimate from your own pace',
+      'our estimate, at 150 mm a minute',
       'Local rules',
     ])
       expect(said).toContain(part);

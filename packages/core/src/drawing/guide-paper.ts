@@ -14,9 +14,7 @@ export function paperPage(pages: GuidePages, sheet: Sheet, names: PaperNames): v
   pages.newPage();
   pages.heading('The paper: weak places, gauze and strips');
   if (groundCut) {
-    pages.notice(
-      'The ground itself is cut: do not cut before gauze, two sheets, or cut and paper the other way round are decided.',
-    );
+    pages.notice(groundWords(islands.length > 0, sheet.practice.gauze));
   } else if (islands.length > 0) {
     pages.notice(islandNotice(islands.length + names.moreIslands));
   }
@@ -24,6 +22,14 @@ export function paperPage(pages: GuidePages, sheet: Sheet, names: PaperNames): v
   islandTable(pages, names);
   weakTable(pages, sheet, names);
   gauzeTable(pages, sheet, names);
+}
+
+function groundWords(falls: boolean, gauze: boolean): string {
+  if (gauze && !falls) {
+    return 'The ground itself is cut: the gauze has to hold all of it. Until it is dry lift the sheet only on a board.';
+  }
+  const first = gauze ? 'ties that hold it until the gauze is on' : 'gauze';
+  return `The ground itself is cut: do not cut before ${first}, two sheets, or cut and paper the other way round are decided.`;
 }
 
 function islandNotice(count: number): string {

@@ -2,18 +2,11 @@ import type { CheckMark, Mask, Plan, PlanPass, PlanPlacement } from '../cloth/pl
 import type { Point } from '../geometry/types.js';
 import { type DotPair, sheetRepeat, sheetSteps } from '../stencil/dots.js';
 import type { Sheet } from '../stencil/types.js';
-import { formatMm, nearestInches } from '../units/format.js';
+import { bothRulers, formatMm } from '../units/format.js';
 import { repeatWords } from './guide-words.js';
 
-/** Lengths on cloth are read off a tape, to this part of an inch. */
-const TAPE_PARTS = 16;
 /** Less than this is nothing on a tape, mm. */
 const NOTHING_MM = 0.05;
-
-/** A length on cloth: `2800 mm (110 1/4 in)`. */
-export function tapeWords(mm: number): string {
-  return `${formatMm(mm, 1)} (${nearestInches(mm, TAPE_PARTS).text} in)`;
-}
 
 function from(mm: number, what: string, beyond: string): string {
   return Math.abs(mm) < NOTHING_MM ? what : `${formatMm(mm, 1)} ${beyond} ${what}`;
@@ -36,7 +29,7 @@ export function clothFacts(plan: Plan): (readonly [string, string])[] {
     ],
     [
       'Usable',
-      `${tapeWords(usable.x1 - usable.x0)} wide, from ${from(usable.x0, 'the left edge', 'beside')}; ${tapeWords(usable.y1 - usable.y0)} long, from ${from(usable.y0, 'the start', 'after')}`,
+      `${bothRulers(usable.x1 - usable.x0)} wide, from ${from(usable.x0, 'the left edge', 'beside')}; ${bothRulers(usable.y1 - usable.y0)} long, from ${from(usable.y0, 'the start', 'after')}`,
     ],
     [
       'One placement',
@@ -234,5 +227,5 @@ export function numberWords(numbers: readonly number[]): string {
 }
 
 function size({ widthMm, lengthMm }: { readonly widthMm: number; readonly lengthMm: number }): string {
-  return `${tapeWords(widthMm)} wide, ${tapeWords(lengthMm)} long`;
+  return `${bothRulers(widthMm)} wide, ${bothRulers(lengthMm)} long`;
 }

@@ -4,10 +4,12 @@ import type { PlanOptions } from '../cloth/plan-options.js';
 import { planSheet } from '../cloth/plan-sheet.test-help.js';
 import type { Plan } from '../cloth/plan-types.js';
 import { makeLattice } from '../repeat/lattice.js';
+import { SIDES_FIX_MM } from '../squaring/repunch.js';
 import type { Sheet } from '../stencil/types.js';
+import { bothRulersWithError, inchFigure } from '../units/format.js';
 import { GuidePages } from './guide-layout.js';
 import { noPlanPage, planPages } from './guide-plan.js';
-import { clothSteps, lineStarts, markGroups, numberWords, tapeWords } from './guide-plan-words.js';
+import { clothSteps, lineStarts, markGroups, numberWords } from './guide-plan-words.js';
 import { boxesMeet } from './guide-view.js';
 import { textTurnedBox } from './label-box.js';
 import { labelFont } from './label-font.test-help.js';
@@ -77,7 +79,7 @@ describe('planPages', () => {
       `${Math.ceil(plan.paste.ml)} ml`,
       `${Math.ceil(plan.paste.grams)} g`,
       'a film of 0.7 mm',
-      '40 % lost',
+      'plus 40 % for tool and bowl',
       'sheets to cut',
       'safety data sheet',
       'Local rules and qualified advice',
@@ -99,12 +101,27 @@ describe('planPages', () => {
     if (ground === null) throw new RangeError('got no ground line');
     expect(ground.marks.length).toBeGreaterThan(0);
     for (const { id, alongMm } of ground.marks) {
-      expect(words).toContain(tapeWords(alongMm));
+      expect(words).toContain(bothRulersWithError(alongMm));
       if (lattice.repeat.kind === 'brick') expect(words).toContain(id);
     }
     if (lattice.repeat.kind === 'brick') return;
     const grouped = markGroups(one.plan).reduce((sum, g) => sum + g.columns.length * g.marks.length, 0);
     expect(grouped).toBe(ground.marks.length);
+  });
+
+  it('puts no mark so far from its place that a join shows it, and says how far', () => {
+    const fromDrop = makeLattice({ kind: 'drop', step: { p: 1, q: 2 } }, 300, 420);
+    const sheet = planSheet(fromDrop);
+    const plan = makePlan([sheet], fromDrop, { cloth: { widthMm: 1000, lengthMm: 30_000 }, checkEvery: 1 });
+    const words = prose(pagesOf({ plan, sheet }));
+    // 74 7/16 in are 1890.7125 mm, 0.71 too long; 74 13/32 in are 1889.91875 mm (an inch is 25.4 mm: 24 FR 5348).
+    expect(words).toContain('1890 mm (74 13/32 in −0.08)');
+    const errors = (plan.ground?.marks ?? []).map(({ alongMm }) => inchFigure(alongMm).errorMm);
+    expect(errors.length).toBeGreaterThan(100);
+    const worst = Math.max(...errors.map(Math.abs));
+    expect(worst).toBeLessThanOrEqual(25.4 / 128 + 1e-9);
+    // Two prints, each laid by its own mark, are then off by less than what spoils a join.
+    expect(Math.max(...errors) - Math.min(...errors)).toBeLessThan(SIDES_FIX_MM);
   });
 
   it.each(CASES)('names for each step two pairs of dots that it brings together: %s', (_, { plan, sheet }) => {

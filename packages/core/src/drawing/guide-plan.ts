@@ -1,6 +1,7 @@
+import { extraWords } from '../cloth/paste.js';
 import type { Plan } from '../cloth/plan-types.js';
 import type { Sheet } from '../stencil/types.js';
-import { formatMm } from '../units/format.js';
+import { bothRulersWithError, formatMm, INCH_ERROR_WORDS } from '../units/format.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { planMap } from './guide-plan-map.js';
 import {
@@ -12,7 +13,6 @@ import {
   numberWords,
   passRow,
   stepWords,
-  tapeWords,
 } from './guide-plan-words.js';
 import { printCautions } from './guide-words.js';
 
@@ -98,7 +98,7 @@ function marks(pages: GuidePages, plan: Plan): void {
   pages.heading('Ground line and check marks', 6 * LINE_MM);
   const below = ground.marks.some(({ alongMm }) => alongMm < 0) ? ' Below zero: before the zero, on waste.' : '';
   pages.paragraph({
-    text: `Stretch a thread ${placeWords(ground.xMm, 'on the left edge', 'the left edge')}, straight along the cloth: the ground line. Dot ${ground.dot} of the placements beside it stands on it. Its zero lies ${placeWords(ground.zero.y, 'at the start of the cloth', 'the start of the cloth')}. Measure every mark from this one zero, never from mark to mark: errors would add up. A mark says where dot ${ground.dot} of every ${ground.every}th placement belongs.${below}`,
+    text: `Stretch a thread ${placeWords(ground.xMm, 'on the left edge', 'the left edge')}, straight along the cloth: the ground line. Dot ${ground.dot} of the placements beside it stands on it. Its zero lies ${placeWords(ground.zero.y, 'at the start of the cloth', 'the start of the cloth')}. Measure every mark from this one zero, never from mark to mark: errors would add up. A mark says where dot ${ground.dot} of every ${ground.every}th placement belongs.${below} ${INCH_ERROR_WORDS}`,
   });
   pages.space(1);
   if (lattice.repeat.kind === 'brick') {
@@ -110,7 +110,7 @@ function marks(pages: GuidePages, plan: Plan): void {
       ],
       ground.marks
         .slice(0, MOST_MARKS)
-        .map(({ id, acrossMm, alongMm }) => [id, tapeWords(acrossMm), tapeWords(alongMm)]),
+        .map(({ id, acrossMm, alongMm }) => [id, bothRulersWithError(acrossMm), bothRulersWithError(alongMm)]),
     );
     more(pages, ground.marks.length - MOST_MARKS);
     return;
@@ -118,10 +118,10 @@ function marks(pages: GuidePages, plan: Plan): void {
   columnMarks(pages, plan);
 }
 
-/** `on the left edge`, `12 mm (1/2 in) from the left edge`, `5 mm (3/16 in) beyond the left edge`. */
+/** `on the left edge`, `12 mm (15/32 in −0.09) from the left edge`, `5 mm (13/64 in +0.16) beyond the left edge`. */
 function placeWords(mm: number, on: string, what: string): string {
   if (Math.abs(mm) < 0.05) return on;
-  return `${tapeWords(Math.abs(mm))} ${mm > 0 ? 'from' : 'beyond'} ${what}`;
+  return `${bothRulersWithError(Math.abs(mm))} ${mm > 0 ? 'from' : 'beyond'} ${what}`;
 }
 
 function columnMarks(pages: GuidePages, plan: Plan): void {
@@ -129,7 +129,7 @@ function columnMarks(pages: GuidePages, plan: Plan): void {
   const across = new Map(plan.placements.map(({ column, field }) => [column, field.x0]));
   const firstX = plan.origin.x;
   const columns = [...across.keys()].sort((a, b) => a - b).slice(0, MOST_LINES);
-  const places = columns.map((c) => `c${c} ${tapeWords((across.get(c) ?? firstX) - firstX)}`);
+  const places = columns.map((c) => `c${c} ${bothRulersWithError((across.get(c) ?? firstX) - firstX)}`);
   pages.paragraph({
     text: `Across from the ground line: ${places.join(', ')}${across.size > columns.length ? ', …' : ''}. Along from zero:`,
   });
@@ -147,7 +147,7 @@ function columnMarks(pages: GuidePages, plan: Plan): void {
       ],
       Array.from({ length: Math.min(rows, MOST_MARKS) }, (_, n) => [
         `${1 + n * (plan.ground?.every ?? 1)}`,
-        ...own.map((g) => (n < g.marks.length ? tapeWords(g.marks[n].alongMm) : '–')),
+        ...own.map((g) => (n < g.marks.length ? bothRulersWithError(g.marks[n].alongMm) : '–')),
       ]),
     );
     more(pages, rows - MOST_MARKS);
@@ -262,7 +262,7 @@ function needs(pages: GuidePages, plan: Plan): void {
   pages.space(1);
   const worn = wear.daysASheet === null ? '' : ` and ${wear.daysASheet} days of soaking and printing`;
   pages.paragraph({
-    text: `From: a film of ${formatMm(paste.filmMm)}, ${Number(paste.placements.toFixed(1))} placements (cut ones by their share), ${paste.lossPercent} % lost on the tool and in the bowl, ${paste.densityGPerMl} g a ml. A sheet ${wear.gauze ? 'with gauze' : 'of bare treated paper'} lasts about ${wear.placementsASheet} placements${worn}. Weigh the first batch and mend the figures.`,
+    text: `From: a film of ${formatMm(paste.filmMm)}, ${Number(paste.placements.toFixed(1))} placements (cut ones by their share), ${extraWords(paste)}, ${paste.densityGPerMl} g a ml. A sheet ${wear.gauze ? 'with gauze' : 'of bare treated paper'} lasts about ${wear.placementsASheet} placements${worn}. Weigh the first batch and mend the figures.`,
   });
 }
 

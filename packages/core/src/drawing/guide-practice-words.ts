@@ -1,4 +1,5 @@
-import type { Practice, Sheet } from '../stencil/types.js';
+import type { Practice, Sheet, SheetOpening } from '../stencil/types.js';
+import { formatMm } from '../units/format.js';
 
 /** How the cartoon gets onto the stencil paper. */
 export function transferWords({ transfer }: Practice, { mirrored }: { mirrored: boolean }): string {
@@ -43,17 +44,33 @@ export function piecesWords(sheet: Sheet): string {
   ].join(', ');
 }
 
-/** `12 of 2 mm, 3 of 5 mm`; null where nothing is punched. */
+/** `12 of 2 mm, 53 of 2.5 mm (drawn 2.4)`; null where nothing is punched. */
 export function punchWords(sheet: Sheet): string | null {
-  const counts = new Map<number, number>();
-  for (const { tool, punchMm } of sheet.openings) {
-    if (tool === 'punch' && punchMm !== null) counts.set(punchMm, (counts.get(punchMm) ?? 0) + 1);
+  const bySize = new Map<number, SheetOpening[]>();
+  for (const opening of sheet.openings) {
+    const { tool, punchMm } = opening;
+    if (tool !== 'punch' || punchMm === null) continue;
+    bySize.set(punchMm, [...(bySize.get(punchMm) ?? []), opening]);
   }
-  if (counts.size === 0) return null;
-  return [...counts]
+  if (bySize.size === 0) return null;
+  return [...bySize]
     .sort(([a], [b]) => a - b)
-    .map(([mm, n]) => `${n} of ${mm} mm`)
+    .map(([mm, openings]) => [`${openings.length} of ${formatMm(mm)}`, drawnWords(openings)].filter(Boolean).join(' '))
     .join(', ');
+}
+
+/** A hole is said to be drawn with another size than its punch from so much on, mm: it would be written alike. */
+const DRAWN_AS_MM = 0.05;
+
+/** With what sizes holes are drawn that one punch makes: `(drawn 2.4)`, `(drawn 2.3 to 2.6)`; empty where that is the punch's own, or nothing is punched. */
+export function drawnWords(openings: readonly SheetOpening[]): string {
+  const punched = openings.flatMap(({ tool, punchMm, areaMm2 }) =>
+    tool === 'punch' && punchMm !== null ? [{ punchMm, drawnMm: 2 * Math.sqrt(areaMm2 / Math.PI) }] : [],
+  );
+  if (punched.every(({ punchMm, drawnMm }) => Math.abs(drawnMm - punchMm) < DRAWN_AS_MM)) return '';
+  const sizes = punched.map(({ drawnMm }) => drawnMm);
+  const [least, most] = [Math.min(...sizes), Math.max(...sizes)].map((mm) => `${Number(mm.toFixed(1))}`);
+  return `(drawn ${least === most ? least : `${least} to ${most}`})`;
 }
 
 /** Length of all cuts, in metres. */

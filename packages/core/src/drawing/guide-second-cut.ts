@@ -6,8 +6,9 @@ import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { type CutStrip, cutStrips } from './cut-strip.js';
 import { scaleBar } from './guide-bar.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
-import { type Entry, runRows, toolRuns, toolWords } from './guide-tick-list.js';
+import { type Entry, runRows, toolRuns } from './guide-tick-list.js';
 import { endOffsetWords, offsetWords } from './join-places.js';
+import { fallsWithin, paperNames } from './paper-names.js';
 import { proofForm } from './proof-form.js';
 import { proofMapPart } from './proof-map.js';
 import { measuredWords, secondCutSteps } from './second-cut-words.js';
@@ -58,7 +59,8 @@ function tickList(
   const by = new Map(offsets.map((o) => [o.name, o.offsetMm]));
   const openings = new Map(sheet.openings.map((o) => [o.number, o]));
   const order = sheet.zones.flatMap((z) => z.secondCut);
-  const entries = order.flatMap((number): { tool: string; entry: Entry }[] => {
+  const falls = fallsWithin(sheet, paperNames(sheet), 'second');
+  const entries = order.flatMap((number): { opening: SheetOpening; entry: Entry }[] => {
     const opening = openings.get(number) as SheetOpening;
     if (opening.secondCut.length === 0) return [];
     const own = [
@@ -69,7 +71,9 @@ function tickList(
         .filter(({ opening: n }) => n === number)
         .map((e) => movedWords(e.name, endOffsetWords(e, by.get(e.name) ?? 0))),
     ];
-    return [{ tool: toolWords(opening), entry: { number, done: false, remark: own.join(', ') } }];
+    const fall = falls.get(number);
+    if (fall !== undefined) own.unshift(`${fall}: ask for a tie first`);
+    return [{ opening, entry: { number, done: false, remark: own.join(', ') } }];
   });
   pages.paragraph({ text: 'Second cut, in this order', bold: true });
   pages.paragraph({

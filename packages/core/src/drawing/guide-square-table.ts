@@ -1,7 +1,7 @@
 import { polyline } from '../geometry/contour.js';
 import { ENDS, rectangleDistances, SPANS } from '../squaring/spans.js';
 import type { Corner } from '../squaring/types.js';
-import { formatMm, nearestInches } from '../units/format.js';
+import { formatMm, inchFigure } from '../units/format.js';
 import { BODY_MM, type GuidePages } from './guide-layout.js';
 import { holeLetter, type SquareWork } from './guide-square-work.js';
 import { COLOURS, GREY } from './palette.js';
@@ -50,7 +50,6 @@ export function toMeasure({ targets, names, order }: SquareWork): ToMeasure[] {
 /** A table of what is measured, with room to write each distance twice. It goes on on the next page, with its head, where it is long. */
 export function blankTable(pages: GuidePages, work: SquareWork): void {
   const rows = toMeasure(work);
-  const parts = work.order.rulerParts;
   let top = 0;
   const begin = (): void => {
     top = pages.y;
@@ -83,7 +82,7 @@ export function blankTable(pages: GuidePages, work: SquareWork): void {
       begin();
     }
     pages.add(level(pages, pages.y));
-    words(pages, [what, between, formatMm(mm, 1), `${nearestInches(mm, parts).text} in`], ROW_MM, false);
+    words(pages, [what, between, formatMm(mm, 1), `${inchFigure(mm).text} in`], ROW_MM, false);
     pages.y += ROW_MM;
   }
   finish();

@@ -1,6 +1,8 @@
 import { boxContour, polyline } from '../geometry/contour.js';
 import type { SheetOpening } from '../stencil/types.js';
+import { formatMm } from '../units/format.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
+import { drawnWords } from './guide-practice-words.js';
 import { COLOURS, RULE_GREY } from './palette.js';
 import { textWidthMm, wrapText } from './text.js';
 import type { Item } from './types.js';
@@ -16,6 +18,8 @@ export interface Entry {
 /** Entries in a row of work with one tool. */
 export interface ToolRun {
   readonly tool: string;
+  /** What stands below the tool, such as the sizes that its holes are drawn with; nothing where it is empty. */
+  readonly note: string;
   readonly entries: readonly Entry[];
 }
 
@@ -26,21 +30,26 @@ const NUMBER_EM_MM = 4;
 const CELL_MM = 14.5;
 const ROW_MM = 6;
 const TOOL_MM = 25;
+/** Rows that a tool takes up which has a note below it: the note stands one line of text lower. */
+const NOTED_ROWS = 1.65;
 
 /** `punch 2 mm`, `ruler`, `knife`. */
 export function toolWords({ tool, punchMm }: Pick<SheetOpening, 'tool' | 'punchMm'>): string {
-  return tool === 'punch' && punchMm !== null ? `punch ${punchMm} mm` : tool;
+  return tool === 'punch' && punchMm !== null ? `punch ${formatMm(punchMm)}` : tool;
 }
 
 /** Entries gathered into runs with the same tool; their order stays. */
-export function toolRuns(entries: readonly { readonly tool: string; readonly entry: Entry }[]): ToolRun[] {
-  const runs: { tool: string; entries: Entry[] }[] = [];
-  for (const { tool, entry } of entries) {
+export function toolRuns(entries: readonly { readonly opening: SheetOpening; readonly entry: Entry }[]): ToolRun[] {
+  const runs: { tool: string; openings: SheetOpening[]; entries: Entry[] }[] = [];
+  for (const { opening, entry } of entries) {
+    const tool = toolWords(opening);
     const last = runs[runs.length - 1];
-    if (last?.tool === tool) last.entries.push(entry);
-    else runs.push({ tool, entries: [entry] });
+    if (last?.tool === tool) {
+      last.openings.push(opening);
+      last.entries.push(entry);
+    } else runs.push({ tool, openings: [opening], entries: [entry] });
   }
-  return runs;
+  return runs.map(({ tool, openings, entries: own }) => ({ tool, note: drawnWords(openings), entries: own }));
 }
 
 interface PlacedEntry {
@@ -86,33 +95,40 @@ function headWidth(pages: GuidePages, { number }: Entry): number {
   return TICK_BOX_MM + 1 + textWidthMm(`${number}`, { sizeMm: NUMBER_EM_MM, bold: true }, pages.font) + 1.2;
 }
 
+/** Entries beside their tool; a tool with a note below it takes more than one row. */
+function runFlow(pages: GuidePages, { entries, note }: ToolRun): Flow {
+  const { placed, rows } = flow(pages, entries, pages.left + TOOL_MM, 0);
+  return { placed, rows: note === '' ? rows : Math.max(NOTED_ROWS, rows) };
+}
+
 /** Height that the runs of a tick list take up, mm. */
 export function runsHeight(pages: GuidePages, runs: readonly ToolRun[]): number {
-  return runs.reduce((sum, run) => sum + flow(pages, run.entries, pages.left + TOOL_MM, 0).rows * ROW_MM + 1, 0);
+  return runs.reduce((sum, run) => sum + runFlow(pages, run).rows * ROW_MM + 1, 0);
 }
 
 /** A tick list: its tools down the left, the entries of each in cutting order to the right. */
 export function runRows(pages: GuidePages, runs: readonly ToolRun[]): void {
   for (const run of runs) {
-    drawFlow(pages, flow(pages, run.entries, pages.left + TOOL_MM, 0), run.tool);
+    drawFlow(pages, runFlow(pages, run), run);
     pages.y += 1;
   }
 }
 
 /** Entries without a tool, over the whole width. */
 export function entryRows(pages: GuidePages, entries: readonly Entry[], { minCellMm = 0 } = {}): void {
-  drawFlow(pages, flow(pages, entries, pages.left, minCellMm), '');
+  drawFlow(pages, flow(pages, entries, pages.left, minCellMm), { tool: '', note: '' });
   pages.space(1);
 }
 
-function drawFlow(pages: GuidePages, { placed, rows }: Flow, tool: string): void {
+function drawFlow(pages: GuidePages, { placed, rows }: Flow, { tool, note }: Pick<ToolRun, 'tool' | 'note'>): void {
   const style = { sizeMm: BODY_MM };
   let first = 0;
   let top = pages.y;
   const toolWord = () => {
     if (tool) pages.add(pages.line(tool, pages.left, top + 0.7 * ROW_MM, style));
+    if (note) pages.add(pages.line(note, pages.left, top + 0.7 * ROW_MM + LINE_MM, style));
   };
-  pages.need(ROW_MM);
+  pages.need((note ? NOTED_ROWS : 1) * ROW_MM);
   top = pages.y;
   toolWord();
   for (const { entry, x, row, lines } of placed) {

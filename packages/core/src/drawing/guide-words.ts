@@ -1,11 +1,8 @@
 import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
-import { formatMm, nearestInches } from '../units/format.js';
+import { formatMm, inchFigure } from '../units/format.js';
 import { hasRelease } from './paper-words.js';
 import { cutsBeyondHoldLine } from './sheet-words.js';
-
-/** Sizes in inches are given to this part of an inch, as the dot measures are. */
-const RULER_PARTS = 32;
 
 /** The repeat in the trade's words: `straight`, `half-drop`, `drop of 1/3`, `brick`. */
 export function repeatWords({ repeat }: Lattice): string {
@@ -16,9 +13,9 @@ export function repeatWords({ repeat }: Lattice): string {
   return half ? 'brick repeat' : `brick repeat of ${p}/${q}`;
 }
 
-/** `420 × 560 mm (16 17/32 × 22 1/16 in)`. */
+/** `420 × 560 mm (16 17/32 × 22 3/64 in)`. */
 export function sizeWords(widthMm: number, heightMm: number): string {
-  const inches = [widthMm, heightMm].map((mm) => nearestInches(mm, RULER_PARTS).text);
+  const inches = [widthMm, heightMm].map((mm) => inchFigure(mm).text);
   return `${formatMm(widthMm).replace(' mm', '')} × ${formatMm(heightMm)} (${inches.join(' × ')} in)`;
 }
 

@@ -5,11 +5,11 @@ import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
 import { barLength, SHORT_BAR_MM, scaleBar } from './guide-bar.js';
 import type { ChangeMarks } from './guide-changes.js';
 import { BODY_MM, type GuidePages, HEADING_MM, LINE_MM } from './guide-layout.js';
-import { type Entry, runRows, runsHeight, type ToolRun, toolRuns, toolWords } from './guide-tick-list.js';
+import { type Entry, runRows, runsHeight, type ToolRun, toolRuns } from './guide-tick-list.js';
 import { boxesMeet, scaleWords, viewFrame } from './guide-view.js';
 import { type Room, type ZonePart, zoneParts } from './guide-zone-parts.js';
 import { isDone, type ZoneShare } from './guide-zone-picture.js';
-import { type PaperNames, weakBeside } from './paper-names.js';
+import { fallsWithin, type PaperNames, weakBeside } from './paper-names.js';
 import { zonePaperWords } from './paper-words.js';
 import { wrapText } from './text.js';
 import type { Item } from './types.js';
@@ -171,18 +171,28 @@ function zoneLists(
     ];
     return { number: o.number, done, remark: all.join('; ') };
   };
+  const [falls, fallsLater] = (['first', 'second'] as const).map((cut) => fallsWithin(sheet, names, cut));
   const first = own(zone.firstCut).map((o) => {
     const change = changes.get(o.number);
     const remarks = [...(change ? [change.remark] : []), ...(stops.has(o.number) ? ['stops at the bar'] : [])];
-    remarks.push(...(weak.get(o.number) ?? []));
-    return { tool: toolWords(o), entry: entry(o, o.firstCut, remarks, isDone(o, changes)) };
+    const fall = falls.get(o.number);
+    remarks.push(...(fall === undefined ? [] : [fall]), ...(weak.get(o.number) ?? []));
+    return { opening: o, entry: entry(o, o.firstCut, remarks, isDone(o, changes)) };
   });
   const second = own(zone.secondCut).map((o) => {
-    const remarks = o.firstCut.length > 0 ? ['the rest of it'] : [];
-    return { tool: toolWords(o), entry: entry(o, o.secondCut, remarks, false) };
+    const fall = fallsLater.get(o.number) ?? falls.get(o.number);
+    const remarks = [
+      ...(o.firstCut.length > 0 ? ['the rest of it'] : []),
+      ...(fall === undefined ? [] : [`${fall}: ask for a tie first`]),
+    ];
+    return { opening: o, entry: entry(o, o.secondCut, remarks, false) };
   });
   return [
-    { heading: 'First cut, in this order', runs: toolRuns(first) },
+    { heading: 'First cut, in this order', runs: toolRuns(first.filter(({ opening: o }) => !falls.has(o.number))) },
+    {
+      heading: 'Do not cut yet: paper inside falls out. Ask the dyer for a tie first',
+      runs: toolRuns(first.filter(({ opening: o }) => falls.has(o.number))),
+    },
     { heading: 'Not yet: second cut, after the proof', runs: toolRuns(second) },
   ];
 }

@@ -2,7 +2,8 @@ import { contoursBox } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import { isGrave } from '../paper/narrow-findings.js';
 import { tonguesAgainst } from '../paper/tongues.js';
-import type { LongOpening, LooseIsland, NarrowPlace, SheetTie, Tongue } from '../paper/types.js';
+import type { DropsAt, LongOpening, LooseIsland, NarrowPlace, SheetTie, Tongue } from '../paper/types.js';
+import { listText } from '../squaring/say.js';
 import type { Sheet } from '../stencil/types.js';
 
 /** Weak places, places for gauze and islands that are named one by one, each; more than these are counted. */
@@ -125,6 +126,30 @@ export function weakBeside({ weak }: PaperNames): ReadonlyMap<number, readonly s
     for (const number of besideOf(neck)) names.set(number, [...(names.get(number) ?? []), name]);
   }
   return new Map([...names].map(([number, list]) => [number, [`at ${list.join(' and ')}`]]));
+}
+
+/** When paper falls out that no tie holds: with the first cut, or with the second. */
+type FallsWith = Exclude<DropsAt, 'release'>;
+
+/**
+ * For the number of every opening around paper that falls out with a cut, what its list says: `paper X1 inside falls out`.
+ */
+export function fallsWithin(
+  { paper }: Sheet,
+  { islands }: PaperNames,
+  dropsAt: FallsWith,
+): ReadonlyMap<number, string> {
+  const named = new Map(islands.map(({ name, island }) => [island.id, name]));
+  const within = new Map<number, string[]>();
+  for (const island of paper?.islands ?? []) {
+    if (island.dropsAt !== dropsAt) continue;
+    within.set(island.opening, [...(within.get(island.opening) ?? []), named.get(island.id) ?? 'more']);
+  }
+  return new Map(
+    [...within].map(([number, names]) => {
+      return [number, `paper ${listText([...new Set(names)])} inside ${names.length === 1 ? 'falls' : 'fall'} out`];
+    }),
+  );
 }
 
 function worseFirst(a: NarrowPlace, b: NarrowPlace): number {

@@ -28,8 +28,12 @@ describe('the words about paper', () => {
 
   it('call the work an estimate, and leave out what it has not', () => {
     const work = { lengthMm: 900, corners: 1, tightMm: 0, tightPlaces: 0, jerks: 0, minutes: 12, blades: 0.4 };
-    expect(workWords(work)).toBe('1 corner; about 12 min and 1 blade: an estimate from your own pace');
-    expect(workWords({ ...work, corners: 5, tightPlaces: 1, jerks: 3, blades: 2.1 })).toBe(
+    expect(workWords(work)).toBe(
+      '1 corner; about 12 min and 1 blade: our estimate, at 150 mm a minute and 3 s a corner, until you time yourself',
+    );
+    const own = { mmPerMinute: 200, secondsPerCorner: 3, bladeMm: 1500 };
+    expect(workWords(work, own)).toBe('1 corner; about 12 min and 1 blade: an estimate from your own pace');
+    expect(workWords({ ...work, corners: 5, tightPlaces: 1, jerks: 3, blades: 2.1 }, own)).toBe(
       '5 corners, 1 tight bend, 3 jerky stretches; about 12 min and 3 blades: an estimate from your own pace',
     );
   });

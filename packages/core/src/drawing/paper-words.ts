@@ -1,4 +1,5 @@
-import type { CutAway, CuttingWork } from '../paper/types.js';
+import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
+import type { CutAway, CuttingWork, Pace } from '../paper/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { type PaperNames, paperNames, tiesOf } from './paper-names.js';
 
@@ -15,13 +16,19 @@ export function partWords({ part = null }: Sheet): string | null {
     : 'Sheet B of this ink: printed second, on the dots of sheet A, when A is dry.';
 }
 
-/** What a drawing says of its ties and weak places, in whole sentences; null where there are none. */
+/** What a drawing says of its ties, weak places and loose paper, in whole sentences; null where there are none. */
 export function tieWords(sheet: Sheet): string | null {
   const names = paperNames(sheet);
   const printed = tiesOf(names, 'printed');
   const release = tiesOf(names, 'release');
   const weak = names.weak.length + names.moreWeak;
+  const loose = names.islands.length + names.moreIslands;
   const sentences = [
+    ...(loose > 0
+      ? [
+          `${loose === 1 ? '1 piece of paper falls' : `${loose} pieces of paper fall`} out if cut so: see the cut guide first.`,
+        ]
+      : []),
     ...(printed.length > 0 ? [`Ties ${rangeOf(printed)} (heavy bars) stay: never cut them.`] : []),
     ...(release.length > 0 ? [`Ties ${rangeOf(release)} (double bars): not yet, they wait for the release cut.`] : []),
     ...(weak > 0 ? [`${weak === 1 ? '1 weak place' : `${weak} weak places`}: see the cut guide before cutting.`] : []),
@@ -52,8 +59,8 @@ function percent(share: number): string {
   return all > 0 && all < 1 ? 'less than 1 %' : `${Math.round(all)} %`;
 }
 
-/** `412 corners; about 2 h 10 min and 5 blades: an estimate from your own pace`. */
-export function workWords({ corners, minutes, blades, tightPlaces, jerks }: CuttingWork): string {
+/** `412 corners; about 2 h 10 min and 5 blades: an estimate from your own pace`, or from whose pace it is. */
+export function workWords({ corners, minutes, blades, tightPlaces, jerks }: CuttingWork, pace?: Pace): string {
   const whole = Math.max(1, Math.ceil(blades));
   const hard = [
     `${corners} ${corners === 1 ? 'corner' : 'corners'}`,
@@ -61,7 +68,13 @@ export function workWords({ corners, minutes, blades, tightPlaces, jerks }: Cutt
     ...(jerks > 0 ? [`${jerks} jerky ${jerks === 1 ? 'stretch' : 'stretches'}`] : []),
   ];
   const blade = `${whole} ${whole === 1 ? 'blade' : 'blades'}`;
-  return `${hard.join(', ')}; about ${timeWords(minutes)} and ${blade}: an estimate from your own pace`;
+  return `${hard.join(', ')}; about ${timeWords(minutes)} and ${blade}: ${paceWords(pace)}`;
+}
+
+/** Whose pace an estimate is made from: the cutter's, or ours until that is known. */
+function paceWords(pace: Pace = USUAL_PACE): string {
+  if (!isUsualPace(pace)) return 'an estimate from your own pace';
+  return `our estimate, at ${pace.mmPerMinute} mm a minute and ${pace.secondsPerCorner} s a corner, until you time yourself`;
 }
 
 /** `45 min`, `2 h 10 min`: above an hour to ten minutes, as no estimate is better. */

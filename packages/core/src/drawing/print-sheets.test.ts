@@ -183,7 +183,7 @@ describe('printSheets', () => {
     ]) {
       expect(all).toContain(words);
     }
-    expect(all).toContain('22 1/16');
+    expect(all).toContain('22 3/64');
   });
 
   it('maps all pages and tells which are blank', () => {

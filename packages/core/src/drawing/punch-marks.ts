@@ -25,7 +25,7 @@ export function isPunched({ tool, punchMm, firstCut }: SheetOpening): boolean {
 
 /** `ø3`: the punch's diameter, mm. */
 export function punchWords({ punchMm }: SheetOpening): string {
-  return `ø${punchMm}`;
+  return `ø${Number((punchMm ?? 0).toFixed(2))}`;
 }
 
 /** A cross in the middle of every hole that is punched: what to centre the punch on, and what tells it from a hole that is cut. */

@@ -1,6 +1,7 @@
 import { contourArea, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Dot, Measure, Sheet, SheetOpening } from '../stencil/types.js';
+import { inchFigure } from '../units/format.js';
 
 /** What a made-up sheet is like. */
 export interface SampleOptions {
@@ -173,9 +174,8 @@ function measures(dots: readonly Dot[]): Measure[] {
   ] as const;
   return pairs.map(([what, a, b]) => {
     const mm = Math.hypot(dots[a].at.x - dots[b].at.x, dots[a].at.y - dots[b].at.y);
-    const parts = Math.round((mm / 25.4) * 32);
-    const inches = `${Math.floor(parts / 32)}${parts % 32 ? ` ${parts % 32}/32` : ''}`;
-    return { what, from: dots[a].name, to: dots[b].name, mm, inches, inchErrorMm: (parts * 25.4) / 32 - mm };
+    const { text: inches, errorMm: inchErrorMm } = inchFigure(mm);
+    return { what, from: dots[a].name, to: dots[b].name, mm, inches, inchErrorMm };
   });
 }
 

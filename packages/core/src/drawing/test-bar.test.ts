@@ -36,8 +36,8 @@ describe('testBar', () => {
   it('says its length in mm and in inches, with a tick on every centimetre and inch', () => {
     const bar = testBar(lying);
     const texts = bar.items.filter((item): item is TextItem => item.kind === 'text').map(({ text }) => text);
-    // 180 / 25.4 = 7.0866
-    expect(texts).toContain('bar 180 mm = 7.087 in');
+    // 7 3/32 in are 180.18125 mm.
+    expect(texts).toContain('bar 180 mm = 7 3/32 in less 0.18 mm');
     expect(texts).toContain('180 mm');
     expect(texts).toContain('7 in');
     const ticks = lineOf(bar).contours.slice(1);

@@ -1,6 +1,7 @@
 import { polyline } from '../geometry/contour.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { MM_PER_INCH } from '../units/constants.js';
+import { exactInches } from '../units/format.js';
 import { COLOURS } from './palette.js';
 import { textWidthMm } from './text.js';
 import type { FontMetrics, Item } from './types.js';
@@ -77,7 +78,7 @@ export function testBar({ at, roomMm, scale, standing, font }: TestBarOptions): 
   };
   write('0', 0, 'start', 'mm');
   write(`${nominalMm} mm`, nominalMm, 'end', 'mm');
-  write(`bar ${nominalMm} mm = ${(nominalMm / MM_PER_INCH).toFixed(3)} in`, 6, 'start', 'mm');
+  write(`bar ${nominalMm} mm = ${exactInches(nominalMm)}`, 6, 'start', 'mm');
   for (let u = NUMBERED_MM; u < nominalMm; u += NUMBERED_MM) write(`${u}`, u, 'middle', 'mm');
   write('0', 0, 'start', 'inches');
   if (inches > 0)

@@ -103,7 +103,7 @@ const result: CheckedJob = {
       dots: [{ name: 'A', at: { x: 40, y: 40 }, diameterMm: 1, lead: true }],
       measures: [
         { what: 'width', from: 'A', to: 'B', mm: 250, inches: '9 27/32', inchErrorMm: 0.03125 },
-        { what: 'diagonal', from: 'A', to: 'C', mm: Math.hypot(250, 310), inches: '15 11/16', inchErrorMm: 0.2 },
+        { what: 'diagonal', from: 'A', to: 'C', mm: Math.hypot(250, 310), inches: '15 43/64', inchErrorMm: -0.1805 },
       ],
       openings: [
         {

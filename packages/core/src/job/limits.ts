@@ -7,6 +7,8 @@ export const LIMITS = {
   /** Under this a border holds nothing: it is the least neck of plain card. */
   borderMm: { min: 3, max: 500 },
   dotMm: { min: 0.2, max: 10 },
+  /** A hand punch: larger holes are cut. */
+  punchMm: { min: 0.2, max: 50 },
   /** A strip that tells how paper moves: shorter ones tell nothing. */
   stripMm: { min: 20, max: 20_000 },
   reachMm: { min: 0.05, max: 50 },
@@ -50,7 +52,7 @@ export const LIMITS = {
   dryingMinutes: { min: 0, max: 43_200 },
   hoursADay: { min: 0.25, max: 24 },
   filmMm: { min: 0.01, max: 20 },
-  lossPercent: { min: 0, max: 1_000 },
+  extraPercent: { min: 0, max: 1_000 },
   densityGPerMl: { min: 0.1, max: 10 },
   sheetDays: { min: 1, max: 10_000 },
   panels: { min: 1, max: 10_000 },

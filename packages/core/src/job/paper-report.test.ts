@@ -172,7 +172,7 @@ it('puts the paper into the document of a check, once for one sheet, and of ever
 it('tells of the paper in two lines, the work as an estimate', () => {
   expect(paperLines([sheet()])).toEqual([
     'paper: 2 islands would fall out: 1 with the first cut, 1 with the second cut; 2 places of paper narrower than 1 mm, 1 of them weak, 1 place of openings narrower than 0.8 mm, 1 opening longer than 120 mm without a tie, 1 long tongue against the stroke; 31 % cut away, 44 % in the weakest band of 50 mm',
-    'cutting: 12.35 m of outline, 321 corners, 3 curves tighter than the 1.5 mm that a blade turns, 1 place where the outline jerks; about 1 h 39 min and 9 blades (estimates from the pace in the job)',
+    'cutting: 12.35 m of outline, 321 corners, 3 curves tighter than the 1.5 mm that a blade turns, 1 place where the outline jerks; about 1 h 39 min and 9 blades (estimates at a usual pace of 150 mm a minute: nobody was timed)',
   ]);
   expect(checkReport(result([sheet()]))).toContain('\npaper: 2 islands');
 });
@@ -189,7 +189,7 @@ it('says what is well, and nothing of paper that was not looked at', () => {
   };
   expect(paperLines([sheet({ paper: sound })])).toEqual([
     'paper: no islands; no paper narrower than 1 mm; 31 % cut away, 44 % in the weakest band of 50 mm',
-    'cutting: 12.35 m of outline, 1 corner; about 1 minute and 1 blade (estimates from the pace in the job)',
+    'cutting: 12.35 m of outline, 1 corner; about 1 minute and 1 blade (estimates at a usual pace of 150 mm a minute: nobody was timed)',
   ]);
   expect(paperLines([sheet({ paper: { ...sound, groundCut: true } })])[0]).toContain(
     'paper: the ground itself is cut;',

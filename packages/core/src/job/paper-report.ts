@@ -1,5 +1,6 @@
+import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
 import { tonguesAgainst } from '../paper/tongues.js';
-import type { DropsAt, PaperReport } from '../paper/types.js';
+import type { DropsAt, Pace, PaperReport } from '../paper/types.js';
 import type { Sheet } from '../stencil/types.js';
 
 const DROPS: Readonly<Record<DropsAt, string>> = {
@@ -64,7 +65,7 @@ function awayText({ cutAway }: PaperReport): string {
   return `${percent(cutAway.share)} cut away, ${percent(cutAway.bandShare)} in the weakest band of ${short(band)} mm`;
 }
 
-function workText({ work, rules }: PaperReport): string {
+function workText({ work, rules, pace }: PaperReport): string {
   const tight =
     work.tightPlaces === 0
       ? ''
@@ -73,8 +74,14 @@ function workText({ work, rules }: PaperReport): string {
   const blades = Math.ceil(work.blades - 1e-9);
   return (
     `${(work.lengthMm / 1000).toFixed(2)} m of outline, ${count(work.corners, 'corner')}${tight}${jerks}; ` +
-    `about ${timeText(work.minutes)} and ${count(blades, 'blade')} (estimates from the pace in the job)`
+    `about ${timeText(work.minutes)} and ${count(blades, 'blade')} (${paceText(pace)})`
   );
+}
+
+/** Whose pace the estimates are made from. */
+function paceText(pace: Pace = USUAL_PACE): string {
+  if (!isUsualPace(pace)) return 'estimates from the pace in the job';
+  return `estimates at a usual pace of ${pace.mmPerMinute} mm a minute: nobody was timed`;
 }
 
 /** Minutes up to an hour and a half, then hours and minutes. */

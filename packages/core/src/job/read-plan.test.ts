@@ -70,7 +70,7 @@ it('reads every key, in mm', () => {
     checkEvery: 4,
     faces: 'both',
     time: { secondsAPlacement: 60, dryingMinutes: 30, hoursADay: 6 },
-    paste: { filmMm: 0.5, lossPercent: 25, densityGPerMl: 1.05 },
+    paste: { filmMm: 0.5, extraPercent: 25, densityGPerMl: 1.05 },
     wear: { placementsASheet: 300, daysASheet: 2 },
     order: { finishedMm: 12_000, wholeRepeats: true },
     panels: { count: 3, finishedMm: 2400 },

@@ -54,7 +54,7 @@ export function readPlan(raw: FilledJobFile['plan'], values: Values): Job['plan'
     },
     paste: {
       filmMm: values.length('plan.film', raw.film, LIMITS.filmMm),
-      lossPercent: values.number('plan.loss', raw.loss, LIMITS.lossPercent, ' %'),
+      extraPercent: values.number('plan.loss', raw.loss, LIMITS.extraPercent, ' %'),
       densityGPerMl: values.number('plan.density', raw.density, LIMITS.densityGPerMl, ' g/ml'),
     },
     wear: {

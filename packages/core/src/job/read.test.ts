@@ -42,6 +42,7 @@ it('fills every default', () => {
     cut: null,
     joins: { reachMm: 3, gapShare: 0.2, gapMinMm: 0.2, gapMaxMm: 0.8, kinkFineDeg: 6, kinkBroadDeg: 12, broadMm: 4 },
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
+    punchesMm: [1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5],
     punch: 'dry',
     movement: null,
     paper: {
@@ -94,7 +95,7 @@ it('fills every default', () => {
       checkEvery: 5,
       faces: 'one',
       time: { secondsAPlacement: 90, dryingMinutes: 120, hoursADay: 8 },
-      paste: { filmMm: 0.7, lossPercent: 40, densityGPerMl: 1.1 },
+      paste: { filmMm: 0.7, extraPercent: 40, densityGPerMl: 1.1 },
       wear: { placementsASheet: null, daysASheet: null },
       order: null,
       panels: null,
@@ -247,6 +248,14 @@ it.each([
   expect(refusal(data)).toMatch(sentence);
 });
 
+it('takes the punches that are owned, each once and from the smallest on', () => {
+  expect(read(job({ punches: ['3mm', '1/8in', '2mm', '0.3cm'] })).job.punchesMm).toEqual([2, 3, 3.175]);
+  expect(read(job({ punches: [] })).job.punchesMm).toEqual([]);
+  expect(() => read(job({ punches: ['2mm', '60mm'] }))).toThrow(/punches.*60 mm: it must be from 0.2 mm to 50 mm/);
+  expect(() => read(job({ punches: ['2mm', 'thin'] }))).toThrow(/punches/);
+  expect(() => read(job({ punches: '2mm' }))).toThrow(/punches/);
+});
+
 it('survives a deep nest of brackets', () => {
   refusal(`${'['.repeat(200_000)}${']'.repeat(200_000)}`);
   refusal(`{"okuri": 1, "motif": ${'['.repeat(200_000)}${']'.repeat(200_000)}}`);
@@ -283,6 +292,7 @@ it('writes what it reads', () => {
       down: fc.integer({ min: 1, max: 8 }),
       cut: fc.constantFrom('all', ['#000000', '#ABC']),
       lap: fc.oneof(length(0, 10), fc.constant('auto')),
+      punches: fc.array(fc.oneof(length(0.2, 50), fc.constant('1/8in')), { maxLength: 4 }),
       sheet: fc.record({ border: length(3, 500), dot: fc.constant('1/32in') }, { requiredKeys: [] }),
       cloth: fc.record({ width: length(50, 10_000), length: length(50, 100_000), seams: fc.boolean() }),
     },

@@ -121,6 +121,7 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
       soak: raw.soak,
     },
     punch: raw.punch,
+    punchesMm: readPunches(raw.punches, values),
     movement: readMovement(raw.movement, values),
     paper,
     double: readDouble(raw, { ties, tieWidthMm: paper.tie.widthMm }, values),
@@ -161,6 +162,12 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
     plan: readPlan(raw.plan, values),
   };
   return { job, remarks };
+}
+
+/** Punches from the smallest on, each once. */
+function readPunches(raw: readonly string[], values: Values): number[] {
+  const sizes = raw.map((one, k) => values.length(`punches.${k}`, one, LIMITS.punchMm));
+  return [...new Set(sizes)].sort((a, b) => a - b);
 }
 
 /** The step has to suit the repeat; a fraction outside 0 to 1 is brought into range, which is said. */

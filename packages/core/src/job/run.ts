@@ -70,6 +70,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
       lapMm,
       hold: job.hold,
       practice: job.practice,
+      punchesMm: job.punchesMm,
       numbers: job.numbers[stencil.key] ?? [],
       done: doneOf(
         job,

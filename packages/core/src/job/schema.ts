@@ -1,5 +1,7 @@
 import { toJSONSchema, z } from 'zod';
 import { PLAN_DEFAULTS } from '../cloth/plan-options.js';
+import { USUAL_PACE } from '../paper/cutting-work.js';
+import { PUNCH_WITHIN_MM, USUAL_PUNCHES_MM } from '../stencil/tools.js';
 import { proofSchema } from './proof-schema.js';
 
 /** The version of the job file's form that this engine reads and writes. */
@@ -11,6 +13,9 @@ const TEXT_MAX = 2_000;
 /** Most openings that a sheet may have numbers for, and the highest number: guards. */
 const OPENINGS_MAX = 200_000;
 export const NUMBER_MAX = 1_000_000;
+
+/** Most punches of a set: a guard. */
+const PUNCHES_MAX = 100;
 
 /** Most ties that one stencil may have: a guard. */
 const TIES_MAX = 100_000;
@@ -93,6 +98,13 @@ export const jobFileSchema = z
       .enum(['dry', 'wet'])
       .describe('How dots are punched: pricked through the joined cartoon, or measured on the soaked sheet.')
       .default('dry'),
+    punches: z
+      .array(text('Diameter of a punch: a length with its unit, such as "2.5mm".'))
+      .max(PUNCHES_MAX)
+      .describe(
+        `The punches that you own. A round hole is given to the nearest of them if it is drawn within ${PUNCH_WITHIN_MM} mm of its size, else to the knife; an empty list gives all to the knife.`,
+      )
+      .default(USUAL_PUNCHES_MM.map((mm) => `${mm}mm`)),
     movement: z
       .union([
         z.literal('unknown'),
@@ -198,12 +210,18 @@ export const jobFileSchema = z
       .prefault({}),
     pace: z
       .strictObject({
-        mmPerMinute: z.number().describe('Cut in a minute, mm, stops at corners not counted.').default(150),
-        secondsPerCorner: z.number().describe('Seconds for a corner: stop, lift and set down again.').default(3),
-        blade: length('Cut with one blade.').default('1.5m'),
+        mmPerMinute: z
+          .number()
+          .describe('Cut in a minute, mm, stops at corners not counted.')
+          .default(USUAL_PACE.mmPerMinute),
+        secondsPerCorner: z
+          .number()
+          .describe('Seconds for a corner: stop, lift and set down again.')
+          .default(USUAL_PACE.secondsPerCorner),
+        blade: length('Cut with one blade.').default(`${USUAL_PACE.bladeMm / 1000}m`),
       })
       .describe(
-        "The cutter's own pace, by which minutes and blades are estimated. The defaults are common practice with no published source: put your own.",
+        "The cutter's own pace, by which minutes and blades are estimated. The defaults are a usual pace, common practice with no published source, and the guide says so: time yourself and put your own.",
       )
       .prefault({}),
     pages: z
@@ -299,8 +317,10 @@ export const jobFileSchema = z
         film: length('Thickness of the film of paste or colour.').default(`${PLAN_DEFAULTS.paste.filmMm}mm`),
         loss: z
           .number()
-          .describe('Paste that stays in pots and on tools, per cent on top.')
-          .default(PLAN_DEFAULTS.paste.lossPercent),
+          .describe(
+            'Paste added for what stays on the tool and in the bowl, per cent of what is printed: 40 mixes 140 ml where 100 ml are printed.',
+          )
+          .default(PLAN_DEFAULTS.paste.extraPercent),
         density: z.number().describe('Density of the paste, g/ml.').default(PLAN_DEFAULTS.paste.densityGPerMl),
         sheetLasts: z
           .union([z.literal('auto'), z.int()])
@@ -332,7 +352,7 @@ export const jobFileSchema = z
           .default('none'),
       })
       .describe(
-        'How the run along the cloth is planned. Times, film, loss, density and what a sheet lasts are common practice with no published source: put your own.',
+        'How the run along the cloth is planned. Times, film, paste for tool and bowl, density and what a sheet lasts are common practice with no published source: put your own.',
       )
       .prefault({}),
     numbers: z

@@ -55,6 +55,8 @@ export interface Job {
   readonly practice: Practice;
   /** Dots are pricked through the joined cartoon, or measured on the soaked sheet. */
   readonly punch: 'dry' | 'wet';
+  /** Punches that the dyer owns, mm across, smallest first; holes that none of them fits are cut by knife. */
+  readonly punchesMm: readonly number[];
   /** How far the paper moves when it is soaked; null where it was not measured. */
   readonly movement: PaperMovement | null;
   /** Whether gauze is stuck on stands in `practice`. */

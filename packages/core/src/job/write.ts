@@ -39,6 +39,7 @@ export function newJobText(job: Job): string {
     gauze: job.practice.gauze,
     soak: job.practice.soak,
     punch: job.punch,
+    punches: job.punchesMm.map(length),
     movement:
       job.movement === null ? 'unknown' : { along: job.movement.alongPercent, across: job.movement.acrossPercent },
     cut: job.cut === null ? 'all' : [...job.cut],
@@ -122,7 +123,7 @@ function planFile({ time, paste, wear, order, panels, ...plan }: Job['plan']): F
     dryingMinutes: time.dryingMinutes,
     hoursADay: time.hoursADay,
     film: length(paste.filmMm),
-    loss: paste.lossPercent,
+    loss: paste.extraPercent,
     density: paste.densityGPerMl,
     sheetLasts: wear.placementsASheet ?? 'auto',
     sheetDays: wear.daysASheet ?? 'auto',

@@ -10,6 +10,14 @@ const TURN_MM = 1.5;
 /** A tight place takes this share of the time of a corner: the knife is led round slowly, but not lifted (an estimate, no published source). */
 const TIGHT_SHARE = 0.5;
 
+/** What is taken for the pace of a cutter who has not been timed (common practice, no published source). */
+export const USUAL_PACE: Pace = { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 };
+
+/** Whether a pace is the usual one, which nobody measured. */
+export function isUsualPace(pace: Pace = USUAL_PACE): boolean {
+  return (['mmPerMinute', 'secondsPerCorner', 'bladeMm'] as const).every((key) => pace[key] === USUAL_PACE[key]);
+}
+
 /** How the work of cutting is reckoned. */
 export interface CuttingWorkOptions {
   readonly pace: Pace;

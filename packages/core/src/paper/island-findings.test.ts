@@ -62,6 +62,12 @@ describe('what is said about islands', () => {
     );
     // Gauze is put on after the first cut: what falls before has to be held all the same.
     expect(islandFindings([island('first')], { ...options, gauze: true })[0].severity).toBe('fix');
+    // What the job has already is not asked for.
+    const asked = (more: object) => islandFindings([island('first')], { ...options, ...more })[0].message;
+    expect(asked({ gauze: true })).toMatch(
+      /: leave a tie there, a release tie that holds it until the gauze is on, or cut two sheets\.$/,
+    );
+    expect(asked({ gauze: true, twoSheets: true })).toMatch(/: leave a tie there\.$/);
   });
 
   it('on another island, touching, and without a span', () => {

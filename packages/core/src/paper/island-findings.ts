@@ -5,6 +5,8 @@ import type { DropsAt, LooseIsland } from './types.js';
 export interface IslandFindingOptions {
   /** Gauze is stuck over the sheet before it prints: it holds what release ties held until then. */
   readonly gauze: boolean;
+  /** The ink is cut as two sheets already; by default it is not. */
+  readonly twoSheets?: boolean;
   /** The number of an opening that people are shown. */
   readonly name: (opening: number) => string;
   /** Sheet mm to the unit's mm. */
@@ -24,7 +26,7 @@ export function islandFindings(islands: readonly LooseIsland[], options: IslandF
     return {
       code: CODES[island.dropsAt],
       severity: island.dropsAt === 'release' && options.gauze ? ('note' as const) : ('fix' as const),
-      message: `${whatHappens(island, opening, options.gauze)}${whereHeld(island)}${whatToDo(island, options.gauze)}`,
+      message: `${whatHappens(island, opening, options.gauze)}${whereHeld(island)}${whatToDo(island, options)}`,
       atMm: options.place(island.at),
       measure: {
         island: island.id,
@@ -58,10 +60,19 @@ function whereHeld({ span, within }: LooseIsland): string {
   return `, ${span.lengthMm.toFixed(1)} mm from the paper around it${inner}`;
 }
 
-function whatToDo({ dropsAt }: LooseIsland, gauze: boolean): string {
-  if (dropsAt !== 'release') return ': leave a tie there, hold it by gauze and release ties, or cut two sheets.';
-  if (gauze) return ': let the gauze dry well before cutting them.';
-  return ': leave a tie that prints, put gauze over the sheet, or cut two sheets.';
+/** What the job has already is not asked for: gauze that is to come needs only release ties until then. */
+function whatToDo({ dropsAt }: LooseIsland, { gauze, twoSheets = false }: IslandFindingOptions): string {
+  if (dropsAt === 'release' && gauze) return ': let the gauze dry well before cutting them.';
+  const ways =
+    dropsAt === 'release'
+      ? ['leave a tie that prints', 'put gauze over the sheet']
+      : [
+          'leave a tie there',
+          gauze ? 'a release tie that holds it until the gauze is on' : 'hold it by gauze and release ties',
+        ];
+  // On two sheets ties stay, and no release tie is taken.
+  if (twoSheets) return `: ${ways[0]}.`;
+  return `: ${ways.join(', ')}, or cut two sheets.`;
 }
 
 function capital(text: string): string {

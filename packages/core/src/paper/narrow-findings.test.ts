@@ -26,12 +26,13 @@ const NECK: NarrowPlace = {
 const TONGUE: Tongue = { rootMm: 2, lengthMm: 12, root: { x: 20, y: 8 }, tip: { x: 20, y: 20 }, opening: 1 };
 
 const options = {
+  gauze: false,
   name: (opening: number): string => String(opening + 7),
   place: ({ x, y }: { x: number; y: number }) => ({ x: x - 10, y: y - 5 }),
 };
 
-function said(parts: Partial<Parameters<typeof narrowFindings>[0]>) {
-  return narrowFindings({ necks: [], slits: [], tongues: [], rules: RULES, ...parts }, options);
+function said(parts: Partial<Parameters<typeof narrowFindings>[0]>, { gauze = false } = {}) {
+  return narrowFindings({ necks: [], slits: [], tongues: [], rules: RULES, ...parts }, { ...options, gauze });
 }
 
 describe('findings about narrow places', () => {
@@ -49,6 +50,22 @@ describe('findings about narrow places', () => {
       expect(said({ necks: [place] })[0].severity).toBe(grave ? 'fix' : 'note');
       expect(said({ slits: [{ ...place, openings: [0, 0] }] })[0].severity).toBe(grave ? 'fix' : 'note');
     }
+  });
+
+  it('ask for no gauze where it is to come, and are nothing to mend then', () => {
+    const grave = { ...NECK, weak: true, hangsMm2: 203.4 };
+    const [neck] = said({ necks: [grave] }, { gauze: true });
+    expect(neck).toMatchObject({ code: 'neck', severity: 'look' });
+    expect(neck.message).toContain('the gauze has to hold it; until that is dry cut it last');
+    expect(said({ necks: [NECK] }, { gauze: true })[0].severity).toBe('note');
+    const [tongue] = said({ tongues: [TONGUE], rules: { ...RULES, stroke: 'up' } }, { gauze: true });
+    expect(tongue).toMatchObject({ code: 'tongue', severity: 'note' });
+    expect(tongue.message).toMatch(
+      /may lift: see that the gauze is stuck down well at its tip and root, or stroke downward instead\.$/,
+    );
+    // A slit is no matter of gauze.
+    const slit = { ...grave, openings: [0, 0] as const };
+    expect(said({ slits: [slit] }, { gauze: true })[0].severity).toBe('fix');
   });
 
   it('name the openings, the width, the length and what hangs, and lie on the unit', () => {

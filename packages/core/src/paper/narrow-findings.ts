@@ -9,6 +9,8 @@ export const GRAVE_WIDTHS = 5;
 export const GRAVE_HANGS_MM2 = 150;
 
 export interface NarrowFindingOptions {
+  /** Gauze is stuck over the sheet before it prints: what asks for it is answered, and is no more to mend than to be known. */
+  readonly gauze: boolean;
   /** The number of an opening that people are shown. */
   readonly name: (opening: number) => string;
   /** Sheet mm to the unit's mm. */
@@ -34,17 +36,19 @@ export function narrowFindings(
   ];
 }
 
-function neckFinding(neck: NarrowPlace, limitMm: number, { name, place }: NarrowFindingOptions): Finding {
+function neckFinding(neck: NarrowPlace, limitMm: number, { gauze, name, place }: NarrowFindingOptions): Finding {
   const grave = isGrave(neck);
   const [p, q] = neck.openings;
   const where = between(p, q, name);
   const hangs = neck.weak ? `, and ${area(neck.hangsMm2)} of paper hang on it alone` : '';
-  const todo = grave
-    ? 'widen it, leave a tie beside it, or glue a strip or gauze over it'
-    : 'cut it last and with care, or widen it';
+  const todo = !grave
+    ? 'cut it last and with care, or widen it'
+    : gauze
+      ? 'the gauze has to hold it; until that is dry cut it last and with care, with a strip glued over it'
+      : 'widen it, leave a tie beside it, or glue a strip or gauze over it';
   return {
     code: 'neck',
-    severity: grave ? 'fix' : 'note',
+    severity: !grave ? 'note' : gauze ? 'look' : 'fix',
     message: `The paper ${where} is only ${mm(neck.widthMm)} wide${over(neck)} (at least ${mm(limitMm)} asked for)${hangs}: ${todo}.`,
     atMm: place(neck.atMm),
     measure: {
@@ -73,15 +77,20 @@ function slitFinding(slit: NarrowPlace, limitMm: number, { name, place }: Narrow
   };
 }
 
-function tongueFinding(tongue: Tongue, stroke: Stroke, better: Stroke, { name, place }: NarrowFindingOptions): Finding {
+function tongueFinding(
+  tongue: Tongue,
+  stroke: Stroke,
+  better: Stroke,
+  { gauze, name, place }: NarrowFindingOptions,
+): Finding {
   const at = tongue.opening < 0 ? 'at the edge of the sheet' : `in opening ${name(tongue.opening)}`;
-  const todo =
-    better === stroke
-      ? 'leave a tie at its tip, or put gauze over it'
-      : `stroke ${WORDS[better]} instead, leave a tie at its tip, or put gauze over it`;
+  const other = better === stroke ? '' : `stroke ${WORDS[better]} instead`;
+  const todo = gauze
+    ? `see that the gauze is stuck down well at its tip and root${other && `, or ${other}`}`
+    : `${other && `${other}, `}leave a tie at its tip, or put gauze over it`;
   return {
     code: 'tongue',
-    severity: 'look',
+    severity: gauze ? 'note' : 'look',
     message: `A tongue of paper ${at}, ${mm(tongue.lengthMm)} long on a root of ${mm(tongue.rootMm)}, points into the stroke (${WORDS[stroke]}) and may lift: ${todo}.`,
     atMm: place(tongue.tip),
     measure: {

@@ -104,7 +104,7 @@ export interface CuttingWork {
   readonly tightPlaces: number;
   /** Corners in quick succession where the eye sees one line: a jerky outline. */
   readonly jerks: number;
-  /** Estimates from the cutter's own pace. */
+  /** Estimates from a pace: the cutter's own where the job has it, else a usual one. */
   readonly minutes: number;
   readonly blades: number;
 }
@@ -157,7 +157,7 @@ export interface PaperRules {
 
 export type Stroke = 'down' | 'up' | 'left' | 'right';
 
-/** The cutter's own pace. */
+/** The pace of the person who cuts. */
 export interface Pace {
   readonly mmPerMinute: number;
   readonly secondsPerCorner: number;
@@ -181,6 +181,8 @@ export interface PaperReport {
   readonly longOpenings: readonly LongOpening[];
   readonly cutAway: CutAway;
   readonly work: CuttingWork;
+  /** By which the work is estimated; absent for the usual one. */
+  readonly pace?: Pace;
   /** The work of each opening, in the order of the sheet's openings. */
   readonly workOf: readonly OpeningWork[];
   readonly ties: readonly SheetTie[];

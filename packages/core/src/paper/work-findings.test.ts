@@ -6,6 +6,7 @@ import { workFindings } from './work-findings.js';
 const cutAway: CutAway = { share: 0.3, weakestBand: { x0: 100, y0: 0, x1: 150, y1: 200 }, bandShare: 0.4 };
 const easy: CuttingWork = { lengthMm: 80, corners: 2, tightMm: 0, tightPlaces: 0, jerks: 0, minutes: 1, blades: 0.1 };
 const options = {
+  gauze: false,
   name: (opening: number) => String(opening + 1),
   place: ({ x, y }: Point) => ({ x: x - 5, y: y - 6 }),
 };
@@ -17,8 +18,11 @@ const workOf = (work: Partial<CuttingWork>, places: Partial<OpeningWork> = {}): 
   tightAt: null,
   ...places,
 });
-const told = (found: Partial<Parameters<typeof workFindings>[0]>) =>
-  workFindings({ rules: { spanMm: 50, turnMm: 1.5 }, longOpenings: [], cutAway, workOf: [], ...found }, options);
+const told = (found: Partial<Parameters<typeof workFindings>[0]>, { gauze = false } = {}) =>
+  workFindings(
+    { rules: { spanMm: 50, turnMm: 1.5 }, longOpenings: [], cutAway, workOf: [], ...found },
+    { ...options, gauze },
+  );
 
 describe('what is said about the work', () => {
   it('is nothing where all is well', () => {
@@ -45,6 +49,26 @@ describe('what is said about the work', () => {
     expect(far.message).toBe(
       'Opening 7 runs on for 100 mm without a tie, more than twice the 50 mm that this paper spans: leave ties across it or put gauze over the sheet.',
     );
+  });
+
+  it('asks for no gauze where it is to come, and finds nothing to mend then', () => {
+    const found = told(
+      {
+        longOpenings: [
+          { opening: 0, lengthMm: 71.26, at: { x: 15, y: 16 } },
+          { opening: 6, lengthMm: 100.4, at: { x: 25, y: 26 } },
+        ],
+        cutAway: { ...cutAway, bandShare: 0.714 },
+      },
+      { gauze: true },
+    );
+    expect(found.map(({ code, severity }) => `${code} ${severity}`)).toEqual([
+      'opening-long note',
+      'opening-long look',
+      'cut-away-band note',
+    ]);
+    for (const { message } of found) expect(message).not.toMatch(/put gauze|ties or gauze|leave/);
+    expect(found[1].message).toContain('the gauze has to hold its edges');
   });
 
   it('tells a weak band, upright or level', () => {

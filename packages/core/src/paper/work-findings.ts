@@ -14,6 +14,8 @@ export interface WorkReport extends Pick<PaperReport, 'longOpenings' | 'cutAway'
 }
 
 export interface WorkFindingOptions {
+  /** Gauze is stuck over the sheet before it prints: what asks for it is answered, and is no more to mend than to be known. */
+  readonly gauze: boolean;
   /** The number of an opening that people are shown. */
   readonly name: (opening: number) => string;
   /** Sheet mm to the unit's mm. */
@@ -37,23 +39,33 @@ export function workFindings(report: WorkReport, options: WorkFindingOptions): F
 function longFinding(
   { opening, lengthMm, at }: LongOpening,
   { spanMm }: WorkReport['rules'],
-  { name, place }: WorkFindingOptions,
+  { gauze, name, place }: WorkFindingOptions,
 ): Finding {
   const number = name(opening);
   const far = lengthMm > FAR_TOO_LONG * spanMm;
   return {
     code: 'opening-long',
-    severity: far ? 'fix' : 'look',
+    severity: far && !gauze ? 'fix' : far || !gauze ? 'look' : 'note',
     message:
       `Opening ${number} runs on for ${lengthMm.toFixed(0)} mm without a tie, ` +
       `${far ? 'more than twice' : 'more than'} the ${trimmed(spanMm)} mm that this paper spans: ` +
-      `${far ? 'leave ties across it or put gauze over the sheet.' : 'see whether its edges stay put, or leave a tie across it.'}`,
+      longTodo(far, gauze),
     atMm: place(at),
     measure: { lengthMm: rounded(lengthMm), spanMm, opening: number },
   };
 }
 
-function bandFindings({ bandShare, weakestBand: band, share }: CutAway, { place }: WorkFindingOptions): Finding[] {
+function longTodo(far: boolean, gauze: boolean): string {
+  if (gauze) return 'the gauze has to hold its edges: see that it is stuck down well across its middle.';
+  return far
+    ? 'leave ties across it or put gauze over the sheet.'
+    : 'see whether its edges stay put, or leave a tie across it.';
+}
+
+function bandFindings(
+  { bandShare, weakestBand: band, share }: CutAway,
+  { gauze, place }: WorkFindingOptions,
+): Finding[] {
   if (!(bandShare > WEAK_BAND_SHARE)) return [];
   const middle = { x: (band.x0 + band.x1) / 2, y: (band.y0 + band.y1) / 2 };
   const { x, y } = place(middle);
@@ -63,10 +75,10 @@ function bandFindings({ bandShare, weakestBand: band, share }: CutAway, { place 
   return [
     {
       code: 'cut-away-band',
-      severity: 'look',
+      severity: gauze ? 'note' : 'look',
       message:
         `Of a band ${trimmed(widthMm)} mm wide, ${where}, ${percent(bandShare)} is cut away ` +
-        `(${percent(share)} of the whole sheet): lift the sheet there with both hands, or strengthen it with ties or gauze.`,
+        `(${percent(share)} of the whole sheet): lift the sheet there with both hands${gauze ? ' until the gauze is dry' : ', or strengthen it with ties or gauze'}.`,
       atMm: { x, y },
       measure: { bandShare: rounded(bandShare), share: rounded(share), widthMm: rounded(widthMm) },
     },

@@ -1,9 +1,9 @@
 import type { Finding } from '../motif/finding.js';
 import { MM_PER_INCH } from '../units/constants.js';
-import { formatMm } from '../units/format.js';
+import { bothRulers, formatMm } from '../units/format.js';
 import { measuredCorners, measuredPairs } from './partial.js';
 import { SIDES_FIX_MM } from './repunch.js';
-import { bothRulers, degText, finding, holeName, kindText, listText, spanName } from './say.js';
+import { degText, finding, holeName, kindText, listText, spanName } from './say.js';
 import { shapeFindings, sidesFinding } from './shape-findings.js';
 import { CORNERS, distancesOf, SPANS } from './spans.js';
 import type { Corner, FlatCheck, Slip, Span, SquareCheck } from './types.js';

@@ -36,12 +36,12 @@ describe('the order of punching', () => {
   // 18 × 24 in: whole inches all over. 450 mm is 17 11/16 in less 0.74 mm, or 17 23/32 in plus 0.06 mm. 360 × 240 mm to 1/32 in:
   // 14 3/16, 9 7/16 and 17 1/32, so each lower hole is (360.3625² + 239.7125² − 432.59375²) / 720.725 = 0.26 mm in, the bottom 0.52 short.
   it.each([
-    [609.6, 457.2, 16],
-    [600, 450, 32],
-    [360, 240, 64],
-  ])('chooses the coarsest ruler that does: %d × %d mm takes 1/%d in', (widthMm, heightMm, parts) => {
-    const { rulerParts, inchEffect } = punchOrder({ widthMm, heightMm });
-    expect(rulerParts).toBe(parts);
+    [609.6, 457.2, '24', '18'],
+    [600, 450, '23 5/8', '17 23/32'],
+    [360, 240, '14 11/64', '9 29/64'],
+  ])('sets %d × %d mm to the nearest 1/64 in: %s and %s', (widthMm, heightMm, top, left) => {
+    const { steps, inchEffect } = punchOrder({ widthMm, heightMm });
+    expect([steps[1], steps[2]].map(({ distances }) => distances[0].inches.text)).toEqual([top, left]);
     expect(Math.max(inchEffect.farSideMm, inchEffect.sidesMm)).toBeLessThanOrEqual(0.5);
     expect(punchOrder({ widthMm: 360, heightMm: 240, rulerParts: 32 }).inchEffect.sidesMm).toBeCloseTo(0.516, 2);
   });

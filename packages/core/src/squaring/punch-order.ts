@@ -1,10 +1,10 @@
 import type { Point } from '../geometry/types.js';
-import { formatMm, nearestInches, type RulerInches } from '../units/format.js';
+import { formatMm, INCH_PARTS, nearestInches, type RulerInches } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import { bestPair } from './extra.js';
 import { tipOver } from './hinge.js';
 import { movedDistance } from './movement.js';
-import { rectangleHoles, SIDES_FIX_MM } from './repunch.js';
+import { rectangleHoles } from './repunch.js';
 import { holeName } from './say.js';
 import { shapeOfHoles } from './shape.js';
 import { distanceMm } from './spans.js';
@@ -12,8 +12,6 @@ import type { Corner, Holes, SheetMovement } from './types.js';
 
 /** Parts of an inch that rulers are divided into. */
 export type RulerParts = 16 | 32 | 64;
-
-const RULERS: readonly RulerParts[] = [16, 32, 64];
 
 /** A metric ruler is read to this, mm. */
 export const METRIC_STEP_MM = 0.5;
@@ -29,7 +27,7 @@ export interface PunchOrderInput {
   readonly extra?: readonly { readonly name: string; readonly at: Point }[];
   /** Holes punched dry are set for the paper to move by this; null or absent: as it prints. */
   readonly movement?: SheetMovement | null;
-  /** Absent: the coarsest ruler that does. */
+  /** Of the ruler at hand; absent: that of every figure in inches, so that a distance reads alike wherever it stands. */
   readonly rulerParts?: RulerParts;
   /** What the corner holes are called in sentences. */
   readonly names?: Readonly<Record<Corner, string>> | null;
@@ -101,7 +99,7 @@ export function punchOrder(input: PunchOrderInput): PunchOrder {
   const printed = rectangleHoles(input.widthMm, input.heightMm);
   const diagonal = Math.hypot(width, height);
   const laid: Laid = { top: width, left: height, rising: diagonal, right: height, falling: diagonal };
-  const rulerParts = input.rulerParts ?? coarsestRuler(laid);
+  const rulerParts = input.rulerParts ?? INCH_PARTS;
 
   const corner = (key: keyof Laid, from: Corner, to: Corner): PunchDistance => {
     const [metricMm, inches] = [nearestHalf(laid[key]), nearestInches(laid[key], rulerParts)];
@@ -161,17 +159,6 @@ export function punchOrder(input: PunchOrderInput): PunchOrder {
       `Set to 1/${rulerParts} in, rounding puts the sheet ${effectText(inchEffect)}.`,
     ],
   };
-}
-
-/** The coarsest ruler whose roundings put the sheet no more out of square than a join shows. */
-function coarsestRuler(laid: Laid): RulerParts {
-  const enough = RULERS.find((parts) => {
-    const rounded = forLaid(laid, (mm) => nearestInches(mm, parts).mm);
-    const { farSideMm, sidesMm } = effectOf(rounded);
-    const worst = Math.max(farSideMm, sidesMm, Math.abs(rounded.top - laid.top), Math.abs(rounded.left - laid.left));
-    return worst <= SIDES_FIX_MM;
-  });
-  return enough ?? 64;
 }
 
 /** The holes as the ruler sets them. */

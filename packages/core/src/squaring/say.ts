@@ -1,9 +1,5 @@
 import type { Finding } from '../motif/finding.js';
-import { formatMm, nearestInches } from '../units/format.js';
 import type { Corner, Shape, Span } from './types.js';
-
-/** A person reads inches to this part off a common ruler. */
-const SAID_PARTS = 32;
 
 const PLACES: ReadonlyMap<string, string> = new Map<Corner, string>([
   ['upperLeft', 'upper left'],
@@ -36,11 +32,6 @@ export function spanName(span: Span): string {
 /** Several things in a row: `a, b and c`. */
 export function listText(items: readonly string[]): string {
   return items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items[items.length - 1]}`;
-}
-
-/** A length on both rulers: `600.3 mm (23 5/8 in)`. */
-export function bothRulers(mm: number): string {
-  return `${formatMm(mm, 1)} (${nearestInches(mm, SAID_PARTS).text} in)`;
 }
 
 export function degText(deg: number): string {

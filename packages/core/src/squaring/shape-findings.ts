@@ -1,7 +1,7 @@
 import type { Finding } from '../motif/finding.js';
-import { formatMm } from '../units/format.js';
+import { bothRulers, formatMm } from '../units/format.js';
 import { LEAN_PUNCH_MM_PER_M, PATCH_MM, SIDES_FIX_MM } from './repunch.js';
-import { bothRulers, degText, finding, holeName, kindText, listText } from './say.js';
+import { degText, finding, holeName, kindText, listText } from './say.js';
 import { shapeOfHoles } from './shape.js';
 import { CORNERS } from './spans.js';
 import type { Corner, Repunch, Shape, SquareCheck } from './types.js';

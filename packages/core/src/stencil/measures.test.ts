@@ -39,7 +39,7 @@ describe('sheetMeasures', () => {
 
   it('tells what is lost in inches', () => {
     const measures = sheetMeasures(sheetDots(field, straight, { diameterMm: 1 }), field);
-    // 200 mm = 7.874016 in, nearest 1/32: 7 7/8 = 200.025 mm.
+    // 200 mm = 7.874016 in, nearest 1/64: 7 7/8 = 200.025 mm.
     expect(measures[0].inches).toBe('7 7/8');
     expect(measures[0].inchErrorMm).toBeCloseTo(0.025, 9);
   });

@@ -1,9 +1,6 @@
 import type { Box, Point } from '../geometry/types.js';
-import { nearestInches } from '../units/format.js';
+import { inchFigure } from '../units/format.js';
 import type { Dot, Measure } from './types.js';
-
-/** Rulers are read to this part of an inch. */
-export const RULER_PARTS = 32;
 
 /** A dot this near a corner of the field is the corner's, mm: rounding only. */
 const CORNER_MM = 1e-6;
@@ -11,7 +8,7 @@ const CORNER_MM = 1e-6;
 /**
  * What to measure between the dots of a sheet: the four sides and both diagonals of their corners, which only together prove a
  * rectangle, then for each dot between two corners its distance from both. Dots and `field`, the rectangle of the corner dots, in sheet mm; each distance in mm and to the
- * nearest 1/32 in. Throws a `RangeError` where a corner has no dot.
+ * nearest 1/64 in. Throws a `RangeError` where a corner has no dot.
  */
 export function sheetMeasures(dots: readonly Dot[], field: Box): Measure[] {
   const { x0, y0, x1, y1 } = field;
@@ -42,7 +39,7 @@ export function sheetMeasures(dots: readonly Dot[], field: Box): Measure[] {
 
 function measure(what: Measure['what'], from: Dot, to: Dot): Measure {
   const mm = Math.hypot(to.at.x - from.at.x, to.at.y - from.at.y);
-  const { text, errorMm } = nearestInches(mm, RULER_PARTS);
+  const { text, errorMm } = inchFigure(mm);
   return { what, from: from.name, to: to.name, mm, inches: text, inchErrorMm: errorMm };
 }
 

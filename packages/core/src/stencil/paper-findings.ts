@@ -11,25 +11,38 @@ export function paperFindings(sheet: Sheet): Finding[] {
   if (paper === null) return [];
   const options = {
     gauze: practice.gauze,
+    twoSheets: sheet.part !== null,
     name: (opening: number): string => String(opening),
     place: (p: Point): Point => ({ x: p.x - field.x0, y: p.y - field.y0 }),
   };
+  // A punch goes round no curve.
+  const punched = new Set(sheet.openings.flatMap(({ tool, number }) => (tool === 'punch' ? [number] : [])));
+  const workOf = paper.workOf.filter(({ opening }) => !punched.has(opening));
   const found = [
     ...(paper.groundCut ? [groundCut(sheet)] : islandFindings(paper.islands, options)),
     ...narrowFindings(paper, options),
-    ...workFindings(paper, options),
+    ...workFindings({ ...paper, workOf }, options),
   ];
   // Of several sheets each has its own: the guide of one does not tell about another.
   return sheet.count === 1 ? found : found.map((f) => ({ ...f, measure: { ...f.measure, sheet: sheet.index } }));
 }
 
-function groundCut({ paper }: Sheet): Finding {
+/** To mend unless gauze is to come and nothing falls out before it is on. */
+function groundCut({ paper, practice, part }: Sheet): Finding {
   const share = Math.round(1000 * (paper?.cutAway.share ?? 0)) / 10;
   const islands = paper?.islands.length ?? 0;
+  const loose = paper?.islands.filter(({ dropsAt }) => dropsAt !== 'release').length ?? 0;
+  const falling = practice.gauze ? loose : islands;
+  const held = practice.gauze && loose === 0;
+  const ways = [
+    practice.gauze ? 'release ties that hold it until the gauze is on' : 'gauze',
+    ...(part === null ? ['two sheets'] : []),
+  ];
+  const todo = held ? 'the gauze has to hold it: let it dry well' : `${ways.join(', ')}, or turn cut and paper round`;
   return {
     code: 'ground-cut',
-    severity: 'fix',
-    message: `The ground is cut: gauze, two sheets, or turn cut and paper round. ${share} % of the field is cut away, and ${islands === 1 ? '1 piece' : `${islands} pieces`} of paper would fall out.`,
+    severity: held ? 'note' : 'fix',
+    message: `The ground is cut: ${todo}. ${share} % of the field is cut away, and ${falling === 0 ? 'no piece' : falling === 1 ? '1 piece' : `${falling} pieces`} of paper would fall out${held ? ' before that' : ''}.`,
     atMm: null,
     measure: { share: share / 100, islands },
   };

@@ -61,6 +61,7 @@ export function sheetPaper(input: SheetPaperInput): PaperReport {
     longOpenings: longOpenings(outlines, { spanMm: rules.spanMm }),
     cutAway: cut,
     work: totalWork(workOf),
+    pace,
     workOf,
     ties: input.ties,
   };

@@ -31,6 +31,8 @@ export interface SheetOptions {
   readonly lapMm: number;
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
   readonly practice: Practice;
+  /** Punches at hand, mm across; those of a usual set where they are not given. */
+  readonly punchesMm?: readonly number[];
   /** Numbers that openings keep from an earlier run. */
   readonly numbers: readonly KeptNumber[];
   /** Numbers that are ticked off. */
@@ -76,7 +78,7 @@ export function cutSheet(
     ...(options.sightDotMm === undefined ? {} : { sightMm: options.sightDotMm }),
     sides: { right: !options.sideJoinMeetsNothing, bottom: true },
   });
-  const unnumbered = parts.map((part) => sheetOpening(part, cell, origin));
+  const unnumbered = parts.map((part) => sheetOpening(part, cell, { origin, punchesMm: options.punchesMm }));
   const widthMm = field.x1 + trailingMm;
   const heightMm = field.y1 + trailingMm;
   const wholes = parts.map((part) => areaContours([part.whole], part.book, cell, origin));
@@ -148,7 +150,11 @@ export function cutSheet(
 /** An opening of the sheet as far as it is known before the order and the numbers are. */
 type Unnumbered = Omit<SheetOpening, 'number' | 'zone' | 'done'>;
 
-function sheetOpening(part: Part, cell: Cell, origin: Point): Unnumbered {
+function sheetOpening(
+  part: Part,
+  cell: Cell,
+  { origin, punchesMm }: { readonly origin: Point; readonly punchesMm: SheetOptions['punchesMm'] },
+): Unnumbered {
   const firstCut = areaContours(part.first, part.book, cell, origin);
   const secondCut = areaContours(part.second, part.book, cell, origin);
   const main = largestArea(part.first.length > 0 ? part.first : part.second);
@@ -162,7 +168,7 @@ function sheetOpening(part: Part, cell: Cell, origin: Point): Unnumbered {
     box: contoursBox(all) as Box,
     labelAt: { x: at.x + origin.x, y: at.y + origin.y },
     labelRoomMm: roomMm,
-    ...toolOf(all, { uncut: stopLines(part, cell, origin) }),
+    ...toolOf(all, { uncut: stopLines(part, cell, origin), ...(punchesMm === undefined ? {} : { punchesMm }) }),
   };
 }
 

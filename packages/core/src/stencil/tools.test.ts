@@ -19,7 +19,9 @@ it.each([
   [1.2, 1],
   [1.4, 1.5],
   [2.2, 2],
+  [2.4, 2.5],
   [2.8, 3],
+  [2.9, 3],
   [4.25, 4],
   [5, 5],
 ])('punches a hole of %d mm with the punch of %d mm', (diameter, punch) => {
@@ -29,9 +31,20 @@ it.each([
 });
 
 it('cuts holes with the knife that no punch fits', () => {
-  for (const diameter of [0.5, 2.5, 3.5, 5.2, 20]) {
+  for (const diameter of [0.5, 5.4, 20]) {
     expect(toolOf([circleContour(at, diameter / 2)])).toMatchObject({ tool: 'knife', punchMm: null });
   }
+});
+
+it('knows the punches at hand, and no others', () => {
+  const of = (diameter: number, punchesMm: readonly number[]) =>
+    toolOf([circleContour(at, diameter / 2)], { punchesMm });
+  expect(of(2.4, [2, 2.5, 3])).toMatchObject({ tool: 'punch', punchMm: 2.5 });
+  expect(of(2.4, [2, 3])).toMatchObject({ tool: 'knife', punchMm: null });
+  expect(of(2.3, [2, 3])).toMatchObject({ tool: 'punch', punchMm: 2 });
+  expect(of(3.1, [3.175])).toMatchObject({ tool: 'punch', punchMm: 3.175 });
+  expect(of(19.8, [20])).toMatchObject({ tool: 'punch', punchMm: 20 });
+  expect(of(2.4, [])).toMatchObject({ tool: 'knife', punchMm: null });
 });
 
 it('takes nothing for round that is not', () => {

@@ -1,22 +1,23 @@
-import { contourArea } from '../geometry/contour.js';
+import { contourArea, contoursBox, segmentCount } from '../geometry/contour.js';
 import { contourLength, flattened } from '../geometry/length.js';
 import type { Contour, Point } from '../geometry/types.js';
+import { longestRun, unbentLength } from './straight-runs.js';
 import type { CuttingTool } from './types.js';
 
-/** Punches at hand, mm across. */
-export const PUNCHES_MM = [1, 1.5, 2, 3, 4, 5] as const;
+/** Punches of a usual set, mm across: what is taken for those at hand where nobody says (common practice, no published source). */
+export const USUAL_PUNCHES_MM: readonly number[] = [1, 1.5, 2, 2.5, 3, 3.5, 4, 4.5, 5];
 /** A hole this far from a punch's size is still punched with it, mm: what the edge of a punched hole gives either way. */
-const PUNCH_WITHIN_MM = 0.3;
-/** Rounding of a hole drawn as large as the largest punch, mm. */
-const LARGEST_SLACK_MM = 0.05;
+export const PUNCH_WITHIN_MM = 0.3;
 /** Radii of a round hole differ by at most this, mm: less than a knife's accuracy of 0.2 mm. */
 const ROUND_MM = 0.15;
 /** 4π · area / perimeter², which is 1 for a circle, 0.95 for an octagon: from here on a hole is round. */
 const ROUND_SHARE = 0.97;
 /** Straight runs longer than this are cut along a ruler, mm. */
 const RULER_MM = 30;
-/** How far a run may lie beside its chord and still follow a ruler, mm: a knife's accuracy. */
-const STRAIGHT_MM = 0.2;
+/** What is not bent makes up at least this share of an outline that is cut along a ruler. */
+const RULED_SHARE = 0.6;
+/** A side whose handles lie this near to its chord may lie on a stretch that is not cut, mm. */
+const STRAIGHT_MM = 0.05;
 /** Ends nearer than this are the same place, mm: ten units of the polygons' grid. */
 const SAME_MM = 1e-3;
 
@@ -24,6 +25,12 @@ const SAME_MM = 1e-3;
 export interface UncutStretch {
   readonly from: Point;
   readonly to: Point;
+}
+
+export interface ToolOptions {
+  readonly uncut?: readonly UncutStretch[];
+  /** Punches at hand, mm across; those of a usual set where they are not given. */
+  readonly punchesMm?: readonly number[];
 }
 
 /** What takes an opening out, and how far the knife travels. */
@@ -36,32 +43,46 @@ export interface ToolChoice {
 }
 
 /**
- * The tool for an opening with these outlines (any mm): a punch for a single round hole of up to 5 mm near a punch's size, a ruler where some
- * straight run is longer than 30 mm, else a knife. `uncut` are stretches of the outlines where nothing is cut; each counts on every outline
+ * The tool for an opening with these outlines (any mm): the nearest of the punches at hand for a single round hole within 0.3 mm of its size, a ruler where the
+ * outlines are made of straight runs, one of them longer than 30 mm, else a knife. `uncut` are stretches of the outlines where nothing is cut; each counts on every outline
  * that runs along it. No outlines give a knife and no length.
  */
 export function toolOf(
   contours: readonly Contour[],
-  { uncut = [] }: { uncut?: readonly UncutStretch[] } = {},
+  { uncut = [], punchesMm = USUAL_PUNCHES_MM }: ToolOptions = {},
 ): ToolChoice {
   let cutLengthMm = 0;
-  let longest = 0;
-  for (const contour of contours) {
-    cutLengthMm += contourLength(contour);
-    const sides = straightSides(contour, uncut);
-    cutLengthMm -= sides.reduce((sum, side) => sum + side.uncutMm, 0);
-    longest = Math.max(longest, longestRun(sides));
-  }
-  const punchMm = contours.length === 1 ? punchFor(contours[0]) : null;
-  const tool = punchMm !== null ? 'punch' : longest > RULER_MM ? 'ruler' : 'knife';
-  return { tool, punchMm, cutLengthMm: Math.max(0, cutLengthMm) };
+  const uncutOf = contours.map((contour) => uncutLengths(contour, uncut));
+  contours.forEach((contour, k) => {
+    cutLengthMm += contourLength(contour) - uncutOf[k].reduce((sum, mm) => sum + mm, 0);
+  });
+  const punchMm = contours.length === 1 ? punchFor(contours[0], punchesMm) : null;
+  const ruled = punchMm === null && isRuled(contours, uncutOf, cutLengthMm);
+  return {
+    tool: punchMm !== null ? 'punch' : ruled ? 'ruler' : 'knife',
+    punchMm,
+    cutLengthMm: Math.max(0, cutLengthMm),
+  };
+}
+
+/** Whether outlines are made of straight runs: one of them is long, and most of what is cut is not bent. */
+function isRuled(contours: readonly Contour[], uncutOf: readonly (readonly number[])[], cutLengthMm: number): boolean {
+  const box = contoursBox(contours);
+  if (box === null || Math.hypot(box.x1 - box.x0, box.y1 - box.y0) <= RULER_MM) return false;
+  const isCut = (k: number) => (cubic: number) => uncutOf[k][cubic] < SAME_MM;
+  if (!contours.some((contour, k) => longestRun(contour, RULER_MM, isCut(k)) > 0)) return false;
+  const unbent = contours.reduce((sum, contour, k) => sum + unbentLength(contour, isCut(k)), 0);
+  return unbent >= RULED_SHARE * cutLengthMm;
 }
 
 /** The punch that makes this hole; null where it is not round or no punch has its size. */
-function punchFor(contour: Contour): number | null {
+function punchFor(contour: Contour, punchesMm: readonly number[]): number | null {
   const area = Math.abs(contourArea(contour));
   const diameter = 2 * Math.sqrt(area / Math.PI);
-  if (!(diameter > 0) || diameter > Math.max(...PUNCHES_MM) + LARGEST_SLACK_MM) return null;
+  if (!(diameter > 0) || punchesMm.length === 0) return null;
+  // The hair keeps a hole drawn halfway with the punch that comes first, and one drawn just so far off on one side of it.
+  const nearest = punchesMm.reduce((a, b) => (Math.abs(b - diameter) < Math.abs(a - diameter) - SAME_MM ? b : a));
+  if (Math.abs(nearest - diameter) > PUNCH_WITHIN_MM + SAME_MM) return null;
   const around = contourLength(contour);
   if ((4 * Math.PI * area) / (around * around) < ROUND_SHARE) return null;
   const points = flattened(contour);
@@ -74,9 +95,7 @@ function punchFor(contour: Contour): number | null {
   const ys = points.map((p) => p.y);
   const middle = { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: (Math.min(...ys) + Math.max(...ys)) / 2 };
   const spread = Math.min(spreadAround(points, centre), spreadAround(points, middle));
-  if (spread > ROUND_MM) return null;
-  const nearest = PUNCHES_MM.reduce((a, b) => (Math.abs(b - diameter) < Math.abs(a - diameter) ? b : a));
-  return Math.abs(nearest - diameter) <= PUNCH_WITHIN_MM ? nearest : null;
+  return spread > ROUND_MM ? null : nearest;
 }
 
 function spreadAround(points: readonly Point[], centre: Point): number {
@@ -84,29 +103,22 @@ function spreadAround(points: readonly Point[], centre: Point): number {
   return Math.max(...radii) - Math.min(...radii);
 }
 
-/** One cubic of an outline, as far as a ruler minds. */
-interface Side {
-  readonly from: Point;
-  readonly to: Point;
-  readonly straight: boolean;
-  /** How much of it is not cut, mm. */
-  readonly uncutMm: number;
-}
-
-function straightSides({ coords: q }: Contour, uncut: readonly UncutStretch[]): Side[] {
-  const sides: Side[] = [];
-  for (let o = 0; o + 7 < q.length; o += 6) {
-    const from = { x: q[o], y: q[o + 1] };
-    const to = { x: q[o + 6], y: q[o + 7] };
+/** Of each cubic of an outline, how much lies on stretches that are not cut, mm. */
+function uncutLengths(contour: Contour, uncut: readonly UncutStretch[]): number[] {
+  const q = contour.coords;
+  return Array.from({ length: segmentCount(contour) }, (_, k) => {
+    const o = 6 * k;
+    const [from, to] = [
+      { x: q[o], y: q[o + 1] },
+      { x: q[o + 6], y: q[o + 7] },
+    ];
     const handles = [
       { x: q[o + 2], y: q[o + 3] },
       { x: q[o + 4], y: q[o + 5] },
     ];
-    const straight = handles.every((h) => besideChord(h, from, to) <= STRAIGHT_MM / 4);
-    const uncutMm = straight ? uncut.reduce((sum, stretch) => sum + sharedLength(from, to, stretch), 0) : 0;
-    sides.push({ from, to, straight, uncutMm });
-  }
-  return sides;
+    if (!handles.every((h) => besideChord(h, from, to) <= STRAIGHT_MM)) return 0;
+    return uncut.reduce((sum, stretch) => sum + sharedLength(from, to, stretch), 0);
+  });
 }
 
 /** How much of the side `a→b` lies on a stretch, mm. */
@@ -116,44 +128,6 @@ function sharedLength(a: Point, b: Point, { from, to }: UncutStretch): number {
   const along = (p: Point): number => ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
   const [s, t] = [along(from), along(to)];
   return Math.max(0, Math.min(length, Math.max(s, t)) - Math.max(0, Math.min(s, t)));
-}
-
-/** The longest straight run of cut sides around a ring, mm. */
-function longestRun(sides: readonly Side[]): number {
-  const n = sides.length;
-  if (n === 0) return 0;
-  const cut = (k: number): boolean => sides[k % n].straight && sides[k % n].uncutMm < SAME_MM;
-  const goesOn = (k: number): boolean => cut(k) && cut(k + n - 1) && turnBetween(sides[(k + n - 1) % n], sides[k % n]);
-  // A run that goes on past the ring's first corner must not be counted in two parts.
-  let start = 0;
-  while (start < n && goesOn(start)) start++;
-  let longest = 0;
-  for (let i = 0; i < n; ) {
-    const first = start + i;
-    if (!cut(first)) {
-      i++;
-      continue;
-    }
-    let last = first;
-    while (last + 1 < start + n && goesOn(last + 1) && isStraightRun(sides, first, last + 1)) last++;
-    const [from, to] = [sides[first % n].from, sides[last % n].to];
-    longest = Math.max(longest, Math.hypot(to.x - from.x, to.y - from.y));
-    i += last - first + 1;
-  }
-  return longest;
-}
-
-/** Whether the second side goes on forward where the first ends. */
-function turnBetween(a: Side, b: Side): boolean {
-  const dot = (a.to.x - a.from.x) * (b.to.x - b.from.x) + (a.to.y - a.from.y) * (b.to.y - b.from.y);
-  return dot > 0;
-}
-
-function isStraightRun(sides: readonly Side[], first: number, last: number): boolean {
-  const n = sides.length;
-  const [from, to] = [sides[first % n].from, sides[last % n].to];
-  for (let k = first; k < last; k++) if (besideChord(sides[k % n].to, from, to) > STRAIGHT_MM) return false;
-  return true;
 }
 
 function besideChord(p: Point, a: Point, b: Point): number {

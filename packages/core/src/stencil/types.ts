@@ -34,7 +34,7 @@ export interface Measure {
   readonly from: string;
   readonly to: string;
   readonly mm: number;
-  /** The nearest 1/32 inch, in lowest terms: `14 3/16`. */
+  /** The nearest 1/64 inch, in lowest terms: `14 3/16`. */
   readonly inches: string;
   /** `inches` minus `mm`, in mm: what is lost by measuring in inches. */
   readonly inchErrorMm: number;
@@ -56,7 +56,7 @@ export interface SheetOpening {
   readonly labelAt: Point;
   /** Distance from `labelAt` to the nearest outline, mm. */
   readonly labelRoomMm: number;
-  /** What takes it out: a punch, a knife along a ruler (straight runs over 30 mm), or a knife by hand. */
+  /** What takes it out: a punch, a knife along a ruler (an outline of straight runs, one over 30 mm), or a knife by hand. */
   readonly tool: CuttingTool;
   /** Diameter of the punch, mm; null for all other tools. */
   readonly punchMm: number | null;

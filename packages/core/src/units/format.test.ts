@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { MM_PER_INCH } from './constants.js';
-import { formatMm, nearestInches } from './format.js';
+import { bothRulers, bothRulersWithError, exactInches, formatMm, inchFigure, nearestInches } from './format.js';
 
 describe('formatMm', () => {
   it.each([
@@ -66,8 +66,59 @@ describe('nearestInches', () => {
     );
   });
 
+  it('takes a length halfway between two marks for the longer one, however it was worked out', () => {
+    // A 128th of an inch is 0.1984375 mm (worked out apart from this code).
+    for (const mm of [0.1984375, 0.1984375 - 1e-13, 0.1984375 + 1e-13]) expect(nearestInches(mm, 64).text).toBe('1/64');
+  });
+
   it('refuses what is no ruler', () => {
     expect(() => nearestInches(1, 0)).toThrow(RangeError);
     expect(() => nearestInches(Number.NaN, 32)).toThrow(RangeError);
+  });
+});
+
+describe('inchFigure', () => {
+  // Parts of an inch in mm, and lengths to the nearest 1/64 in with the fraction reduced: worked out apart from this code (inch = 25.4 mm, 24 FR 5348).
+  it.each([
+    [0.396875, '1/64'],
+    [0.79375, '1/32'],
+    [1.5875, '1/16'],
+    [3.175, '1/8'],
+    [9.525, '3/8'],
+    [12.7, '1/2'],
+    [360, '14 11/64'],
+    [1890, '74 13/32'],
+    // Diagonals of 20 × 30, 24 × 36 and 16 × 22 in.
+    [36.055513 * 25.4, '36 1/16'],
+    [43.266615 * 25.4, '43 17/64'],
+    [27.202941 * 25.4, '27 13/64'],
+    [28.354894 * 25.4, '28 23/64'],
+  ])('%d mm', (mm, text) => {
+    expect(inchFigure(mm).text).toBe(text);
+  });
+
+  it('loses half a 1/64 in at most, and says it', () => {
+    fc.assert(
+      fc.property(fc.double({ min: 0.2, max: 100_000, noNaN: true }), (mm) => {
+        const { text, errorMm } = inchFigure(mm);
+        // 1/128 in is 0.1984375 mm (worked out apart from this code).
+        expect(Math.abs(errorMm)).toBeLessThanOrEqual(0.1984375 + 1e-8);
+        const [, sign, off] = / in(?: ([+−])([\d.]+))?\)$/.exec(bothRulersWithError(mm)) ?? [];
+        expect((off === undefined ? 0 : Number(off)) * (sign === '−' ? -1 : 1)).toBeCloseTo(errorMm, 2);
+        expect(bothRulers(mm)).toContain(`(${text} in)`);
+      }),
+    );
+  });
+
+  it.each([
+    [1890, '1890 mm (74 13/32 in −0.08)', '74 13/32 in plus 0.08 mm'],
+    [1600.2, '1600.2 mm (63 in)', '63 in'],
+    [180, '180 mm (7 3/32 in +0.18)', '7 3/32 in less 0.18 mm'],
+  ])('%d mm with what it loses', (mm, both, exact) => {
+    expect(bothRulersWithError(mm)).toBe(both);
+    expect(exactInches(mm)).toBe(exact);
+    // 8 17/64 in are 209.95 mm: shorter, to whichever side of zero they are measured.
+    expect(bothRulersWithError(210)).toBe('210 mm (8 17/64 in −0.05)');
+    expect(bothRulersWithError(-210)).toBe('-210 mm (-8 17/64 in −0.05)');
   });
 });

@@ -4,7 +4,7 @@ import { pictureOfMotif } from '../canvas/unit-picture';
 import { LengthField } from '../controls/length-field';
 import { useThreads } from '../engine/use-engine';
 import { useStudio } from '../state/use-studio';
-import { lengthText } from '../words/lengths';
+import { lengthWords } from '../words/lengths';
 
 /** px */
 const THUMBNAIL = { width: 240, height: 180 } as const;
@@ -33,7 +33,7 @@ export function DarkQuestion() {
       onCancel={() => studio.set({ asksDark: false })}
     >
       <h2 id="question-title" tabIndex={-1} autofocus>
-        {read.job.motif} is read as one unit of {lengthText(widthMm, units)} × {lengthText(heightMm, units)}
+        {read.job.motif} is read as one unit of {lengthWords(widthMm, units)} × {lengthWords(heightMm, units)}
       </h2>
       <LengthField
         label="Width of the unit, if that is not right"

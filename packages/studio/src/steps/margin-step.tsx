@@ -3,7 +3,7 @@ import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
 import { useStudio } from '../state/use-studio';
-import { lengthText } from '../words/lengths';
+import { lengthWords } from '../words/lengths';
 import { useJobNow } from './use-job';
 
 /** What waits for the proof, and the dots that place each print. */
@@ -67,7 +67,7 @@ export function MarginStep() {
         <>
           <h3>The sheet</h3>
           <p class="fact">
-            {lengthText(sheet.widthMm, state.units)} × {lengthText(sheet.heightMm, state.units)}
+            {lengthWords(sheet.widthMm, state.units)} × {lengthWords(sheet.heightMm, state.units)}
             {sheet.fitsPaper === null ? '' : `; fits on ${sheet.fitsPaper}`}
           </p>
           <table class="facts">

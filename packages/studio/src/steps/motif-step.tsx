@@ -3,7 +3,7 @@ import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
 import { isPicture } from '../scan/scan-source';
 import { useStudio } from '../state/use-studio';
-import { lengthText } from '../words/lengths';
+import { lengthWords } from '../words/lengths';
 import { ScaleButton, ScanPart } from './scan-part';
 import { useJobNow } from './use-job';
 
@@ -31,8 +31,8 @@ export function MotifStep() {
   return (
     <>
       <p class="fact">
-        {state.history.present.motif.name}: one unit of {lengthText(frame.widthMm, state.units)} ×{' '}
-        {lengthText(frame.heightMm, state.units)}, {FROM_WORDS[frame.from]}.
+        {state.history.present.motif.name}: one unit of {lengthWords(frame.widthMm, state.units)} ×{' '}
+        {lengthWords(frame.heightMm, state.units)}, {FROM_WORDS[frame.from]}.
       </p>
       <LengthField
         label="Width of the unit"

@@ -1,10 +1,13 @@
+import { PUNCH_WITHIN_MM } from '@okuri/core';
 import { useEffect } from 'preact/hooks';
 import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
+import { TypedField } from '../controls/typed-field';
 import { useThreads } from '../engine/use-engine';
 import { useStudio } from '../state/use-studio';
 import { useReply } from '../views/use-reply';
+import { lengthList, lengthText } from '../words/lengths';
 import { PlaceWalk } from './place-walk';
 import { TieChoice } from './tie-choice';
 import { useJobNow } from './use-job';
@@ -54,6 +57,13 @@ export function PaperStep() {
         label="Width of a tie"
         mm={tie.widthMm}
         onChange={(written) => studio.edit(['paper', 'tieWidth'], written)}
+      />
+      <TypedField
+        label="Punches at hand"
+        hint={`With commas between them. A round hole within ${PUNCH_WITHIN_MM} mm of one is punched, all others are cut by knife.`}
+        value={job.punchesMm.map((mm) => lengthText(mm, state.units)).join(', ')}
+        read={(text) => lengthList(text, state.units)}
+        onChange={(sizes) => studio.edit(['punches'], sizes)}
       />
       <h3>Ties</h3>
       {refused !== null && <p role="alert">{refused}</p>}

@@ -6,7 +6,7 @@ import { useThreads } from '../engine/use-engine';
 import type { MeasuredTexts } from '../state/project';
 import { useStudio } from '../state/use-studio';
 import { useReply } from '../views/use-reply';
-import { lengthText, type Units } from '../words/lengths';
+import { lengthWords, type Units } from '../words/lengths';
 
 /** Between which corners a distance lies, and how it is called. */
 const WORDS: Readonly<Record<Span, { readonly name: string; readonly ends: readonly [Corner, Corner] }>> = {
@@ -67,7 +67,7 @@ function planned(sheet: SquareSheet | null, span: Span, units: Units): string | 
       : span === 'left' || span === 'right'
         ? heightMm
         : Math.hypot(widthMm, heightMm);
-  return `${sheet.names[from]} to ${sheet.names[to]}, planned ${lengthText(mm, units)}`;
+  return `${sheet.names[from]} to ${sheet.names[to]}, planned ${lengthWords(mm, units)}`;
 }
 
 /** A measurement as it is kept: a bare number is in the units that the window counted in when it was typed. */

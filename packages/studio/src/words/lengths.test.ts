@@ -1,7 +1,7 @@
 import { InputError, parseLength } from '@okuri/core';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { lengthText, lengthValue } from './lengths';
+import { lengthList, lengthText, lengthValue, lengthWords } from './lengths';
 
 it.each([
   ['9 7/8in', 'mm', 250.825],
@@ -19,6 +19,15 @@ it.each(['', 'broad', '2,5', '-3', '5 ells'])('refuses %j with a sentence', (tex
   expect(() => lengthValue(text, 'mm')).toThrow(InputError);
 });
 
+it.each([
+  [250, 'mm', '250 mm'],
+  [250.825, 'in', '9 7/8 in'],
+  // 250 mm are 9.8425 in, and 9 27/32 in are 250.03 mm.
+  [250, 'in', '9 27/32 in'],
+] as const)('tells %d mm in %s as paper does', (mm, units, text) => {
+  expect(lengthWords(mm, units)).toBe(text);
+});
+
 it('reads back what it shows, to a hundredth of a mm', () => {
   fc.assert(
     fc.property(
@@ -29,4 +38,10 @@ it('reads back what it shows, to a hundredth of a mm', () => {
       },
     ),
   );
+});
+
+it('takes a list of lengths, and none', () => {
+  expect(lengthList('2, 2.5mm; 1/8in,', 'mm')).toEqual(['2mm', '2.5mm', '1/8in']);
+  expect(lengthList(' ', 'mm')).toEqual([]);
+  expect(() => lengthList('2, thick', 'mm')).toThrow(InputError);
 });
