@@ -1,14 +1,16 @@
+import { finerWords, MAY_DIFFER_WORDS, mustAgreeWords, stopWhenWords } from '../squaring/limit-words.js';
 import { movedDistance, movementEffect, TOLD_PERCENT } from '../squaring/movement.js';
 import type { PunchDistance } from '../squaring/punch-order.js';
 import type { Corner } from '../squaring/types.js';
 import type { Sheet } from '../stencil/types.js';
-import { formatMm } from '../units/format.js';
+import { formatMm, nearestInches } from '../units/format.js';
 import { dotPlaces } from './guide-dots.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { grainWords } from './guide-practice-words.js';
 import { squarePicture } from './guide-square-picture.js';
 import { blankTable, commandWords } from './guide-square-table.js';
 import { holeLetter, type SquareWork, squareWork } from './guide-square-work.js';
+import { sheetLimits } from './movement-words.js';
 
 const CORNER_WORDS: Readonly<Record<Corner, string>> = {
   upperLeft: 'upper left',
@@ -62,6 +64,8 @@ function squareFacts(work: SquareWork): (readonly [string, string])[] {
       `${formatMm(printed.widthMm, 1)} × ${formatMm(printed.heightMm, 1)} from dot to dot, diagonals ${formatMm(Math.hypot(printed.widthMm, printed.heightMm), 1)}`,
     ],
     ['Paper movement', movementFact(work)],
+    ['Must agree', `${statesWords(work)}${mustAgreeWords(sheetLimits(sheet))}`],
+    ...(isSoakedLater(work) ? [['May differ', mayDifferFact(work)] as const] : []),
     ['Grain', grainWords(sheet.practice)],
   ];
 }
@@ -80,6 +84,20 @@ function movementFact({ sheet, punch, movement, printed }: SquareWork): string {
   if (punch === 'wet') return `${moves}; all lengths here are those of the soaked sheet`;
   const dry = (mm: number, percent: number) => formatMm(movedDistance(mm, percent, { to: 'dry' }), 1);
   return `${moves}; allowed for: ${dry(printed.widthMm, movement.widthPercent)} × ${dry(printed.heightMm, movement.heightPercent)} from dot to dot on the dry paper`;
+}
+
+/** Punched dry, and soaked before it prints. */
+function isSoakedLater({ sheet, punch }: SquareWork): boolean {
+  return punch === 'dry' && sheet.practice.soak;
+}
+
+function statesWords(work: SquareWork): string {
+  return isSoakedLater(work) ? 'dry and soaked alike: ' : '';
+}
+
+function mayDifferFact({ movement }: SquareWork): string {
+  const sizes = movement === null ? '' : ' Sizes that are off when soaked are noted for the dyer.';
+  return `${MAY_DIFFER_WORDS}${sizes}`;
 }
 
 /** About the height of the table with what is said below it, mm. */
@@ -130,7 +148,7 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
   const all = (effect: typeof metricEffect) =>
     `${formatMm(effect.farSideMm)} out of square over the far side (${Number(effect.outOfSquareDeg.toFixed(3)) + 0}°), opposite sides ${formatMm(effect.sidesMm)} apart`;
   pages.paragraph({
-    text: `All roundings together, 0.5 mm ruler: ${all(metricEffect)}. 1/${rulerParts} in ruler: ${all(inchEffect)}. Opposite sides that differ by more than 0.5 mm spoil the joins.`,
+    text: `All roundings together, 0.5 mm ruler: ${all(metricEffect)}. 1/${rulerParts} in ruler: ${all(inchEffect)}.`,
   });
   pages.paragraph({
     text: 'Hold the ruler down with the hand behind it, punch on a mat or a wood block, and put the awl into a cork between two dots.',
@@ -153,7 +171,7 @@ function startWords(work: SquareWork): string {
 }
 
 function measureTable(pages: GuidePages, work: SquareWork): void {
-  const { sheet, punch, movement, printed } = work;
+  const { sheet, punch, movement, printed, order } = work;
   pages.heading('Measure and write down', 8 * LINE_MM);
   const state = punch === 'wet' ? 'on the soaked sheet, lying flat' : sheet.practice.soak ? 'on the dry sheet' : '';
   pages.paragraph({
@@ -161,19 +179,31 @@ function measureTable(pages: GuidePages, work: SquareWork): void {
   });
   pages.space(1.5);
   blankTable(pages, work);
+  const limits = sheetLimits(sheet);
+  const finer = finerWords(limits);
+  pages.paragraph({
+    text: `Stop and call the dyer when ${stopWhenWords(limits)}${isSoakedLater(work) ? ', dry or soaked' : ''}.${finer === null ? '' : ` ${finer}`}`,
+  });
   pages.paragraph({ text: 'Then run, with both readings and their unit in each place, such as "419.5mm, 420mm":' });
   pages.paragraph({ text: commandWords(work), bold: true }, { indentMm: 4 });
   pages.paragraph({
     text: 'JOB is the job file. It says whether the readings can be right, whether the sheet is square, what that does along the cloth, and which hole to punch again, if any.',
   });
   if (punch === 'wet' || !sheet.practice.soak) return;
+  const { widthMm, heightMm } = printed;
+  const size = `${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}, diagonals ${formatMm(Math.hypot(widthMm, heightMm), 1)}`;
   const soaked =
     movement === null
-      ? 'how much it grows is not known'
-      : `it must then be ${formatMm(printed.widthMm, 1)} × ${formatMm(printed.heightMm, 1)}, diagonals ${formatMm(Math.hypot(printed.widthMm, printed.heightMm), 1)}`;
+      ? 'how much it grows is not known, so its sizes are no reason to stop, and the readings tell it'
+      : `it must then be ${size} (${inchWords([widthMm, heightMm, Math.hypot(widthMm, heightMm)], order.rulerParts)})`;
   pages.paragraph({
     text: `Measure again when the sheet is soaked, and run the same with --measured wet: ${soaked}.`,
   });
+}
+
+/** Lengths on an inch ruler: `11 13/16, 15 3/4 and 19 11/16 in`. */
+function inchWords(lengths: readonly number[], parts: number): string {
+  return `${listOf(lengths.map((mm) => nearestInches(mm, parts).text))} in`;
 }
 
 function dotWords(hole: string, { names }: SquareWork): string {
