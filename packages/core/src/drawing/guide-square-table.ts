@@ -34,7 +34,7 @@ const ONE_STATE: Columns = {
 
 /** Punched dry and soaked later: planned and read in both states, the two readings of a state in one box. */
 const TWO_STATES: Columns = {
-  shares: [0, 0.22, 0.31, 0.44, 0.58, 0.71, 0.855, 1],
+  shares: [0, 0.225, 0.31, 0.43, 0.565, 0.69, 0.82, 1],
   heads: ['distance', 'dots', 'dry', 'inches', 'soaked', 'read dry', 'read soaked'],
 };
 
@@ -111,7 +111,7 @@ export function blankTable(pages: GuidePages, work: SquareWork): void {
       begin();
     }
     pages.add(level(pages, pages.y));
-    const soaked = soakedMm === null ? 'not known' : formatMm(soakedMm, 1);
+    const soaked = soakedMm === null ? 'unknown' : formatMm(soakedMm, 1);
     const texts = [what, between, formatMm(mm, 1), `${nearestInches(mm, parts).text} in`, ...(isTwice ? [soaked] : [])];
     words(pages, columns, { texts, heightMm: ROW_MM, bold: false });
     pages.y += ROW_MM;

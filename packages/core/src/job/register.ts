@@ -2,7 +2,7 @@ import { tableLength } from '../cloth/yardage.js';
 import type { Finding } from '../motif/finding.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
-import type { Stepping } from '../squaring/limits.js';
+import type { StepRun } from '../squaring/limits.js';
 import { movementFindings, sheetMovement } from '../squaring/movement.js';
 import type { SheetMovement, SquareTargets } from '../squaring/types.js';
 import { dotFrame, type NextSheets, sheetRepeat } from '../stencil/dots.js';
@@ -82,7 +82,7 @@ export function registerSheets(sheets: readonly Sheet[], { job, lattice, oneWide
 export function steppingOf(
   { joins, plan, cloth }: Pick<Job, 'joins' | 'plan' | 'cloth'>,
   { widthMm, heightMm }: SquareTargets,
-): Stepping {
+): StepRun {
   const alongMm = cloth.direction === 'along' ? heightMm : widthMm;
   const prints = Math.min(plan.checkEvery, Math.max(1, Math.ceil(cloth.lengthMm / alongMm)));
   return { toleranceMm: joins.gapMaxMm, prints: oneColumn(cloth, widthMm) ? 1 : prints };

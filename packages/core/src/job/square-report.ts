@@ -138,7 +138,7 @@ function limitLines({ targets, movement, punch, soaked, stepping }: SquareSheet)
 /** Which dots land on which in every step. */
 function stepLines({ steps }: SquareSheet): string[] {
   return [
-    'Stepping, two pairs of dots hold the sheet in place and in direction:',
+    'StepRun, two pairs of dots hold the sheet in place and in direction:',
     ...steps.map(({ to, pairs }) => {
       const way = to === 'right' ? 'to the right' : 'down';
       return `  ${way}: ${pairs.map((pair) => `${pair.from} comes to where ${pair.to} was`).join(', ')}`;

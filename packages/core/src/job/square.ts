@@ -7,7 +7,7 @@ import type { Finding } from '../motif/finding.js';
 import type { Repeat } from '../repeat/types.js';
 import { checkSquare } from '../squaring/check-square.js';
 import { squareFindings } from '../squaring/findings.js';
-import { JOIN_TOLERANCE_MM, type Stepping } from '../squaring/limits.js';
+import { JOIN_TOLERANCE_MM, type StepRun } from '../squaring/limits.js';
 import { movedDistance } from '../squaring/movement.js';
 import { type PunchOrder, punchOrder, type RulerParts } from '../squaring/punch-order.js';
 import { READING_ERROR_MM } from '../squaring/readings.js';
@@ -52,7 +52,7 @@ export interface SquareSheet {
   /** The sheet is soaked before it prints. */
   readonly soaked: boolean;
   /** What its limits are worked out from. */
-  readonly stepping: Stepping;
+  readonly stepping: StepRun;
   /** How the sheet steps, and which dots land on which. */
   readonly repeat: Repeat;
   readonly steps: readonly SheetStep[];

@@ -3,7 +3,7 @@ import { LEAN_PUNCH_MM_PER_M, SIDES_FIX_MM } from './repunch.js';
 import type { SquareTargets } from './types.js';
 
 /** How a sheet is stepped, as far as its squareness has to do with it. */
-export interface Stepping {
+export interface StepRun {
   /** How far a join may be off, mm. */
   readonly toleranceMm: number;
   /** Prints that are stepped dot on dot from one check mark to the next, beside another column of them; 1 where the cloth is one sheet wide. */
@@ -14,10 +14,10 @@ export interface Stepping {
 export const JOIN_TOLERANCE_MM = 0.8;
 
 /** Where no job says more: its own defaults. */
-export const STEPPING: Stepping = { toleranceMm: JOIN_TOLERANCE_MM, prints: 5 };
+export const STEP_RUN: StepRun = { toleranceMm: JOIN_TOLERANCE_MM, prints: 5 };
 
 /** What may differ on a sheet, and from where on a person with a ruler stops, mm. */
-export interface SquareLimits extends Stepping {
+export interface SquareLimits extends StepRun {
   /** Top against bottom, left against right: no join of the run is off by more than the tolerance. */
   readonly sidesMm: number;
   /** One diagonal against the other: the sheet leans by no more than is worth a new hole, and by no more than the tolerance. */
@@ -37,7 +37,7 @@ export interface SquareLimits extends Stepping {
  * holes, and each by s where they alone lean: s ≤ tolerance, and s ≤ `LEAN_PUNCH_MM_PER_M`. The diagonals of a parallelogram then differ by 4 · width · s over their sum
  * (p² − q² = 4ab cos θ, any geometry text).
  */
-export function squareLimits({ widthMm, heightMm }: SquareTargets, { toleranceMm, prints }: Stepping): SquareLimits {
+export function squareLimits({ widthMm, heightMm }: SquareTargets, { toleranceMm, prints }: StepRun): SquareLimits {
   const sidesMm = Math.min(SIDES_FIX_MM, toleranceMm / prints);
   const leanMm = Math.min(toleranceMm, (LEAN_PUNCH_MM_PER_M * heightMm) / 1000);
   const diagonalsMm = (2 * widthMm * leanMm) / Math.hypot(widthMm, heightMm);
