@@ -34,8 +34,8 @@ const ONE_STATE: Columns = {
 
 /** Punched dry and soaked later: planned and read in both states, the two readings of a state in one box. */
 const TWO_STATES: Columns = {
-  shares: [0, 0.225, 0.31, 0.43, 0.565, 0.69, 0.82, 1],
-  heads: ['distance', 'dots', 'dry', 'inches', 'soaked', 'read dry', 'read soaked'],
+  shares: [0, 0.22, 0.305, 0.42, 0.575, 0.71, 0.84, 1],
+  heads: ['distance', 'dots', 'dry', 'inches', 'soaked', 'dry is', 'soaked is'],
 };
 
 /** All that is measured of a sheet, in the order in which it is written down: four sides, two diagonals, then dots between the corners. */

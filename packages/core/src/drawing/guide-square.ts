@@ -1,6 +1,6 @@
 import { finerWords, MAY_DIFFER_WORDS, mustAgreeWords, stopWhenWords } from '../squaring/limit-words.js';
 import { movedDistance, movementEffect, TOLD_PERCENT } from '../squaring/movement.js';
-import type { PunchDistance } from '../squaring/punch-order.js';
+import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
 import type { Corner } from '../squaring/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm, nearestInches } from '../units/format.js';
@@ -114,7 +114,7 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
       { head: 'no.', share: 0.06 },
       { head: 'dot', share: 0.18 },
       { head: 'how', share: 0.25 },
-      { head: 'mm, to 0.5', share: 0.18 },
+      { head: `mm, to ${order.metricStepMm}`, share: 0.18 },
       { head: `inches, to 1/${order.rulerParts}`, share: 0.19 },
       { head: 'then off, mm', share: 0.14 },
     ],
@@ -144,15 +144,22 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
   pages.paragraph({
     text: 'In brackets: what rounding to the ruler’s marks adds or takes, mm. “Then off”: how far that alone puts the far side, or the dot itself, off its place: by the mm ruler / by the inch ruler.',
   });
-  const { metricEffect, inchEffect, rulerParts } = order;
+  const { metricEffect, inchEffect, rulerParts, metricStepMm } = order;
   const all = (effect: typeof metricEffect) =>
     `${formatMm(effect.farSideMm)} out of square over the far side (${Number(effect.outOfSquareDeg.toFixed(3)) + 0}°), opposite sides ${formatMm(effect.sidesMm)} apart`;
   pages.paragraph({
-    text: `All roundings together, 0.5 mm ruler: ${all(metricEffect)}. 1/${rulerParts} in ruler: ${all(inchEffect)}.`,
+    text: `All roundings together, set to ${formatMm(metricStepMm)}: ${all(metricEffect)}. 1/${rulerParts} in ruler: ${all(inchEffect)}.${narrowWords(order)}`,
   });
   pages.paragraph({
     text: 'Hold the ruler down with the hand behind it, punch on a mat or a wood block, and put the awl into a cork between two dots.',
   });
+}
+
+/** Arcs cross so flatly on a narrow sheet that what no ruler shows moves its far side too far. */
+function narrowWords({ metricDoes, inchesDo }: PunchOrder): string {
+  if (metricDoes && inchesDo) return '';
+  const ruler = metricDoes ? ' with the inch ruler' : inchesDo ? ' in mm' : '';
+  return ` Set${ruler}, roundings alone put this narrow sheet over what may differ: set the last dot by its check, not by the arcs, and measure before you punch it.`;
 }
 
 /** The dots' frame is not that of the design. */
@@ -175,7 +182,7 @@ function measureTable(pages: GuidePages, work: SquareWork): void {
   pages.heading('Measure and write down', 8 * LINE_MM);
   const state = punch === 'wet' ? 'on the soaked sheet, lying flat' : sheet.practice.soak ? 'on the dry sheet' : '';
   pages.paragraph({
-    text: `Measure every line twice${state ? `, ${state}` : ''}, from middle to middle of the holes, with the ruler taken off and laid on again. Equal diagonals alone prove nothing: a sheet that narrows evenly has them too. Only all four sides and both diagonals together do.`,
+    text: `Measure every line twice${state ? `, ${state}` : ''}, from middle to middle of the holes, with the ruler taken off and laid on again. Equal diagonals alone prove nothing: a sheet that narrows evenly has them too. Only all four sides and both diagonals together do.${isSoakedLater(work) ? ' The columns “dry” and “soaked” are the plan; write both readings into the last two.' : ''}`,
   });
   pages.space(1.5);
   blankTable(pages, work);

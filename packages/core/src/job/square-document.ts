@@ -83,6 +83,7 @@ export function punchDocument(sheet: SquareSheet, order: PunchOrder) {
       pairs: pairs.map((pair) => ({ ...pair })),
     })),
     rulerParts: order.rulerParts,
+    metricStepMm: order.metricStepMm,
     order: order.steps.map((step) => ({ ...step })),
     metricEffect: order.metricEffect,
     inchEffect: order.inchEffect,

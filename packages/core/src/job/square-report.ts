@@ -89,11 +89,14 @@ function steppedWords(check: KnownSquareCheck, { down, across, last, worst, with
   return `${stepped}: if the readings were exact, joins would be ${off}; within their error all may meet`;
 }
 
-function roundingLines({ rulerParts, metricEffect, inchEffect }: PunchOrder, ruler: RulerChoice): string[] {
+function roundingLines(
+  { rulerParts, metricStepMm, metricEffect, inchEffect }: PunchOrder,
+  ruler: RulerChoice,
+): string[] {
   const say = (to: string, effect: PunchOrder['metricEffect']): string =>
     `  rounded to ${to} all together: ${Number(effect.outOfSquareDeg.toFixed(3)) + 0}° out of square, ${formatMm(effect.farSideMm)} over the far side, opposite sides ${formatMm(effect.sidesMm)} apart`;
   return [
-    ...(ruler === 'inches' ? [] : [say('0.5 mm', metricEffect)]),
+    ...(ruler === 'inches' ? [] : [say(formatMm(metricStepMm), metricEffect)]),
     ...(ruler === 'mm' ? [] : [say(`1/${rulerParts} in`, inchEffect)]),
   ];
 }
@@ -138,7 +141,7 @@ function limitLines({ targets, movement, punch, soaked, stepping }: SquareSheet)
 /** Which dots land on which in every step. */
 function stepLines({ steps }: SquareSheet): string[] {
   return [
-    'StepRun, two pairs of dots hold the sheet in place and in direction:',
+    'Stepping, two pairs of dots hold the sheet in place and in direction:',
     ...steps.map(({ to, pairs }) => {
       const way = to === 'right' ? 'to the right' : 'down';
       return `  ${way}: ${pairs.map((pair) => `${pair.from} comes to where ${pair.to} was`).join(', ')}`;
