@@ -34,7 +34,7 @@ const ONE_STATE: Columns = {
 
 /** Punched dry and soaked later: planned and read in both states, the two readings of a state in one box. */
 const TWO_STATES: Columns = {
-  shares: [0, 0.22, 0.305, 0.42, 0.575, 0.71, 0.84, 1],
+  shares: [0, 0.215, 0.285, 0.4, 0.575, 0.71, 0.84, 1],
   heads: ['distance', 'dots', 'dry', 'inches', 'soaked', 'dry is', 'soaked is'],
 };
 

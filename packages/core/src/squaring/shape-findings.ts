@@ -19,7 +19,9 @@ export function shapeFindings(check: KnownSquareCheck): Finding[] {
   if (check.effect === 'misjoins') found.push(sidesFinding(...sidesOf(worseSides(shape), true), advice));
   if (check.effect === 'leans') found.push(leanFinding(check, advice));
   if (check.verdict === 'not-square' && check.doubt !== null) {
-    found.push(sidesFinding(...sidesOf(check.doubt, false), ''));
+    const doubt = sidesFinding(...sidesOf(check.doubt, false), '');
+    // Where nothing else is to be done this has to be.
+    found.push(check.mend === 'measure-again' ? { ...doubt, severity: 'fix' } : doubt);
   }
   found.push(...sizeFindings(check, corners.length === 0 ? shape : mendedShape(check, corners)));
   found.push(...extraFindings(check));
