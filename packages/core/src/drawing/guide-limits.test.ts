@@ -143,7 +143,7 @@ describe('what may differ and what must not, as the guide prints it', () => {
       expect(Number(found?.[2])).toBe(mm);
       expect(Math.abs(Number(found?.[1]) * (1 + percent / 100) - mm)).toBeLessThan(0.06);
     }
-    expect(words).toMatch(/it must then be [\d.]+ mm × [\d.]+ mm/);
+    expect(words).toMatch(/it should then be [\d.]+ mm × [\d.]+ mm/);
   });
 
   it('says of sizes nobody knows that they may differ', () => {
@@ -151,7 +151,7 @@ describe('what may differ and what must not, as the guide prints it', () => {
     const words = said(sheetOf([300, 420], register));
     expect(words).toContain('0.3 % would make this sheet 0.9 mm wider and 1.3 mm higher');
     expect(words).toContain('Sizes may differ from the plan');
-    expect(words).toContain('top side A–B 300 mm 11 13/16 in unknown');
+    expect(words).toContain('top side A–B 300 mm 11 13/16 in –');
     const [unknown] = movementFindings({ widthMm: 300, heightMm: 420 }, null);
     expect(unknown.message).toContain('It stays square');
   });

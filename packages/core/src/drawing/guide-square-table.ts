@@ -34,7 +34,7 @@ const ONE_STATE: Columns = {
 
 /** Punched dry and soaked later: planned and read in both states, the two readings of a state in one box. */
 const TWO_STATES: Columns = {
-  shares: [0, 0.215, 0.285, 0.4, 0.575, 0.71, 0.84, 1],
+  shares: [0, 0.185, 0.275, 0.395, 0.575, 0.705, 0.835, 1],
   heads: ['distance', 'dots', 'dry', 'inches', 'soaked', 'dry is', 'soaked is'],
 };
 
@@ -48,7 +48,7 @@ export function toMeasure(work: SquareWork): ToMeasure[] {
     const [from, to] = ENDS[span];
     const diagonal = span === 'falling' || span === 'rising';
     return {
-      what: diagonal ? `${span} diagonal` : `${span} side`,
+      what: diagonal ? 'diagonal' : `${span} side`,
       between: `${names[from]}–${names[to]}`,
       mm: six[span],
       soakedMm: isKnown ? wet[span] : null,
@@ -111,7 +111,7 @@ export function blankTable(pages: GuidePages, work: SquareWork): void {
       begin();
     }
     pages.add(level(pages, pages.y));
-    const soaked = soakedMm === null ? 'unknown' : formatMm(soakedMm, 1);
+    const soaked = soakedMm === null ? '–' : formatMm(soakedMm, 1);
     const texts = [what, between, formatMm(mm, 1), `${nearestInches(mm, parts).text} in`, ...(isTwice ? [soaked] : [])];
     words(pages, columns, { texts, heightMm: ROW_MM, bold: false });
     pages.y += ROW_MM;

@@ -1,4 +1,4 @@
-import { finerWords, MAY_DIFFER_WORDS, mustAgreeWords, stopWhenWords } from '../squaring/limit-words.js';
+import { finerWords, mayDifferWords, mustAgreeWords, stopWhenWords } from '../squaring/limit-words.js';
 import { movedDistance, movementEffect, TOLD_PERCENT } from '../squaring/movement.js';
 import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
 import type { Corner } from '../squaring/types.js';
@@ -65,7 +65,7 @@ function squareFacts(work: SquareWork): (readonly [string, string])[] {
     ],
     ['Paper movement', movementFact(work)],
     ['Must agree', `${statesWords(work)}${mustAgreeWords(sheetLimits(sheet))}`],
-    ...(isSoakedLater(work) ? [['May differ', mayDifferFact(work)] as const] : []),
+    ...(isSoakedLater(work) ? [['May differ', mayDifferWords(work.movement !== null)] as const] : []),
     ['Grain', grainWords(sheet.practice)],
   ];
 }
@@ -93,11 +93,6 @@ function isSoakedLater({ sheet, punch }: SquareWork): boolean {
 
 function statesWords(work: SquareWork): string {
   return isSoakedLater(work) ? 'dry and soaked alike: ' : '';
-}
-
-function mayDifferFact({ movement }: SquareWork): string {
-  const sizes = movement === null ? '' : ' Sizes that are off when soaked are noted for the dyer.';
-  return `${MAY_DIFFER_WORDS}${sizes}`;
 }
 
 /** About the height of the table with what is said below it, mm. */
@@ -182,7 +177,7 @@ function measureTable(pages: GuidePages, work: SquareWork): void {
   pages.heading('Measure and write down', 8 * LINE_MM);
   const state = punch === 'wet' ? 'on the soaked sheet, lying flat' : sheet.practice.soak ? 'on the dry sheet' : '';
   pages.paragraph({
-    text: `Measure every line twice${state ? `, ${state}` : ''}, from middle to middle of the holes, with the ruler taken off and laid on again. Equal diagonals alone prove nothing: a sheet that narrows evenly has them too. Only all four sides and both diagonals together do.${isSoakedLater(work) ? ' The columns “dry” and “soaked” are the plan; write both readings into the last two.' : ''}`,
+    text: `Measure every line twice${state ? `, ${state}` : ''}, from middle to middle of the holes, with the ruler taken off and laid on again. Equal diagonals alone prove nothing: a sheet that narrows evenly has them too. Only all four sides and both diagonals together do.${isSoakedLater(work) ? ' The columns “dry” and “soaked” are the plan (a dash: not known); write both readings into the last two.' : ''}`,
   });
   pages.space(1.5);
   blankTable(pages, work);
@@ -202,7 +197,7 @@ function measureTable(pages: GuidePages, work: SquareWork): void {
   const soaked =
     movement === null
       ? 'how much it grows is not known, so its sizes are no reason to stop, and the readings tell it'
-      : `it must then be ${size} (${inchWords([widthMm, heightMm, Math.hypot(widthMm, heightMm)], order.rulerParts)})`;
+      : `it should then be ${size} (${inchWords([widthMm, heightMm, Math.hypot(widthMm, heightMm)], order.rulerParts)})`;
   pages.paragraph({
     text: `Measure again when the sheet is soaked, and run the same with --measured wet: ${soaked}.`,
   });

@@ -1,6 +1,6 @@
 import type { Drift } from '../cloth/drift-types.js';
 import type { Finding } from '../motif/finding.js';
-import { finerWords, MAY_DIFFER_WORDS, mustAgreeWords } from '../squaring/limit-words.js';
+import { finerWords, mayDifferWords, mustAgreeWords } from '../squaring/limit-words.js';
 import { squareLimits } from '../squaring/limits.js';
 import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
 import { holeName, spanName } from '../squaring/say.js';
@@ -130,10 +130,10 @@ function limitLines({ targets, movement, punch, soaked, stepping }: SquareSheet)
   const soakedSizes =
     movement === null
       ? 'Soaked, its sizes are not known before they are measured.'
-      : `Soaked it must be ${size(targets)}, diagonals ${formatMm(wet.falling, 1)}.`;
+      : `Soaked it should be ${size(targets)}, diagonals ${formatMm(wet.falling, 1)}.`;
   return [
     `${states}: ${mustAgreeWords(limits)}.`,
-    ...(soaked && punch === 'dry' ? [`  ${soakedSizes} ${MAY_DIFFER_WORDS}`] : []),
+    ...(soaked && punch === 'dry' ? [`  ${soakedSizes} ${mayDifferWords(movement !== null)}`] : []),
     ...(finer === null ? [] : [`  ${finer}`]),
   ];
 }

@@ -12,9 +12,12 @@ export function stopWhenWords({ stopSidesMm, stopDiagonalsMm }: SquareLimits): s
   return `opposite sides differ by more than ${shortened(stopSidesMm)}, or the diagonals by more than ${shortened(stopDiagonalsMm)}`;
 }
 
-/** What may differ, and why that is no reason to stop. */
-export const MAY_DIFFER_WORDS =
-  'Sizes may differ from the plan, width and height each by its own share: paper does that when it is soaked, and the sheet stays square.';
+/** What may differ, dry or soaked, and why that is no reason to stop; `isKnown`: how far the paper moves. */
+export function mayDifferWords(isKnown: boolean): string {
+  return isKnown
+    ? 'Sizes a little off the plan, in either state, are no reason to stop: note them. No paper moves quite as its strip did, and the sheet stays square.'
+    : 'Sizes may differ from the plan, width and height each by its own share: paper does that when it is soaked, and the sheet stays square. Note them.';
+}
 
 /** What finer readings are good for; null where a ruler tells all that matters. */
 export function finerWords({ sidesMm, stopSidesMm, toleranceMm, prints }: SquareLimits): string | null {
