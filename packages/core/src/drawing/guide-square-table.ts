@@ -34,7 +34,7 @@ const ONE_STATE: Columns = {
 
 /** Punched dry and soaked later: planned and read in both states, the two readings of a state in one box. */
 const TWO_STATES: Columns = {
-  shares: [0, 0.185, 0.275, 0.395, 0.575, 0.705, 0.835, 1],
+  shares: [0, 0.18, 0.265, 0.4, 0.575, 0.71, 0.835, 1],
   heads: ['distance', 'dots', 'dry', 'inches', 'soaked', 'dry is', 'soaked is'],
 };
 
