@@ -1,5 +1,6 @@
 import type { Finding } from '../motif/finding.js';
 import { formatMm } from '../units/format.js';
+import { MOVEMENT_MAX_PERCENT } from './movement.js';
 import { LEAN_PUNCH_MM_PER_M, PATCH_MM, SIDES_FIX_MM } from './repunch.js';
 import { bothRulers, degText, finding, holeName, kindText, listText, spanName } from './say.js';
 import { shapeOfHoles, worseSides } from './shape.js';
@@ -113,7 +114,9 @@ function sizeFindings({ targets, sizes, readingErrorMm, repunch }: KnownSquareCh
   if (targets === null) return [];
   const [wide, high] = [shape.widthMm - targets.widthMm, shape.heightMm - targets.heightMm];
   if (Math.max(Math.abs(wide), Math.abs(high)) <= SIDES_FIX_MM + readingErrorMm) return [];
-  if (sizes === 'free') return [movedFinding(shape, targets)];
+  const moved = Math.max(Math.abs(wide / targets.widthMm), Math.abs(high / targets.heightMm));
+  // No paper moves by more than that: such a sheet is another one.
+  if (sizes === 'free' && 100 * moved <= MOVEMENT_MAX_PERCENT) return [movedFinding(shape, targets)];
   const signed = (mm: number): string => `${formatMm(Math.abs(mm), 1)} too ${mm > 0 ? 'long' : 'short'}`;
   return [
     finding('square-size', 'look', {
