@@ -122,6 +122,7 @@ describe.skipIf(!HAS_CHROMIUM)(`the studio in a browser${IN_CHROMIUM}`, () => {
       await typeIn(page, label, text);
     }
     await soon(() => page.locator('.report').textContent()).toMatch(/square|rectangle|right angle/i);
+    expect(await page.getByText('Nothing to mend here.').count()).toBe(0);
 
     await openStep(page, 'Print and hand over');
     const sheets = await saved(page, /^Print sheets/);

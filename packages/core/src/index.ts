@@ -176,8 +176,8 @@ export type { JobResult, Progress } from './job/result.js';
 export { runJob } from './job/run.js';
 export { type JobFile, jobSchema } from './job/schema.js';
 export {
+  drySize,
   type ExtraReadings,
-  JOIN_TOLERANCE_MM,
   type JudgedSquare,
   type JudgeSquareOptions,
   judgeSquare,
@@ -355,6 +355,8 @@ export type {
 export { checkSquare } from './squaring/check-square.js';
 export { squareFindings, squareSentences } from './squaring/findings.js';
 export { flatValue, volumeSquared } from './squaring/hinge.js';
+export { mustAgreeWords } from './squaring/limit-words.js';
+export { JOIN_TOLERANCE_MM, type SquareLimits, type StepRun, squareLimits } from './squaring/limits.js';
 export {
   type MeasuredMovement,
   type MovementEffect,
@@ -386,8 +388,10 @@ export type {
   ExtraDot,
   FlatCheck,
   Flatness,
+  Foretold,
   FromHole,
   Holes,
+  KnownSquareCheck,
   Measured,
   OrderCheck,
   PaperMovement,
@@ -402,10 +406,13 @@ export type {
   Slip,
   Span,
   SquareCheck,
+  SquareMend,
   SquareTargets,
+  SquareVerdict,
   Suspect,
   WouldBe,
 } from './squaring/types.js';
+export { mendWords, provesMisjoins, verdictWords } from './squaring/verdict-words.js';
 export { sheetChanges } from './stencil/changes.js';
 export {
   cornerDots,

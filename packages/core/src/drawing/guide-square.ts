@@ -1,14 +1,16 @@
+import { finerWords, mayDifferWords, mustAgreeWords, stopWhenWords } from '../squaring/limit-words.js';
 import { movedDistance, movementEffect, TOLD_PERCENT } from '../squaring/movement.js';
-import type { PunchDistance } from '../squaring/punch-order.js';
+import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
 import type { Corner } from '../squaring/types.js';
 import type { Sheet } from '../stencil/types.js';
-import { formatMm } from '../units/format.js';
+import { formatMm, nearestInches } from '../units/format.js';
 import { dotPlaces } from './guide-dots.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { grainWords } from './guide-practice-words.js';
 import { squarePicture } from './guide-square-picture.js';
 import { blankTable, commandWords } from './guide-square-table.js';
 import { holeLetter, type SquareWork, squareWork } from './guide-square-work.js';
+import { sheetLimits } from './movement-words.js';
 
 const CORNER_WORDS: Readonly<Record<Corner, string>> = {
   upperLeft: 'upper left',
@@ -62,6 +64,8 @@ function squareFacts(work: SquareWork): (readonly [string, string])[] {
       `${formatMm(printed.widthMm, 1)} × ${formatMm(printed.heightMm, 1)} from dot to dot, diagonals ${formatMm(Math.hypot(printed.widthMm, printed.heightMm), 1)}`,
     ],
     ['Paper movement', movementFact(work)],
+    ['Must agree', `${statesWords(work)}${mustAgreeWords(sheetLimits(sheet))}`],
+    ...(isSoakedLater(work) ? [['May differ', mayDifferWords(work.movement !== null)] as const] : []),
     ['Grain', grainWords(sheet.practice)],
   ];
 }
@@ -82,6 +86,15 @@ function movementFact({ sheet, punch, movement, printed }: SquareWork): string {
   return `${moves}; allowed for: ${dry(printed.widthMm, movement.widthPercent)} × ${dry(printed.heightMm, movement.heightPercent)} from dot to dot on the dry paper`;
 }
 
+/** Punched dry, and soaked before it prints. */
+function isSoakedLater({ sheet, punch }: SquareWork): boolean {
+  return punch === 'dry' && sheet.practice.soak;
+}
+
+function statesWords(work: SquareWork): string {
+  return isSoakedLater(work) ? 'dry and soaked alike: ' : '';
+}
+
 /** About the height of the table with what is said below it, mm. */
 function punchTableHeight({ order }: SquareWork): number {
   const rows = order.steps.reduce((sum, s) => sum + Math.max(1, s.distances.length) + (s.check === null ? 0 : 1), 0);
@@ -96,7 +109,7 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
       { head: 'no.', share: 0.06 },
       { head: 'dot', share: 0.18 },
       { head: 'how', share: 0.25 },
-      { head: 'mm, to 0.5', share: 0.18 },
+      { head: `mm, to ${order.metricStepMm}`, share: 0.18 },
       { head: `inches, to 1/${order.rulerParts}`, share: 0.19 },
       { head: 'then off, mm', share: 0.14 },
     ],
@@ -126,15 +139,22 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
   pages.paragraph({
     text: 'In brackets: what rounding to the ruler’s marks adds or takes, mm. “Then off”: how far that alone puts the far side, or the dot itself, off its place: by the mm ruler / by the inch ruler.',
   });
-  const { metricEffect, inchEffect, rulerParts } = order;
+  const { metricEffect, inchEffect, rulerParts, metricStepMm } = order;
   const all = (effect: typeof metricEffect) =>
     `${formatMm(effect.farSideMm)} out of square over the far side (${Number(effect.outOfSquareDeg.toFixed(3)) + 0}°), opposite sides ${formatMm(effect.sidesMm)} apart`;
   pages.paragraph({
-    text: `All roundings together, 0.5 mm ruler: ${all(metricEffect)}. 1/${rulerParts} in ruler: ${all(inchEffect)}. Opposite sides that differ by more than 0.5 mm spoil the joins.`,
+    text: `All roundings together, set to ${formatMm(metricStepMm)}: ${all(metricEffect)}. 1/${rulerParts} in ruler: ${all(inchEffect)}.${narrowWords(order)}`,
   });
   pages.paragraph({
     text: 'Hold the ruler down with the hand behind it, punch on a mat or a wood block, and put the awl into a cork between two dots.',
   });
+}
+
+/** Arcs cross so flatly on a narrow sheet that what no ruler shows moves its far side too far. */
+function narrowWords({ metricDoes, inchesDo }: PunchOrder): string {
+  if (metricDoes && inchesDo) return '';
+  const ruler = metricDoes ? ' with the inch ruler' : inchesDo ? ' in mm' : '';
+  return ` Set${ruler}, roundings alone put this narrow sheet over what may differ: set the last dot by its check, not by the arcs, and measure before you punch it.`;
 }
 
 /** The dots' frame is not that of the design. */
@@ -153,27 +173,39 @@ function startWords(work: SquareWork): string {
 }
 
 function measureTable(pages: GuidePages, work: SquareWork): void {
-  const { sheet, punch, movement, printed } = work;
+  const { sheet, punch, movement, printed, order } = work;
   pages.heading('Measure and write down', 8 * LINE_MM);
   const state = punch === 'wet' ? 'on the soaked sheet, lying flat' : sheet.practice.soak ? 'on the dry sheet' : '';
   pages.paragraph({
-    text: `Measure every line twice${state ? `, ${state}` : ''}, from middle to middle of the holes, with the ruler taken off and laid on again. Equal diagonals alone prove nothing: a sheet that narrows evenly has them too. Only all four sides and both diagonals together do.`,
+    text: `Measure every line twice${state ? `, ${state}` : ''}, from middle to middle of the holes, with the ruler taken off and laid on again. Equal diagonals alone prove nothing: a sheet that narrows evenly has them too. Only all four sides and both diagonals together do.${isSoakedLater(work) ? ' The columns “dry” and “soaked” are the plan (a dash: not known); write both readings into the last two.' : ''}`,
   });
   pages.space(1.5);
   blankTable(pages, work);
+  const limits = sheetLimits(sheet);
+  const finer = finerWords(limits);
+  pages.paragraph({
+    text: `Stop and call the dyer when ${stopWhenWords(limits)}${isSoakedLater(work) ? ', dry or soaked' : ''}.${finer === null ? '' : ` ${finer}`}`,
+  });
   pages.paragraph({ text: 'Then run, with both readings and their unit in each place, such as "419.5mm, 420mm":' });
   pages.paragraph({ text: commandWords(work), bold: true }, { indentMm: 4 });
   pages.paragraph({
     text: 'JOB is the job file. It says whether the readings can be right, whether the sheet is square, what that does along the cloth, and which hole to punch again, if any.',
   });
   if (punch === 'wet' || !sheet.practice.soak) return;
+  const { widthMm, heightMm } = printed;
+  const size = `${formatMm(widthMm, 1)} × ${formatMm(heightMm, 1)}, diagonals ${formatMm(Math.hypot(widthMm, heightMm), 1)}`;
   const soaked =
     movement === null
-      ? 'how much it grows is not known'
-      : `it must then be ${formatMm(printed.widthMm, 1)} × ${formatMm(printed.heightMm, 1)}, diagonals ${formatMm(Math.hypot(printed.widthMm, printed.heightMm), 1)}`;
+      ? 'how much it grows is not known, so its sizes are no reason to stop, and the readings tell it'
+      : `it should then be ${size} (${inchWords([widthMm, heightMm, Math.hypot(widthMm, heightMm)], order.rulerParts)})`;
   pages.paragraph({
     text: `Measure again when the sheet is soaked, and run the same with --measured wet: ${soaked}.`,
   });
+}
+
+/** Lengths on an inch ruler: `11 13/16, 15 3/4 and 19 11/16 in`. */
+function inchWords(lengths: readonly number[], parts: number): string {
+  return `${listOf(lengths.map((mm) => nearestInches(mm, parts).text))} in`;
 }
 
 function dotWords(hole: string, { names }: SquareWork): string {

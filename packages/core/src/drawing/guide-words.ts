@@ -1,6 +1,8 @@
 import type { Lattice } from '../repeat/types.js';
+import { stopWhenWords } from '../squaring/limit-words.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm, inchFigure } from '../units/format.js';
+import { sheetLimits } from './movement-words.js';
 import { hasRelease } from './paper-words.js';
 import { cutsBeyondHoldLine } from './sheet-words.js';
 
@@ -81,7 +83,9 @@ export const AFTER_A_SLIP: readonly string[] = [
 export function callTheDyer(sheet: Sheet): string[] {
   const second = sheet.openings.some((o) => o.secondCut.length > 0);
   return [
-    'a dot measure is off by more than 0.5 mm, or the paper buckles;',
+    sheet.dots.length === 0
+      ? 'the paper buckles;'
+      : `from dot to dot, ${stopWhenWords(sheetLimits(sheet))}, or the paper buckles;`,
     'a strip of paper tears, or a piece falls out that is not grey;',
     'page and guide disagree, or a number can’t be found;',
     second ? 'the first cut is done: the proof comes before the second.' : 'all is cut: the proof comes next.',

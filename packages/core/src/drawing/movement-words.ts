@@ -1,3 +1,5 @@
+import { type SquareLimits, STEP_RUN, squareLimits } from '../squaring/limits.js';
+import { dotFrame } from '../stencil/dots.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 
@@ -14,6 +16,12 @@ export function movementWords({ register, practice }: Pick<Sheet, 'register' | '
   if (parts.length === 0) return null;
   const grain = practice.grain === null ? '' : ` (grain ${practice.grain})`;
   return `Drawn ${parts.join(' and ')} than it prints, for paper that moves when it is soaked${grain}.`;
+}
+
+/** What must not differ on a sheet with dots, dry or soaked. */
+export function sheetLimits({ dots, register }: Pick<Sheet, 'dots' | 'register'>): SquareLimits {
+  const { x0, y0, x1, y1 } = dotFrame(dots);
+  return squareLimits({ widthMm: x1 - x0, heightMm: y1 - y0 }, register?.stepping ?? STEP_RUN);
 }
 
 /** The sheet's size soaked, and how its dots are punched; null where nothing moves and dots are pricked through. For the first page. */

@@ -3,6 +3,7 @@ import { reportFindings } from '../proof/report-findings.js';
 import type { LeadEdge, PrintDifference, ProofOffset, ProofReport, SheetJoin } from '../proof/types.js';
 import { listText, spanName } from '../squaring/say.js';
 import { rectangleDistances, SPANS } from '../squaring/spans.js';
+import { verdictWords } from '../squaring/verdict-words.js';
 import { worstFirst } from './check-document.js';
 import type { ProofSheet } from './proof-sheet.js';
 import { textTable } from './text-table.js';
@@ -33,7 +34,7 @@ export function proofReport(
       planned === null ? '' : planned[span].toFixed(1),
       planned === null ? '' : signed(distances[span] - planned[span], 1),
     ]);
-    const verdict = { true: 'square', false: 'not square', null: 'not proved' }[`${report.square.square}`];
+    const verdict = verdictWords(report.square);
     lines.push(
       '',
       `from dot to dot as printed, mm: ${verdict}`,

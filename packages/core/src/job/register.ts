@@ -2,8 +2,9 @@ import { tableLength } from '../cloth/yardage.js';
 import type { Finding } from '../motif/finding.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
+import type { StepRun } from '../squaring/limits.js';
 import { movementFindings, sheetMovement } from '../squaring/movement.js';
-import type { SheetMovement } from '../squaring/types.js';
+import type { SheetMovement, SquareTargets } from '../squaring/types.js';
 import { dotFrame, type NextSheets, sheetRepeat } from '../stencil/dots.js';
 import { sheetMeasures } from '../stencil/measures.js';
 import { seatDots } from '../stencil/seat-dots.js';
@@ -11,7 +12,7 @@ import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import type { Job } from './types.js';
 
-type RegisterJob = Pick<Job, 'punch' | 'movement' | 'practice' | 'sheet' | 'paper' | 'cloth'>;
+type RegisterJob = Pick<Job, 'punch' | 'movement' | 'practice' | 'sheet' | 'paper' | 'cloth' | 'joins' | 'plan'>;
 
 export interface RegisterOptions {
   readonly job: RegisterJob;
@@ -50,24 +51,41 @@ export function registerSheets(sheets: readonly Sheet[], { job, lattice, oneWide
   if (first === undefined) return [];
   const { punch } = job;
   const movement = movementOf(job);
+  const { field } = first;
+  const stepping = steppingOf(job, { widthMm: field.x1 - field.x0, heightMm: field.y1 - field.y0 });
   if (!job.sheet.seat) {
-    return sheets.map((sheet) => ({ ...sheet, register: { punch, movement, seat: 'corners', dry: false } }));
+    return sheets.map((sheet) => ({ ...sheet, register: { punch, movement, stepping, seat: 'corners', dry: false } }));
   }
   const sides: NextSheets = { right: !oneWide, bottom: true };
-  const stepping = makeLattice(
+  const lying = makeLattice(
     sheetRepeat(lattice.repeat, first.across, first.down),
     first.across * lattice.widthMm,
     first.down * lattice.heightMm,
   );
   const { dots, seat } = seatDots(sheets, {
-    lattice: stepping,
+    lattice: lying,
     sides,
     tieWidthMm: job.paper.tie.widthMm,
     diameterMm: job.sheet.dotMm,
     sightMm: job.sheet.sightDotMm,
   });
   const measures = sheetMeasures(dots, dotFrame(dots));
-  return sheets.map((sheet) => ({ ...sheet, dots, measures, register: { punch, movement, seat, dry: false } }));
+  return sheets.map((sheet) => ({
+    ...sheet,
+    dots,
+    measures,
+    register: { punch, movement, stepping, seat, dry: false },
+  }));
+}
+
+/** How a job's sheet is stepped: from check mark to check mark, or to the end of a cloth that ends sooner. */
+export function steppingOf(
+  { joins, plan, cloth }: Pick<Job, 'joins' | 'plan' | 'cloth'>,
+  { widthMm, heightMm }: SquareTargets,
+): StepRun {
+  const alongMm = cloth.direction === 'along' ? heightMm : widthMm;
+  const prints = Math.min(plan.checkEvery, Math.max(1, Math.ceil(cloth.lengthMm / alongMm)));
+  return { toleranceMm: joins.gapMaxMm, prints: oneColumn(cloth, widthMm) ? 1 : prints };
 }
 
 /**

@@ -1,23 +1,30 @@
 import { type DriftDocument, driftDocument } from '../cloth/drift-document.js';
 import type { Finding } from '../motif/finding.js';
+import { squareLimits } from '../squaring/limits.js';
 import type { PunchOrder } from '../squaring/punch-order.js';
 import { rectangleDistances, SPANS } from '../squaring/spans.js';
 import type { Corner, SquareTargets } from '../squaring/types.js';
+import { provesMisjoins } from '../squaring/verdict-words.js';
 import { rounded, worstFirst } from './check-document.js';
 import { drySize, type JudgedSquare, type SquareSheet } from './square.js';
 
 /**
- * The document of `square --json` for measured distances: plain data, the same from run to run. `flat`, `square` and `shape` are null where the
- * readings prove nothing of it. Lengths in mm, angles in degrees; holes by their place (`upperLeft`), with the job's letter beside.
+ * The document of `square --json` for measured distances: plain data, the same from run to run. All follows from `verdict` (see `SquareCheck`); what it does not make
+ * known is null: without a shape there is no `outOfSquareMm` of 0, no hole and no drift. `driftProved`: joins are off for certain, and not only as read. Lengths in
+ * mm, angles in degrees; holes by their place (`upperLeft`), with the job's letter beside.
  */
 export function squareDocument({ check, drift, findings, measuredWhen }: JudgedSquare, sheet: SquareSheet | null) {
-  const { flat, shape } = check;
+  const { flat, shape, foretold } = check;
   const named = (hole: string): string | null => sheet?.names[hole as Corner] ?? (isExtra(hole, sheet) ? hole : null);
   const document = rounded({
-    flat: flat === null ? null : flat.verdict === 'possible',
+    verdict: check.verdict,
+    mend: check.mend,
+    flat: flat === null ? null : flat.verdict === 'possible' && check.verdict !== 'misreading',
     shape: shape?.kind ?? null,
     square: check.square,
     outOfSquareMm: shape?.outOfSquareMm ?? null,
+    outOfSquareLeastMm: shape?.outOfSquareLeastMm ?? null,
+    outOfSquareMostMm: shape?.outOfSquareMostMm ?? null,
     outOfSquareDeg: shape?.outOfSquareDeg ?? null,
     suspect: flat?.suspect?.span ?? null,
     repunch: check.repunch.map(({ hole, at, fromMm, checkMm, movedMm, patchFirst }) => ({
@@ -43,9 +50,14 @@ export function squareDocument({ check, drift, findings, measuredWhen }: JudgedS
     },
     quadrilateral: shape && { ...shape },
     holesMm: check.holes,
+    // Of five distances, if they are right.
+    foretold: foretold && { span: foretold.span, mm: foretold.mm, shape: foretold.shape.kind },
     extra: check.extra.map((one) => ({ ...one })),
     readingErrorMm: check.readingErrorMm,
     measuredWhen,
+    sizes: check.sizes,
+    limits: sheet && { ...squareLimits(sheet.targets, sheet.stepping) },
+    driftProved: check.shape === null ? null : provesMisjoins(check),
     targets: check.targets && targetsDocument(check.targets),
     findings: worstFirst(findings).map(plainFinding),
   });
@@ -62,6 +74,7 @@ export function punchDocument(sheet: SquareSheet, order: PunchOrder) {
     // As they are set with the ruler, and as they print.
     targets: targetsDocument(sheet.punch === 'dry' ? drySize(sheet.targets, sheet.movement) : sheet.targets),
     printed: targetsDocument(sheet.targets),
+    limits: { ...squareLimits(sheet.targets, sheet.stepping) },
     dots: sheet.names,
     extra: sheet.extra.map(({ name, at }) => ({ name, atMm: at })),
     steps: sheet.steps.map(({ to, vector, pairs }) => ({
@@ -70,6 +83,7 @@ export function punchDocument(sheet: SquareSheet, order: PunchOrder) {
       pairs: pairs.map((pair) => ({ ...pair })),
     })),
     rulerParts: order.rulerParts,
+    metricStepMm: order.metricStepMm,
     order: order.steps.map((step) => ({ ...step })),
     metricEffect: order.metricEffect,
     inchEffect: order.inchEffect,

@@ -1,10 +1,18 @@
+import type { Drift } from '../cloth/drift-types.js';
 import type { Finding } from '../motif/finding.js';
+import { finerWords, mayDifferWords, mustAgreeWords } from '../squaring/limit-words.js';
+import { squareLimits } from '../squaring/limits.js';
 import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
 import { holeName, spanName } from '../squaring/say.js';
 import { ENDS, rectangleDistances, SPANS } from '../squaring/spans.js';
+import type { KnownSquareCheck } from '../squaring/types.js';
+import { mendWords, provesMisjoins, verdictWords } from '../squaring/verdict-words.js';
 import { formatMm, nearestInches } from '../units/format.js';
 import { worstFirst } from './check-document.js';
-import { drySize, type JudgedSquare, type SquareSheet } from './square.js';
+import { drySize, type JudgedSquare, type PaperState, type SquareSheet } from './square.js';
+
+/** A join off by less than this, mm, is said to meet: lengths are told to hundredths. */
+const MEETS_MM = 0.005;
 
 /** Which ruler lengths are told for: both, or one of them. */
 export type RulerChoice = 'both' | 'mm' | 'inches';
@@ -38,47 +46,57 @@ export function punchReport(sheet: SquareSheet, order: PunchOrder, { ruler }: { 
     }[step.how];
     lines.push(`  ${k + 1}. ${how}`);
   }
-  lines.push(...roundingLines(order, ruler), '', ...measureLines(sheet, order, ruler), '', ...stepLines(sheet));
+  lines.push(
+    ...roundingLines(order, ruler),
+    '',
+    ...measureLines(sheet, order, ruler),
+    '',
+    ...limitLines(sheet),
+    '',
+    ...stepLines(sheet),
+  );
   if (sheet.findings.length > 0) lines.push('', ...findingLines(sheet.findings));
   return `${lines.join('\n')}\n`;
 }
 
-/** What measurements tell, the gravest first; then how the sheet runs on the cloth. */
-export function squareReport(
-  { check, drift, findings, measuredWhen }: JudgedSquare,
-  sheet: SquareSheet | null,
-): string {
-  const { shape, square } = check;
-  const on = sheet === null || sheet.movement === null ? '' : `, measured ${measuredWhen === 'wet' ? 'soaked' : 'dry'}`;
-  const verdict =
-    square === true
-      ? 'square within the error of reading'
-      : square === false
-        ? 'not square'
-        : check.flat !== null && check.flat.verdict !== 'possible'
-          ? 'the readings can not all be right'
-          : 'not proved';
-  const figures =
-    shape === null || (check.flat !== null && check.flat.verdict !== 'possible')
-      ? ''
-      : `: out of square by ${formatMm(shape.outOfSquareMm)} and ${Number(shape.outOfSquareDeg.toFixed(3)) + 0}°`;
-  const lines = [
-    `${sheet === null ? 'sheet' : `${sheet.title}, ${size(check.targets ?? sheet.targets)}`}${on}: ${verdict}${figures}`,
-  ];
-  if (drift !== null) {
-    lines.push(
-      `stepped dot on dot, ${drift.down} down and ${drift.across} across: joins are off by ${formatMm(drift.last?.mm ?? 0)} at the last placement and ${formatMm(drift.worst?.mm ?? 0)} at worst`,
-    );
-  }
+/** What measurements tell: the verdict, what to do, how the sheet runs on the cloth; then all findings, the gravest first. */
+export function squareReport(judged: JudgedSquare, sheet: SquareSheet | null): string {
+  const { check, findings, measuredWhen } = judged;
+  const on =
+    sheet === null || (sheet.movement === null && check.sizes === 'planned') ? '' : measuredWords(measuredWhen);
+  const of = sheet === null ? 'sheet' : `${sheet.title}, ${size(check.targets ?? sheet.targets)}`;
+  const lines = [`${of}${on}: ${verdictWords(check)}`, `to do: ${mendWords(check)}`];
+  if (judged.drift !== null) lines.push(steppedWords(judged.check, judged.drift));
   lines.push('', ...findingLines(findings));
   return `${lines.join('\n')}\n`;
 }
 
-function roundingLines({ rulerParts, metricEffect, inchEffect }: PunchOrder, ruler: RulerChoice): string[] {
+function measuredWords(when: PaperState | null): string {
+  return `, measured ${when === 'wet' ? 'soaked' : 'dry'}`;
+}
+
+/** What stepping does: of what is not proved only what it would be. */
+function steppedWords(check: KnownSquareCheck, { down, across, last, worst, within, between }: Drift): string {
+  const stepped = `stepped dot on dot, ${down} down and ${across} across`;
+  const worstMm = worst?.mm ?? 0;
+  const off = `off by ${formatMm(last?.mm ?? 0)} at the last placement and ${formatMm(worstMm)} at worst`;
+  if (provesMisjoins(check)) return `${stepped}: joins are ${off}`;
+  if (check.effect === 'leans' && worstMm < MEETS_MM) {
+    const sideways = Math.max(...[within, between].map((line) => Math.abs(line?.over.sidewaysMm ?? 0)));
+    return `${stepped}: every join meets, and the pattern leans with the holes, by ${formatMm(sideways, 1)} at the end of a line`;
+  }
+  if (worstMm < MEETS_MM) return `${stepped}: every join meets`;
+  return `${stepped}: if the readings were exact, joins would be ${off}; within their error all may meet`;
+}
+
+function roundingLines(
+  { rulerParts, metricStepMm, metricEffect, inchEffect }: PunchOrder,
+  ruler: RulerChoice,
+): string[] {
   const say = (to: string, effect: PunchOrder['metricEffect']): string =>
     `  rounded to ${to} all together: ${Number(effect.outOfSquareDeg.toFixed(3)) + 0}° out of square, ${formatMm(effect.farSideMm)} over the far side, opposite sides ${formatMm(effect.sidesMm)} apart`;
   return [
-    ...(ruler === 'inches' ? [] : [say('0.5 mm', metricEffect)]),
+    ...(ruler === 'inches' ? [] : [say(formatMm(metricStepMm), metricEffect)]),
     ...(ruler === 'mm' ? [] : [say(`1/${rulerParts} in`, inchEffect)]),
   ];
 }
@@ -101,6 +119,23 @@ function measureLines(sheet: SquareSheet, order: PunchOrder, ruler: RulerChoice)
     }
   }
   return ['Then measure all of these, centre to centre, and give what you read:', ...lines];
+}
+
+/** What may differ and what must not, in which state of the paper. */
+function limitLines({ targets, movement, punch, soaked, stepping }: SquareSheet): string[] {
+  const limits = squareLimits(targets, stepping);
+  const finer = finerWords(limits);
+  const states = soaked && punch === 'dry' ? 'Dry and soaked alike it must agree' : 'It must agree';
+  const wet = rectangleDistances(targets.widthMm, targets.heightMm);
+  const soakedSizes =
+    movement === null
+      ? 'Soaked, its sizes are not known before they are measured.'
+      : `Soaked it should be ${size(targets)}, diagonals ${formatMm(wet.falling, 1)}.`;
+  return [
+    `${states}: ${mustAgreeWords(limits)}.`,
+    ...(soaked && punch === 'dry' ? [`  ${soakedSizes} ${mayDifferWords(movement !== null)}`] : []),
+    ...(finer === null ? [] : [`  ${finer}`]),
+  ];
 }
 
 /** Which dots land on which in every step. */

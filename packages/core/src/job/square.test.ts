@@ -135,6 +135,22 @@ describe('with measurements', () => {
     expect(document.drift?.alongLine?.growthMm).toBeCloseTo(0, 6);
   });
 
+  it('takes the size of a soaked sheet for its paper’s movement where nobody measured that', () => {
+    const grown = Object.fromEntries(Object.entries(SQUARE).map(([span, [mm]]) => [span, [mm * 1.03]]));
+    const sheet = sheetOf();
+    const soaked = judged(grown, { sheet, measuredWhen: 'wet' });
+    expect(soaked.document).toMatchObject({ verdict: 'square', mend: 'nothing', sizes: 'free' });
+    const [moved] = soaked.findings.filter(({ code }) => code === 'square-moved');
+    expect(moved.severity).toBe('note');
+    expect(moved.message).toContain('3.6 mm (3 %) wider and 2.7 mm (3 %) higher');
+    // Dry it should have been the plan's, and no paper grows by a fifth.
+    expect(judged(grown, { sheet }).findings.map(({ code }) => code)).toContain('square-size');
+    const other = Object.fromEntries(Object.entries(SQUARE).map(([span, [mm]]) => [span, [mm * 1.2]]));
+    const codes = judged(other, { sheet, measuredWhen: 'wet' }).findings.map(({ code }) => code);
+    expect(codes).toContain('square-size');
+    expect(codes).not.toContain('square-moved');
+  });
+
   it('judges the dots between the corners, which a half-drop lands on', () => {
     const sheet = sheetOf(half);
     const far = Math.hypot(120, 45);

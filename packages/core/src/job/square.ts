@@ -7,23 +7,27 @@ import type { Finding } from '../motif/finding.js';
 import type { Repeat } from '../repeat/types.js';
 import { checkSquare } from '../squaring/check-square.js';
 import { squareFindings } from '../squaring/findings.js';
+import { JOIN_TOLERANCE_MM, type StepRun } from '../squaring/limits.js';
 import { movedDistance } from '../squaring/movement.js';
 import { type PunchOrder, punchOrder, type RulerParts } from '../squaring/punch-order.js';
 import { READING_ERROR_MM } from '../squaring/readings.js';
+import { shapeOfHoles } from '../squaring/shape.js';
 import { CORNERS, forCorners } from '../squaring/spans.js';
 import type {
   Corner,
   ExtraDot,
   Holes,
+  KnownSquareCheck,
   Measured,
   SheetMovement,
   SquareCheck,
   SquareTargets,
 } from '../squaring/types.js';
+import { provesMisjoins } from '../squaring/verdict-words.js';
 import { cornerDots, dotFrame, type SheetStep, sheetRepeat, sheetSteps } from '../stencil/dots.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
-import { oneColumn, printedWidth, registerFindings } from './register.js';
+import { oneColumn, printedWidth, registerFindings, steppingOf } from './register.js';
 import type { JobResult } from './result.js';
 import type { Job } from './types.js';
 
@@ -45,6 +49,10 @@ export interface SquareSheet {
   readonly extra: readonly SquareDot[];
   readonly punch: PaperState;
   readonly movement: SheetMovement | null;
+  /** The sheet is soaked before it prints. */
+  readonly soaked: boolean;
+  /** What its limits are worked out from. */
+  readonly stepping: StepRun;
   /** How the sheet steps, and which dots land on which. */
   readonly repeat: Repeat;
   readonly steps: readonly SheetStep[];
@@ -73,17 +81,15 @@ export interface ExtraReadings {
   readonly readingsMm: readonly number[];
 }
 
-/** What measurements tell of a sheet and of what it does on the cloth. */
-export interface JudgedSquare {
-  readonly check: SquareCheck;
-  /** Null where the readings prove no shape. */
-  readonly drift: Drift | null;
+interface Judged {
   readonly findings: readonly Finding[];
   readonly measuredWhen: PaperState | null;
 }
 
-/** A join off by more is seen, mm: the job file's own default. */
-export const JOIN_TOLERANCE_MM = 0.8;
+/** What measurements tell of a sheet and of what it does on the cloth: drift is known exactly where the shape is. */
+export type JudgedSquare =
+  | (Judged & { readonly check: KnownSquareCheck; readonly drift: Drift })
+  | (Judged & { readonly check: Exclude<SquareCheck, KnownSquareCheck>; readonly drift: null });
 
 /** How many placements are looked at without a job. */
 const WITHOUT_JOB = { down: 10, across: 3 } as const;
@@ -111,6 +117,8 @@ export function squareSheet({ job, sheets, lattice }: Pick<JobResult, 'job' | 's
     extra: extra.map(({ name, at }) => ({ name, at: { x: at.x - frame.x0, y: at.y - frame.y0 } })),
     punch: job.punch,
     movement: sheet.register?.movement ?? null,
+    soaked: job.practice.soak,
+    stepping: steppingOf(job, { widthMm, heightMm }),
     repeat,
     steps: sheetSteps(sheet.field, repeat, sheet.dots, { right: !oneWide, bottom: true }),
     placements: placementsOn(job.cloth, { widthMm, heightMm }),
@@ -149,10 +157,24 @@ export function judgeSquare(measured: Measured, options: JudgeSquareOptions = {}
   const measuredWhen = options.measuredWhen ?? sheet?.punch ?? null;
   const movement = measuredWhen === 'dry' ? (sheet?.movement ?? null) : null;
   const dots = extraDots(extra, sheet, movement);
-  const targets = sheet && drySize(sheet.targets, movement);
-  const check = checkSquare(measured, { targets, readingErrorMm, extra: dots, names: sheet?.names ?? null });
-  const drift = driftIfProved(check, { ...options, dots, movement });
-  return { check, drift, findings: [...squareFindings(check), ...drifted(check, drift)], measuredWhen };
+  const stepped: DriftInput = { ...options, dots, movement };
+  const check = checkSquare(measured, {
+    targets: sheet && drySize(sheet.targets, movement),
+    sizes: measuredWhen === 'wet' && sheet !== null && movesUnknown(sheet) ? 'free' : 'planned',
+    readingErrorMm,
+    extra: dots,
+    names: sheet?.names ?? null,
+    spoils: (holes) => driftOfHoles(holes, { ...stepped, dots: [] }).firstOver !== null,
+  });
+  const findings = squareFindings(check);
+  if (check.shape === null) return { check, drift: null, findings, measuredWhen };
+  const drift = driftOfHoles(check.holes, stepped);
+  return { check, drift, findings: [...findings, ...driftedFindings(check, drift)], measuredWhen };
+}
+
+/** The holes were set dry for paper that has moved since, nobody knows how far. */
+function movesUnknown({ soaked, punch, movement }: SquareSheet): boolean {
+  return soaked && punch === 'dry' && movement === null;
 }
 
 interface DriftInput extends JudgeSquareOptions {
@@ -160,15 +182,13 @@ interface DriftInput extends JudgeSquareOptions {
   readonly movement: SheetMovement | null;
 }
 
-function driftIfProved(check: SquareCheck, { sheet = null, dots, movement, ...options }: DriftInput): Drift | null {
-  const { holes, shape, flat, order } = check;
-  if (holes === null || shape === null || flat?.verdict !== 'possible' || !order.inOrder || !shape.convex) return null;
+function driftOfHoles(holes: Holes, { sheet = null, dots, movement, ...options }: DriftInput): Drift {
   const toleranceMm = options.toleranceMm ?? sheet?.toleranceMm ?? JOIN_TOLERANCE_MM;
   const { down: byCloth, across } = sheet?.placements ?? WITHOUT_JOB;
   const counts = { down: options.down ?? byCloth, across, toleranceMm };
   const wet = (p: Point): Point => wetPoint(p, movement);
-  const { widthMm, heightMm } = sheet?.targets ?? shape;
   // Without a job the sheet is taken for what it measures.
+  const { widthMm, heightMm } = sheet?.targets ?? shapeOfHoles(holes);
   const base: DriftSheet = { widthMm, heightMm, repeat: sheet?.repeat ?? { kind: 'straight', step: { p: 0, q: 1 } } };
   const printed = forCorners((corner) => wet(holes[corner]));
   if (sheet === null) return driftOf(printed, base, counts);
@@ -178,19 +198,25 @@ function driftIfProved(check: SquareCheck, { sheet = null, dots, movement, ...op
   return driftOf(printed, { ...base, dots: [...corners, ...extra], extra: placed, steps: sheet.steps }, counts);
 }
 
-/** A sheet that may be true does not have to be mended for what its readings would do if they were exact. */
-function drifted(check: SquareCheck, drift: Drift | null): Finding[] {
-  if (drift === null) return [];
+/** Of a rectangle these are within the error of reading: nobody knows them. */
+const UNKNOWN_OF_RECTANGLES: readonly string[] = ['drift-lean', 'drift-curve', 'drift-growth'];
+
+/** What a sheet does on the cloth, as far as it is proved: what readings would do if they were exact has not to be mended. */
+function driftedFindings(check: KnownSquareCheck, drift: Drift): Finding[] {
   const found = driftFindings(drift);
-  if (check.square !== true) return found;
+  if (provesMisjoins(check)) return found;
   const doubt =
-    'The holes are a rectangle within the error of reading: this is what they would do if the readings were exact.';
+    check.verdict === 'square'
+      ? 'The holes are a rectangle within the error of reading: this is what they would do if the readings were exact.'
+      : 'Within the error of reading all joins may meet: this is what the holes would do if the readings were exact.';
   // The first of them says so for all.
   const said = found.find(({ severity }) => severity === 'fix');
-  return found.map((one) => {
-    if (one.severity !== 'fix') return one;
-    return { ...one, severity: 'look', message: one === said ? `${one.message} ${doubt}` : one.message };
-  });
+  return found
+    .filter(({ code }) => check.verdict !== 'square' || !UNKNOWN_OF_RECTANGLES.includes(code))
+    .map((one) => {
+      if (one.severity !== 'fix') return one;
+      return { ...one, severity: 'look', message: one === said ? `${one.message} ${doubt}` : one.message };
+    });
 }
 
 function cornerPlaces({ targets: { widthMm: x, heightMm: y }, names }: SquareSheet): PlacedDot[] {

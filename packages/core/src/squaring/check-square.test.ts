@@ -115,8 +115,14 @@ describe('holes', () => {
 
   it('whose sides differ by more than a join may, and less than the readings tell, are neither square nor not', () => {
     const check = checkSquare(asMeasured(distancesOf(holesAt([0, 0], [600, 0], [600.4, 450], [-0.3, 450]))));
-    expect(check).toMatchObject({ square: null, effect: 'misjoins' });
-    expect(check.shape?.kind).toBe('rectangle');
+    expect(check).toMatchObject({
+      verdict: 'unsettled',
+      square: null,
+      effect: null,
+      shape: null,
+      mend: 'measure-again',
+    });
+    expect(squareFindings(check)).toMatchObject([{ code: 'square-unsettled', severity: 'fix' }]);
   });
 });
 

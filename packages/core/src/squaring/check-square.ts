@@ -1,112 +1,177 @@
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import { checkExtra } from './extra.js';
-import { checkFlat } from './flat.js';
+import { checkFlat, leastErrors } from './flat.js';
 import { checkOrder, take } from './order.js';
-import { measuredCorners, measuredPairs, openTriangle } from './partial.js';
+import { openTriangle } from './partial.js';
 import { averageReadings, READING_ERROR_MM } from './readings.js';
+import { fitsRectangle } from './rectangle-fit.js';
 import { LEAN_PUNCH_MM_PER_M, planRepunch, SIDES_FIX_MM } from './repunch.js';
-import { holesOfReadings, shapeOfReadings } from './shape.js';
-import { forSpans, SPANS } from './spans.js';
+import { holesOfReadings, shapeOfReadings, worseSides } from './shape.js';
+import { distancesOf, forSpans, SPANS } from './spans.js';
 import type {
   CheckSquareOptions,
-  FlatCheck,
+  Foretold,
+  Holes,
+  KnownSquareCheck,
   Measured,
+  NotEnoughCheck,
+  NotSquareCheck,
   OrderCheck,
+  OutOfOrderCheck,
+  PartlyNotSquareCheck,
   PrintEffect,
   Readings,
+  Repunch,
   Shape,
   SixDistances,
   Span,
   SquareCheck,
+  SquareSheetCheck,
   SquareTargets,
+  UnsettledCheck,
 } from './types.js';
 
 /** Sides of a job's sheet, mm. */
 const TARGET_MAX_MM = 20_000;
 
-/** A corner off by less than its error, deg, is square; this much is rounding. */
-const ROUNDING_DEG = 1e-9;
+/** Names are not in doubt. */
+const IN_ORDER = { inOrder: true, exchanged: null, from: forSpans((span) => span), turned: false } as const;
 
-const UNPROVED_ORDER: OrderCheck = { inOrder: true, exchanged: null, from: forSpans((span) => span), turned: false };
+/** What is said of a sheet whose shape is not known. */
+const UNKNOWN = { holes: null, shape: null, effect: null, repunch: [], extra: [] } as const;
+
+type Common = Pick<SquareCheck, 'readings' | 'missing' | 'targets' | 'sizes' | 'readingErrorMm' | 'names'>;
 
 /**
- * What four sides and two diagonals, measured from hole to hole, tell about a sheet: whether they can be right (one equation ties
- * them), whether the holes were named in order, its shape within measuring error, what that does to the print, and the fewest
- * holes to punch again. Any distance may be missing: five give the shape without proof, fewer prove less. Throws an `InputError` for
- * readings that are no distances, three of which can't close a triangle, or job's measures that are no sizes.
+ * What four sides and two diagonals, measured from hole to hole, tell about a sheet: whether the holes were named in order, whether the distances can be right
+ * (one equation ties them), the sheet's shape within measuring error, what that does to the print, and the fewest
+ * holes to punch again, as one verdict (see the table at `SquareCheck`). Any distance may be missing: five foretell the shape without proof, fewer prove less. Throws an
+ * `InputError` for readings that are no distances, three of which can't close a triangle, or job's measures that are no sizes.
  */
 export function checkSquare(measured: Measured, options: CheckSquareOptions = {}): SquareCheck {
-  const { targets = null, readingErrorMm = READING_ERROR_MM, extra = [], names = null } = options;
+  const { targets = null, sizes = 'planned', readingErrorMm = READING_ERROR_MM, names = null } = options;
   checkTargets(targets);
   const readings = averageReadings(measured, readingErrorMm);
   refuseOpenTriangle(readings);
   const missing = SPANS.filter((span) => readings[span] === null);
-  const six = missing.length === 0 ? means(readings) : null;
-  const order = six === null ? UNPROVED_ORDER : checkOrder(six.meansMm, six.errorsMm, targets);
-  const named = take(readings, order.from);
-  const flat = six === null ? null : judgeFlat(named, { readingErrorMm, targets });
-  const holes = holesOfReadings(named);
-  const shape = shapeOfReadings(named);
-  const trusted = flat?.verdict === 'possible' && order.inOrder && shape?.convex === true;
-  const effect = shape === null ? null : effectOf(shape);
-  const wanted = targets ?? { widthMm: shape?.widthMm ?? 1, heightMm: shape?.heightMm ?? 1 };
-  const plan =
-    trusted && holes !== null && shape !== null && needsPunching(shape)
-      ? planRepunch(holes, wanted, { sizeToleranceMm: SIDES_FIX_MM + readingErrorMm })
-      : null;
-  const dots =
-    holes !== null && (flat === null || trusted)
-      ? checkExtra(extra, { holes, trueHoles: plan?.holes ?? holes, targets: wanted }, readingErrorMm)
-      : { checks: [], repunch: [] };
+  const common: Common = { readings, missing, targets, sizes, readingErrorMm, names };
+  if (missing.length > 0) return partlyMeasured(common);
+  const { meansMm, errorsMm } = means(readings);
+  const order = checkOrder(meansMm, errorsMm, targets);
+  if (!order.inOrder || order.turned) return outOfOrder(common, order);
+  const flat = checkFlat(meansMm, errorsMm, { readingErrorMm, targets });
+  if (flat.verdict === 'not-flat-or-misreading') {
+    const verdict = { verdict: 'not-flat', square: null, flat: { ...flat, verdict: flat.verdict } } as const;
+    return { ...common, ...UNKNOWN, ...verdict, order: IN_ORDER, foretold: null, mend: 'measure-again' };
+  }
+  const holes = holesOfReadings(readings);
+  const shape = shapeOfReadings(readings);
+  if (flat.verdict !== 'possible' || holes === null || shape === null || !shape.convex) {
+    const verdict = { verdict: 'misreading', square: null, flat } as const;
+    return { ...common, ...UNKNOWN, ...verdict, order: IN_ORDER, foretold: null, mend: 'measure-again' };
+  }
+  return flatSheet({ ...common, flat: { ...flat, verdict: 'possible' }, holes, shape }, options);
+}
+
+/** Fewer than six distances: a sheet can be proved wrong by them, never right. */
+function partlyMeasured(common: Common): PartlyNotSquareCheck | NotEnoughCheck {
+  const known = { ...common, ...UNKNOWN, order: IN_ORDER, flat: null, foretold: foretell(common) } as const;
+  return fitsRectangle(common.readings)
+    ? { ...known, verdict: 'not-enough', square: null, mend: 'measure-rest' }
+    : { ...known, verdict: 'not-square', square: false, mend: 'measure-rest' };
+}
+
+function foretell({ readings, missing }: Common): Foretold | null {
+  const [span, ...others] = missing;
+  if (others.length > 0) return null;
+  const [holes, shape] = [holesOfReadings(readings), shapeOfReadings(readings)];
+  if (holes === null || !shape?.convex) return null;
+  return { span, mm: distancesOf(holes)[span], holes, shape };
+}
+
+/** Nothing is said of the sheet before its holes have their names. */
+function outOfOrder(common: Common, order: OrderCheck): OutOfOrderCheck {
+  const renamed = take(common.readings, order.from);
+  const { meansMm, errorsMm } = means(renamed);
+  const fits = leastErrors(meansMm, errorsMm) <= 1;
   return {
-    readings,
-    missing,
+    ...common,
+    ...UNKNOWN,
+    verdict: 'out-of-order',
+    square: null,
     order,
-    flat,
-    holes,
-    shape,
-    square: isSquare(named, flat, shape),
-    effect,
-    repunch: [...(plan?.repunch ?? []), ...(trusted ? dots.repunch : [])],
-    extra: dots.checks,
-    targets,
-    readingErrorMm,
-    names,
+    flat: null,
+    foretold: null,
+    mend: 'name-again',
+    renamed: fits ? holesOfReadings(renamed) : null,
   };
 }
 
-/** Whether holes must be punched again for a sheet of this shape to print well. */
-function needsPunching(shape: Shape): boolean {
-  const leans = Math.abs(shape.leanMm) > shape.leanErrorMm && Math.abs(shape.leanMmPerM) >= LEAN_PUNCH_MM_PER_M;
-  return effectOf(shape) === 'misjoins' || leans;
+interface FlatSheet extends Common {
+  readonly flat: SquareSheetCheck['flat'];
+  readonly holes: Holes;
+  readonly shape: Shape;
 }
 
-function effectOf(shape: Shape): PrintEffect {
-  if (Math.max(Math.abs(shape.topMinusBottomMm), Math.abs(shape.rightMinusLeftMm)) > SIDES_FIX_MM) return 'misjoins';
-  return Math.abs(shape.leanMm) > shape.leanErrorMm ? 'leans' : 'steps';
-}
-
-function isSquare(readings: Readings, flat: FlatCheck | null, shape: Shape | null): boolean | null {
-  if (flat !== null) {
-    if (flat.verdict !== 'possible' || shape === null || !shape.convex) return null;
-    if (shape.kind !== 'rectangle') return false;
-    // Sides that differ more than a join may, but less than the readings can tell: neither proved.
-    return effectOf(shape) === 'misjoins' ? null : true;
+/** The verdicts of distances that a flat sheet has. */
+function flatSheet(sheet: FlatSheet, options: CheckSquareOptions): KnownSquareCheck | UnsettledCheck {
+  const { holes, shape, targets, sizes, readingErrorMm } = sheet;
+  const own = { widthMm: shape.widthMm, heightMm: shape.heightMm };
+  const wanted = targets ?? own;
+  const dots = (trueHoles: Holes) =>
+    checkExtra(options.extra ?? [], { holes, trueHoles, targets: wanted }, readingErrorMm);
+  const common = { ...sheet, order: IN_ORDER, foretold: null } as const;
+  const { kind } = shape;
+  if (kind === 'rectangle') {
+    const sides = worseSides(shape);
+    if (Math.abs(sides.differenceMm) > SIDES_FIX_MM) {
+      return { ...common, ...UNKNOWN, verdict: 'unsettled', square: null, mend: 'measure-again', doubt: sides };
+    }
+    const { checks, repunch } = dots(holes);
+    return {
+      ...common,
+      verdict: 'square',
+      square: true,
+      shape: { ...shape, kind, outOfSquareLeastMm: 0 },
+      effect: 'steps',
+      mend: mendOf(repunch),
+      repunch,
+      extra: checks,
+    };
   }
-  // Without all six a sheet can be proved wrong, never right.
-  const wrong =
-    measuredPairs(readings).some(({ differenceMm, errorMm }) => Math.abs(differenceMm) > errorMm) ||
-    measuredCorners(readings).some(({ deg, errorDeg }) => Math.abs(deg - 90) > errorDeg + ROUNDING_DEG);
-  return wrong ? false : null;
+  const sides = worseSides(shape);
+  const doubt = kind === 'parallelogram' && Math.abs(sides.differenceMm) > SIDES_FIX_MM ? sides : null;
+  const effect = effectOf({ ...shape, kind }, () => options.spoils?.(holes) ?? false);
+  const leansMuch = effect === 'leans' && Math.abs(shape.leanMmPerM) >= LEAN_PUNCH_MM_PER_M;
+  const plan =
+    effect === 'misjoins' || leansMuch
+      ? planRepunch(holes, sizes === 'free' ? own : wanted, { sizeToleranceMm: SIDES_FIX_MM + readingErrorMm })
+      : null;
+  const { checks, repunch } = dots(plan?.holes ?? holes);
+  const all = [...(plan?.repunch ?? []), ...repunch];
+  return {
+    ...common,
+    verdict: 'not-square',
+    square: false,
+    shape: { ...shape, kind },
+    effect,
+    mend: all.length === 0 && doubt !== null ? 'measure-again' : mendOf(all),
+    repunch: all,
+    extra: checks,
+    doubt,
+  };
 }
 
-function judgeFlat(
-  readings: Readings,
-  options: { readonly readingErrorMm: number; readonly targets: SquareTargets | null },
-): FlatCheck {
-  const { meansMm, errorsMm } = means(readings);
-  return checkFlat(meansMm, errorsMm, options);
+function mendOf(repunch: readonly Repunch[]): 'nothing' | 'punch-again' {
+  return repunch.length === 0 ? 'nothing' : 'punch-again';
+}
+
+/** What a sheet that is no rectangle does to the print. */
+function effectOf(shape: NotSquareCheck['shape'], spoils: () => boolean): PrintEffect {
+  if (shape.kind === 'parallelogram') return 'leans';
+  if (Math.abs(worseSides(shape).differenceMm) > SIDES_FIX_MM || spoils()) return 'misjoins';
+  return Math.abs(shape.leanMm) > shape.leanErrorMm ? 'leans' : 'steps';
 }
 
 function means(readings: Readings): { meansMm: SixDistances; errorsMm: SixDistances } {

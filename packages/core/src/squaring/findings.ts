@@ -5,24 +5,46 @@ import { measuredCorners, measuredPairs } from './partial.js';
 import { SIDES_FIX_MM } from './repunch.js';
 import { degText, finding, holeName, kindText, listText, spanName } from './say.js';
 import { shapeFindings, sidesFinding } from './shape-findings.js';
-import { CORNERS, distancesOf, SPANS } from './spans.js';
-import type { Corner, FlatCheck, Slip, Span, SquareCheck } from './types.js';
+import { CORNERS, SPANS } from './spans.js';
+import type {
+  Corner,
+  FlatCheck,
+  NotEnoughCheck,
+  OutOfOrderCheck,
+  PartlyNotSquareCheck,
+  Slip,
+  Span,
+  SquareCheck,
+  UnsettledCheck,
+} from './types.js';
 
 /**
- * What a person should know of a checked sheet. Codes: `square-misreading`, `square-not-flat`, `square-order`, `square-sides`,
- * `square-extra` (`fix`); `square-extra-side`, `square-turned`, `square-spread`, `square-lean`, `square-size`, `square-unproved` (`look`);
- * `square-shape`, `square-diagonals`, `square-proved` (`note`). Holes are named by their place; `atMm` is null, since the sheet's frame
- * is not the unit's.
+ * What a person should know of a checked sheet; every finding belongs to the check's one verdict. Codes: `square-misreading`, `square-not-flat`,
+ * `square-order`, `square-turned`, `square-unsettled`, `square-sides`, `square-extra` (`fix`); `square-lean` (`fix` where holes are to be punched again, else
+ * `look`); `square-extra-side`, `square-spread`, `square-size`, `square-unproved` (`look`); `square-shape`, `square-diagonals`, `square-proved`, `square-moved` (`note`). Holes are
+ * named by their place; `atMm` is null, since the sheet's frame is not the unit's.
  */
 export function squareFindings(check: SquareCheck): Finding[] {
-  const trusted = check.flat?.verdict === 'possible' && check.shape?.convex === true;
-  return [
-    ...flatFindings(check),
-    ...orderFindings(check),
-    ...spreadFindings(check),
-    ...(check.flat === null ? unprovedFindings(check) : []),
-    ...(trusted && check.shape !== null ? shapeFindings(check, check.shape) : []),
-  ];
+  return [...verdictFindings(check), ...spreadFindings(check)];
+}
+
+function verdictFindings(check: SquareCheck): Finding[] {
+  switch (check.verdict) {
+    case 'square':
+      return shapeFindings(check);
+    case 'not-square':
+      return check.shape === null ? unprovedFindings(check) : shapeFindings(check);
+    case 'unsettled':
+      return [unsettledFinding(check)];
+    case 'misreading':
+      return [check.flat.verdict === 'possible' ? reflexFinding() : misreadingFinding(check.flat)];
+    case 'not-flat':
+      return [notFlatFinding(check.flat)];
+    case 'out-of-order':
+      return orderFindings(check);
+    case 'not-enough':
+      return unprovedFindings(check);
+  }
 }
 
 /** The findings' sentences, the gravest first as they come. */
@@ -30,9 +52,8 @@ export function squareSentences(check: SquareCheck): string[] {
   return squareFindings(check).map(({ message }) => message);
 }
 
-function flatFindings({ flat, shape }: SquareCheck): Finding[] {
-  if (flat === null) return [];
-  if (flat.verdict === 'possible') return shape === null || shape.convex ? [] : [reflexFinding()];
+/** What the sheet would need to be flat: words and measures that both findings about it share. */
+function flatWords(flat: FlatCheck) {
   const list = flat.wouldBe
     .map(({ span, readMm, mm }) => `${spanName(span)} ${bothRulers(mm)} and not ${formatMm(readMm, 1)}`)
     .join('; ');
@@ -49,21 +70,36 @@ function flatFindings({ flat, shape }: SquareCheck): Finding[] {
   const off = Number.isFinite(flat.eachOffMm)
     ? `every reading would have to be off by ${formatMm(flat.eachOffMm, 1)}`
     : 'no error of reading explains it';
-  const rest = `If only one is wrong, it would have to be: ${list}. ${blame}`;
-  if (flat.verdict === 'misreading') {
-    return [
-      finding('square-misreading', 'fix', {
-        message: `At least one reading is wrong: the diagonals are too long for the sides, on a flat sheet and on a buckled one (${off}). ${rest}`,
-        measure,
-      }),
-    ];
-  }
-  return [
-    finding('square-not-flat', 'fix', {
-      message: `The sheet did not lie flat, or a reading is wrong: the diagonals are too short for the sides (${off}; a buckled sheet would have one hole ${formatMm(flat.liftMm ?? 0, 0)} off the plane of the others). Press it flat and measure again. ${rest}`,
-      measure: { ...measure, liftMm: flat.liftMm ?? 0 },
-    }),
-  ];
+  return { off, measure, rest: `If only one is wrong, it would have to be: ${list}. ${blame}` };
+}
+
+function misreadingFinding(flat: FlatCheck): Finding {
+  const { off, rest, measure } = flatWords(flat);
+  return finding('square-misreading', 'fix', {
+    message: `At least one reading is wrong: the diagonals are too long for the sides, on a flat sheet and on a buckled one (${off}). ${rest}`,
+    measure,
+  });
+}
+
+function notFlatFinding(flat: FlatCheck): Finding {
+  const { off, rest, measure } = flatWords(flat);
+  return finding('square-not-flat', 'fix', {
+    message: `The sheet did not lie flat, or a reading is wrong: the diagonals are too short for the sides (${off}; a buckled sheet would have one hole ${formatMm(flat.liftMm ?? 0, 0)} off the plane of the others). Press it flat and measure again. ${rest}`,
+    measure: { ...measure, liftMm: flat.liftMm ?? 0 },
+  });
+}
+
+/** So many readings of each side tell a difference that joins don't stand. */
+function readingsThatTell(readingErrorMm: number): number {
+  return Math.ceil(((2 * readingErrorMm) / SIDES_FIX_MM) ** 2);
+}
+
+function unsettledFinding({ doubt, readingErrorMm }: UnsettledCheck): Finding {
+  const both = `${spanName(doubt.pair[0])} and the ${spanName(doubt.pair[1])}`;
+  return finding('square-unsettled', 'fix', {
+    message: `As read, the ${both} differ by ${formatMm(Math.abs(doubt.differenceMm), 1)}, which would spoil joins; but the readings may be off by as much (${formatMm(doubt.errorMm, 1)}), and a rectangle may have them. Measure all six again, each ${readingsThatTell(readingErrorMm)} times or with a finer ruler, before you punch anything.`,
+    measure: { differenceMm: doubt.differenceMm, errorMm: doubt.errorMm },
+  });
 }
 
 function readMmOf({ wouldBe }: FlatCheck, span: Span): number {
@@ -84,7 +120,7 @@ function reflexFinding(): Finding {
   });
 }
 
-function orderFindings({ order, names }: SquareCheck): Finding[] {
+function orderFindings({ order, names, renamed }: OutOfOrderCheck): Finding[] {
   const found: Finding[] = [];
   if (order.exchanged !== null) {
     const [one, other] = order.exchanged.map((corner) => holeName(corner, names));
@@ -96,14 +132,14 @@ function orderFindings({ order, names }: SquareCheck): Finding[] {
     const around = listText(CORNERS.map((corner) => holeName(swap(corner), names)));
     found.push(
       finding('square-order', 'fix', {
-        message: `The holes were named out of order: the distances given for the ${spanName(order.from.falling)} and the ${spanName(order.from.rising)} are the diagonals. Around the sheet, as they were named, they come as ${around}; exchange the names of ${one} and ${other} (or of ${listText(rest)}), or give each distance under its own name, and check again.`,
+        message: `The holes were named out of order: the distances given for the ${spanName(order.from.falling)} and the ${spanName(order.from.rising)} are the diagonals. Around the sheet, as they were named, they come as ${around}; exchange the names of ${one} and ${other} (or of ${listText(rest)}), or give each distance under its own name, and check again.${renamed === null ? ' Even so these distances belong to no flat sheet within the error of reading: measure them again too.' : ''}`,
         measure: { falling: order.from.falling, rising: order.from.rising },
       }),
     );
   }
   if (order.turned) {
     found.push(
-      finding('square-turned', 'look', {
+      finding('square-turned', 'fix', {
         message:
           'Width and height are exchanged against the job: the sheet was held turned by a quarter when its sides were named; name the lead side top and check again.',
         measure: null,
@@ -126,47 +162,46 @@ function spreadFindings({ readings, readingErrorMm }: SquareCheck): Finding[] {
   });
 }
 
-function unprovedFindings(check: SquareCheck): Finding[] {
-  const { readings, missing, names, shape, holes } = check;
+function unprovedFindings(check: PartlyNotSquareCheck | NotEnoughCheck): Finding[] {
+  const { readings, missing, names, foretold } = check;
   const said: string[] = [];
   const found: Finding[] = [];
-  for (const { pair, differenceMm, errorMm } of measuredPairs(readings)) {
+  const pairs = measuredPairs(readings);
+  const corners = measuredCorners(readings);
+  for (const { pair, differenceMm, errorMm, maybeEqual } of pairs) {
     const both = `${spanName(pair[0])} and ${spanName(pair[1])}`;
-    if (Math.abs(differenceMm) > errorMm) {
+    if (!maybeEqual) {
       said.push(`${both} differ by ${formatMm(Math.abs(differenceMm), 1)}, so it is no rectangle`);
     } else if (pair[0] === 'falling') {
       said.push(
         'the diagonals agree, which an isosceles trapezoid has too, and any other shape whose corners lie that far apart: alone they prove nothing',
       );
     } else {
-      said.push(`${both} agree, as they also do on sheets that lean or taper`);
+      said.push(`${both} agree within the error of reading, as they also do on sheets that lean or taper`);
     }
     if (pair[0] !== 'falling' && Math.abs(differenceMm) > SIDES_FIX_MM) {
-      found.push(sidesFinding(both, differenceMm, errorMm, ''));
+      found.push(sidesFinding(both, { differenceMm, errorMm, sure: !maybeEqual }, ''));
     }
   }
-  for (const { corner, deg, errorDeg } of measuredCorners(readings)) {
-    const square = Math.abs(deg - 90) <= errorDeg;
+  for (const { corner, deg, errorDeg, maybeSquare } of corners) {
     said.push(
-      `at ${holeName(corner, names)} the sides meet at ${degText(deg)} (give or take ${degText(errorDeg)}), ${square ? 'which may be square' : 'so it is not square'}`,
+      `at ${holeName(corner, names)} the sides meet at ${degText(deg)} (give or take ${degText(errorDeg)}), ${maybeSquare ? 'which may be square' : 'so it is not square'}`,
     );
   }
+  const told = [...pairs.map(({ maybeEqual }) => maybeEqual), ...corners.map(({ maybeSquare }) => maybeSquare)];
+  if (check.verdict === 'not-square' && !told.includes(false)) {
+    said.push('no rectangle has all of these within the error of reading');
+  }
   const wanting = listText(missing.map((span) => `the ${spanName(span)}`));
-  const [only] = missing;
-  const foretold =
-    missing.length === 1 && shape !== null && holes !== null
-      ? ` If the other five are right, the ${spanName(only)} is ${bothRulers(foretoldMm(check))} and the sheet is ${kindText(shape)}; only measuring it proves them.`
-      : ' The shape of a sheet takes five distances at least, and the proof of the readings all six.';
+  const next =
+    foretold === null
+      ? ' The shape of a sheet takes five distances at least, and the proof of the readings all six.'
+      : ` If the other five are right, the ${spanName(foretold.span)} is ${bothRulers(foretold.mm)} and the sheet is ${kindText(foretold.shape)}; only measuring it proves them.`;
   found.push(
     finding('square-unproved', 'look', {
-      message: `Not measured: ${wanting}.${foretold}${said.length === 0 ? '' : ` So far: ${said.join('; ')}.`}`,
-      measure: missing.length === 1 && shape !== null ? { [`${only}Mm`]: foretoldMm(check) } : null,
+      message: `Not measured: ${wanting}.${next}${said.length === 0 ? '' : ` So far: ${said.join('; ')}.`}`,
+      measure: foretold === null ? null : { [`${foretold.span}Mm`]: foretold.mm },
     }),
   );
   return found;
-}
-
-function foretoldMm({ holes, missing }: SquareCheck): number {
-  if (holes === null) return Number.NaN;
-  return distancesOf(holes)[missing[0]];
 }

@@ -56,8 +56,11 @@ describe('what it does to the print', () => {
 
   it('fixes sides that differ by more than 0.5 mm, and says when the readings may be off by as much', () => {
     expect(codes(sheet([0, 0], [600, 0], [600.25, 450], [-0.2, 450]), { targets })).not.toContain('square-sides');
+    expect(codes(sheet([0, 0], [600, 0], [600.7, 450], [-0.7, 450]), { targets })).toContain('square-sides');
     const found = squareFindings(checkSquare(sheet([0, 0], [600, 0], [600.4, 450], [-0.3, 450]), { targets }));
-    expect(found.find(({ code }) => code === 'square-sides')?.message).toContain('measure these two again');
+    expect(found.map(({ code, severity }) => [code, severity])).toEqual([['square-unsettled', 'fix']]);
+    // Means of four tell sides of 0.5 mm apart: 2 · 0.5 / √4.
+    expect(found[0].message).toContain('each 4 times');
   });
 
   it('tells a size that is not the job’s', () => {
@@ -67,7 +70,7 @@ describe('what it does to the print', () => {
     const diagonal = Math.hypot(608, 450);
     const odd = checkSquare(asMeasured({ ...rectangleDistances(608, 450), bottom: 605, falling: diagonal }), {
       targets: { widthMm: 700, heightMm: 500 },
-      readingErrorMm: 3,
+      readingErrorMm: 1,
     });
     expect(odd.repunch.length).toBeGreaterThan(0);
     expect(squareFindings(odd).find(({ code }) => code === 'square-size')?.message).toContain('Once punched again');

@@ -104,7 +104,7 @@ export function movementFindings(sheet: SquareTargets, movement: SheetMovement |
       {
         code: 'movement-unknown',
         severity: 'look',
-        message: `How far the paper moves when it is soaked was not measured: a movement of ${TOLD_PERCENT} % makes this sheet ${formatMm(effect.widthMm, 1)} wider and ${formatMm(effect.heightMm, 1)} higher; measure a strip dry and soaked, along the grain and across it.`,
+        message: `How far the paper moves when it is soaked was not measured: a movement of ${TOLD_PERCENT} % makes this sheet ${formatMm(effect.widthMm, 1)} wider and ${formatMm(effect.heightMm, 1)} higher. It stays square, so joins still meet, but the repeat is as much larger: measure a strip dry and soaked, along the grain and across it.`,
         atMm: null,
         measure: { percent: TOLD_PERCENT, widthMm: effect.widthMm, heightMm: effect.heightMm },
       },

@@ -8,6 +8,9 @@ const MUCH_BETTER = 5;
 /** Width and height are exchanged only if both then fit the job this many times better. */
 const TURNED_BETTER = 5;
 
+/** And only if both are then within this share of the job's: paper that is soaked moves by less, and a sheet farther off is another sheet. */
+const TURNED_NEAR = 0.05;
+
 const IN_ORDER: OrderCheck = { inOrder: true, exchanged: null, from: forSpans((span) => span), turned: false };
 
 /** Exchanging the names of the two right, or the two lower, holes turns a pair of sides into the diagonals. */
@@ -62,5 +65,7 @@ function isTurned(distances: SixDistances, targets: SquareTargets | null): boole
   const width = (distances.top + distances.bottom) / 2;
   const height = (distances.left + distances.right) / 2;
   const off = Math.hypot(width - targets.widthMm, height - targets.heightMm);
-  return off > TURNED_BETTER * Math.hypot(width - targets.heightMm, height - targets.widthMm);
+  const [wide, high] = [Math.abs(width - targets.heightMm), Math.abs(height - targets.widthMm)];
+  const near = wide <= TURNED_NEAR * targets.heightMm && high <= TURNED_NEAR * targets.widthMm;
+  return near && off > TURNED_BETTER * Math.hypot(wide, high);
 }

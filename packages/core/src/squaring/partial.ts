@@ -1,4 +1,5 @@
 import { tipOver } from './hinge.js';
+import { fitsRectangle, only } from './rectangle-fit.js';
 import { around, CORNERS, spanBetween, triangleWithout } from './spans.js';
 import type { Corner, Readings, Span } from './types.js';
 
@@ -9,6 +10,8 @@ export interface CornerAngle {
   readonly deg: number;
   /** How far it may be off by the errors of reading. */
   readonly errorDeg: number;
+  /** Whether a right angle has these distances within their errors. */
+  readonly maybeSquare: boolean;
   /** How far the shorter of its sides strays sideways at its far end, mm (above zero: the corner is open). */
   readonly strayMm: number;
 }
@@ -19,6 +22,8 @@ export interface PairCheck {
   /** First minus second, mm. */
   readonly differenceMm: number;
   readonly errorMm: number;
+  /** Whether equal distances have these readings within their errors. */
+  readonly maybeEqual: boolean;
 }
 
 /** The pairs that are equal on a rectangle. */
@@ -33,7 +38,14 @@ export function measuredPairs(readings: Readings): PairCheck[] {
   return PAIRS.flatMap(([one, other]): PairCheck[] => {
     const [a, b] = [readings[one], readings[other]];
     if (a === null || b === null) return [];
-    return [{ pair: [one, other], differenceMm: a.meanMm - b.meanMm, errorMm: a.errorMm + b.errorMm }];
+    return [
+      {
+        pair: [one, other],
+        differenceMm: a.meanMm - b.meanMm,
+        errorMm: a.errorMm + b.errorMm,
+        maybeEqual: fitsRectangle(only(readings, [one, other])),
+      },
+    ];
   });
 }
 
@@ -56,7 +68,7 @@ export function measuredCorners(readings: Readings): CornerAngle[] {
       return sum + Math.abs(shifted(reading.errorMm) - shifted(-reading.errorMm)) / 2;
     }, 0);
     const strayMm = -Math.min(a.meanMm, b.meanMm) * Math.cos((deg * Math.PI) / 180);
-    return [{ corner, spans, deg, errorDeg, strayMm }];
+    return [{ corner, spans, deg, errorDeg, maybeSquare: fitsRectangle(only(readings, spans)), strayMm }];
   });
 }
 

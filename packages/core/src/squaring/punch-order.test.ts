@@ -22,7 +22,12 @@ describe('the order of punching', () => {
   });
 
   it('tells what a rounding does: cos θ = (a² + b² − p²) / 2ab', () => {
-    const { steps, inchEffect, metricEffect } = punchOrder({ widthMm: 500, heightMm: 700, rulerParts: 16 });
+    const { steps, inchEffect, metricEffect } = punchOrder({
+      widthMm: 500,
+      heightMm: 700,
+      rulerParts: 16,
+      metricStepMm: 0.5,
+    });
     const { inches } = steps[2].distances[1];
     const deg = (Math.acos((500 ** 2 + 700 ** 2 - inches.mm ** 2) / (2 * 500 * 700)) * 180) / Math.PI;
     expect(inches.effect.outOfSquareDeg).toBeCloseTo(Math.abs(90 - deg), 9);
@@ -31,6 +36,22 @@ describe('the order of punching', () => {
     // 860.232527 to 860: less than 0.24 mm · 860 / 500 over the far side.
     expect(steps[2].distances[1].metric.mm).toBe(860);
     expect(metricEffect.farSideMm).toBeLessThan(0.41);
+  });
+
+  // Rounded by δ both diagonals move the lower corners by δ · D / w each, towards or from each other: the bottom is off by twice that.
+  it.each([
+    [300, 420, 0.5],
+    [500, 700, 0.2],
+    [180, 655, 0.1],
+  ])('sets a sheet of %d × %d mm to %d mm, the coarsest that does', (widthMm, heightMm, stepMm) => {
+    const order = punchOrder({ widthMm, heightMm });
+    expect(order.metricStepMm).toBe(stepMm);
+    expect(order.metricDoes).toBe(true);
+    const diagonal = Math.hypot(widthMm, heightMm);
+    const shift = (step: number) => (2 * diagonal * Math.abs(Math.round(diagonal / step) * step - diagonal)) / widthMm;
+    expect(order.metricEffect.sidesMm).toBeCloseTo(shift(stepMm), 1);
+    if (stepMm < 0.5) expect(shift(0.5)).toBeGreaterThan(0.5);
+    expect(punchOrder({ widthMm: 60, heightMm: 1088 }).metricDoes).toBe(false);
   });
 
   // 18 × 24 in: whole inches all over. 450 mm is 17 11/16 in less 0.74 mm, or 17 23/32 in plus 0.06 mm. 360 × 240 mm to 1/32 in:

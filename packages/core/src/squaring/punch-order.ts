@@ -4,7 +4,7 @@ import { InputError } from '../units/input-error.js';
 import { bestPair } from './extra.js';
 import { tipOver } from './hinge.js';
 import { movedDistance } from './movement.js';
-import { rectangleHoles } from './repunch.js';
+import { rectangleHoles, SIDES_FIX_MM } from './repunch.js';
 import { holeName } from './say.js';
 import { shapeOfHoles } from './shape.js';
 import { distanceMm } from './spans.js';
@@ -15,6 +15,9 @@ export type RulerParts = 16 | 32 | 64;
 
 /** A metric ruler is read to this, mm. */
 export const METRIC_STEP_MM = 0.5;
+
+/** To what lengths are set, mm: as a ruler is read, or as finely between its marks as a sheet needs that is long for its width. */
+const METRIC_STEPS_MM = [METRIC_STEP_MM, 0.2, 0.1] as const;
 
 /** Sides of a sheet, mm. */
 const SIDE_MM = { min: 10, max: 20_000 } as const;
@@ -29,6 +32,8 @@ export interface PunchOrderInput {
   readonly movement?: SheetMovement | null;
   /** Of the ruler at hand; absent: that of every figure in inches, so that a distance reads alike wherever it stands. */
   readonly rulerParts?: RulerParts;
+  /** To what lengths are set, mm. Absent: the coarsest of 0.5, 0.2 and 0.1 that does. */
+  readonly metricStepMm?: number;
   /** What the corner holes are called in sentences. */
   readonly names?: Readonly<Record<Corner, string>> | null;
 }
@@ -49,7 +54,7 @@ export interface PunchDistance {
   readonly mm: number;
   /** The same once the paper is wet; equal to `mm` where no movement is allowed for. */
   readonly asPrintedMm: number;
-  /** To the nearest half mm, and what that alone does. */
+  /** To the nearest step of the order's `metricStepMm`, and what that alone does. */
   readonly metric: { readonly mm: number; readonly errorMm: number; readonly effect: ErrorEffect };
   /** To the nearest part of an inch, and what that alone does. */
   readonly inches: RulerInches & { readonly effect: ErrorEffect };
@@ -67,6 +72,11 @@ export interface PunchStep {
 
 export interface PunchOrder {
   readonly rulerParts: RulerParts;
+  /** Metric lengths are set to this, mm. */
+  readonly metricStepMm: number;
+  /** All roundings together leave opposite sides and the far side within what a join stands; false on a sheet so narrow that no ruler sets it by arcs. */
+  readonly metricDoes: boolean;
+  readonly inchesDo: boolean;
   readonly steps: readonly PunchStep[];
   /** What all roundings together do to the corners. */
   readonly metricEffect: ErrorEffect;
@@ -100,9 +110,12 @@ export function punchOrder(input: PunchOrderInput): PunchOrder {
   const diagonal = Math.hypot(width, height);
   const laid: Laid = { top: width, left: height, rising: diagonal, right: height, falling: diagonal };
   const rulerParts = input.rulerParts ?? INCH_PARTS;
+  const metricStepMm =
+    input.metricStepMm ?? METRIC_STEPS_MM.find((mm) => isEnough(laid, metricOf(mm))) ?? METRIC_STEPS_MM[2];
+  const [metric, inchMm] = [metricOf(metricStepMm), inchesOf(rulerParts)];
 
   const corner = (key: keyof Laid, from: Corner, to: Corner): PunchDistance => {
-    const [metricMm, inches] = [nearestHalf(laid[key]), nearestInches(laid[key], rulerParts)];
+    const [metricMm, inches] = [metric(laid[key]), nearestInches(laid[key], rulerParts)];
     return {
       from,
       mm: laid[key],
@@ -125,13 +138,20 @@ export function punchOrder(input: PunchOrderInput): PunchOrder {
       'lowerRight',
       'crossing',
       [corner('right', 'upperRight', 'lowerRight'), corner('falling', 'upperLeft', 'lowerRight')],
-      looseDistance('lowerLeft', { at: holes.lowerRight, printedAt: printed.lowerRight, holes, printed, rulerParts }),
+      looseDistance('lowerLeft', {
+        at: holes.lowerRight,
+        printedAt: printed.lowerRight,
+        holes,
+        printed,
+        rulerParts,
+        metric,
+      }),
       names,
     ),
   ];
   for (const { name, at: printedAt } of extra) {
     const at = { x: dry(printedAt.x, movement?.widthPercent), y: dry(printedAt.y, movement?.heightPercent) };
-    const places = { at, printedAt, holes, printed, rulerParts };
+    const places = { at, printedAt, holes, printed, rulerParts, metric };
     const [one, other] = bestPair(at, holes);
     const third = (['upperLeft', 'upperRight', 'lowerRight', 'lowerLeft'] as const)
       .filter((hole) => hole !== one && hole !== other)
@@ -146,19 +166,30 @@ export function punchOrder(input: PunchOrderInput): PunchOrder {
       ),
     );
   }
-  const metricEffect = effectOf(forLaid(laid, nearestHalf));
-  const inchEffect = effectOf(forLaid(laid, (mm) => nearestInches(mm, rulerParts).mm));
+  const metricEffect = effectOf(forLaid(laid, metric));
+  const inchEffect = effectOf(forLaid(laid, inchMm));
   return {
     rulerParts,
+    metricStepMm,
+    metricDoes: isEnough(laid, metric),
+    inchesDo: isEnough(laid, inchMm),
     steps,
     metricEffect,
     inchEffect,
     sentences: [
       ...steps.map((one, k) => `${k + 1}. ${one.sentence}`),
-      `Set to ${METRIC_STEP_MM} mm, rounding puts the sheet ${effectText(metricEffect)}.`,
+      `Set to ${metricStepMm} mm, rounding puts the sheet ${effectText(metricEffect)}.`,
       `Set to 1/${rulerParts} in, rounding puts the sheet ${effectText(inchEffect)}.`,
     ],
   };
+}
+
+/** Whether lengths rounded so put the sheet no more out of square than a join shows. */
+function isEnough(laid: Laid, round: (mm: number) => number): boolean {
+  const rounded = forLaid(laid, round);
+  const { farSideMm, sidesMm } = effectOf(rounded);
+  const sizeMm = Math.max(Math.abs(rounded.top - laid.top), Math.abs(rounded.left - laid.left));
+  return Math.max(farSideMm, sidesMm, sizeMm) <= SIDES_FIX_MM;
 }
 
 /** The holes as the ruler sets them. */
@@ -188,10 +219,18 @@ function looseDistance(
     holes,
     printed,
     rulerParts,
-  }: { at: Point; printedAt: Point; holes: Holes; printed: Holes; rulerParts: RulerParts },
+    metric,
+  }: {
+    at: Point;
+    printedAt: Point;
+    holes: Holes;
+    printed: Holes;
+    rulerParts: RulerParts;
+    metric: (mm: number) => number;
+  },
 ): PunchDistance {
   const mm = distanceMm(holes[from], at);
-  const [metricMm, inches] = [nearestHalf(mm), nearestInches(mm, rulerParts)];
+  const [metricMm, inches] = [metric(mm), nearestInches(mm, rulerParts)];
   const effect = (errorMm: number): ErrorEffect => ({ outOfSquareDeg: 0, farSideMm: Math.abs(errorMm), sidesMm: 0 });
   return {
     from,
@@ -236,8 +275,13 @@ function forLaid(laid: Laid, round: (mm: number) => number): Laid {
   };
 }
 
-function nearestHalf(mm: number): number {
-  return Math.round(mm / METRIC_STEP_MM) * METRIC_STEP_MM;
+/** To the nearest of so many mm; decimals that the step has not are rounding. */
+function metricOf(stepMm: number): (mm: number) => number {
+  return (mm) => Number((Math.round(mm / stepMm) * stepMm).toFixed(6));
+}
+
+function inchesOf(parts: RulerParts): (mm: number) => number {
+  return (mm) => nearestInches(mm, parts).mm;
 }
 
 function checkSide(name: string, mm: number): void {

@@ -1,8 +1,9 @@
 import type { Point } from '../geometry/types.js';
 import { adjustHoles } from './adjust.js';
 import { flatValue } from './hinge.js';
+import { errorsToRectangle, fitsParallelogram, fitsRectangle } from './rectangle-fit.js';
 import { around, CORNERS, distancesOf, forCorners, forSpans, SPANS } from './spans.js';
-import type { Corner, Holes, Readings, Shape, ShapeKind, SixDistances, Span } from './types.js';
+import type { Corner, Holes, Readings, Shape, ShapeKind, SidesDoubt, SixDistances, Span } from './types.js';
 
 /** Differences below this share of the sheet are rounding, whatever the errors of reading. */
 const ROUNDING_SHARE = 1e-9;
@@ -40,8 +41,8 @@ export function holesOfReadings(readings: Readings): Holes | null {
 }
 
 /**
- * The shape of a sheet and how far it is from square, from five or six readings, within the errors of reading: a figure is taken for zero if the
- * readings' errors, all at their worst, can make it so. Null with fewer readings.
+ * The shape of a sheet and how far it is from square, from five or six readings: a rectangle or a parallelogram if some such has all of them within their errors; else
+ * a figure is taken for zero if the readings' errors, all at their worst, can make it so. Null with fewer readings.
  */
 export function shapeOfReadings(readings: Readings): Shape | null {
   const holes = holesOfReadings(readings);
@@ -60,31 +61,59 @@ export function shapeOfReadings(readings: Readings): Shape | null {
       sums[name] += Math.max(Math.abs(more[name] - middle[name]), Math.abs(less[name] - middle[name]));
     }
   }
-  return shapeOf(holes, sums);
+  return shapeOf(holes, sums, {
+    rectangle: fitsRectangle(readings),
+    parallelogram: fitsParallelogram(readings),
+    // Where so many errors explain all of it, one explains its share.
+    certainShare: 1 - 1 / Math.max(1, errorsToRectangle(readings)),
+  });
+}
+
+/** The pair of opposite sides that differs more, and how far that may be off by the errors of reading, mm. */
+export function worseSides(shape: Shape): SidesDoubt {
+  const { topMinusBottomMm, rightMinusLeftMm, topMinusBottomErrorMm, rightMinusLeftErrorMm } = shape;
+  return Math.abs(topMinusBottomMm) >= Math.abs(rightMinusLeftMm)
+    ? { pair: ['top', 'bottom'], differenceMm: topMinusBottomMm, errorMm: topMinusBottomErrorMm }
+    : { pair: ['right', 'left'], differenceMm: rightMinusLeftMm, errorMm: rightMinusLeftErrorMm };
 }
 
 /** The shape of four holes whose places are known: judged to rounding. */
 export function shapeOfHoles(holes: Holes): Shape {
-  const size = Math.max(...SPANS.map((span) => distancesOf(holes)[span]));
+  const rounding = Math.max(...SPANS.map((span) => distancesOf(holes)[span])) * ROUNDING_SHARE;
+  const { topMinusBottom, rightMinusLeft, lean } = figuresOf(holes);
+  const [parallelogram, upright] = [
+    Math.max(Math.abs(topMinusBottom), Math.abs(rightMinusLeft)) <= rounding,
+    Math.abs(lean) <= rounding,
+  ];
   return shapeOf(
     holes,
-    forFigures(() => size * ROUNDING_SHARE),
+    forFigures(() => rounding),
+    { rectangle: parallelogram && upright, parallelogram, certainShare: 1 },
   );
 }
 
-function shapeOf(holes: Holes, errors: Figures): Shape {
+/** What of a shape does not follow from its figures one by one. */
+interface Fits {
+  readonly rectangle: boolean;
+  readonly parallelogram: boolean;
+  /** How much of what it is out of square no error of reading explains, 0 to 1. */
+  readonly certainShare: number;
+}
+
+function shapeOf(holes: Holes, errors: Figures, fits: Fits): Shape {
   const figures = figuresOf(holes);
   const { top, right, bottom, left } = distancesOf(holes);
   const zero = (name: FigureName): boolean => Math.abs(figures[name]) <= errors[name];
   const anglesDeg = forCorners((corner) => angleDeg(holes, corner));
-  const { kind, parallel } = kindOf(zero, figures, errors);
+  const { kind, parallel } = kindOf(zero, { figures, errors, fits });
   return {
     kind,
     parallel,
     anglesDeg,
     outOfSquareDeg: Math.max(...CORNERS.map((corner) => Math.abs(anglesDeg[corner] - 90))),
     outOfSquareMm: figures.outOfSquare,
-    outOfSquareErrorMm: errors.outOfSquare,
+    outOfSquareLeastMm: kind === 'rectangle' ? 0 : fits.certainShare * figures.outOfSquare,
+    outOfSquareMostMm: figures.outOfSquare + errors.outOfSquare,
     topMinusBottomMm: figures.topMinusBottom,
     rightMinusLeftMm: figures.rightMinusLeft,
     topMinusBottomErrorMm: errors.topMinusBottom,
@@ -101,12 +130,10 @@ function shapeOf(holes: Holes, errors: Figures): Shape {
 
 function kindOf(
   zero: (name: FigureName) => boolean,
-  figures: Figures,
-  errors: Figures,
+  { figures, errors, fits }: { readonly figures: Figures; readonly errors: Figures; readonly fits: Fits },
 ): { kind: ShapeKind; parallel: Shape['parallel'] } {
-  if (zero('topMinusBottom') && zero('rightMinusLeft')) {
-    return { kind: zero('lean') ? 'rectangle' : 'parallelogram', parallel: null };
-  }
+  if (fits.rectangle) return { kind: 'rectangle', parallel: null };
+  if (fits.parallelogram) return { kind: 'parallelogram', parallel: null };
   const [top, left] = [zero('topTaper'), zero('leftTaper')];
   if (top || left) {
     // Where both pairs could be parallel within the errors, the one that is nearer to it.

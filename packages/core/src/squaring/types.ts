@@ -89,8 +89,9 @@ export interface Shape {
   readonly outOfSquareDeg: number;
   /** The same as a length: how far the side that runs down from a corner strays sideways at its far end, mm. */
   readonly outOfSquareMm: number;
-  /** How far `outOfSquareMm` may be off by the errors of reading. */
-  readonly outOfSquareErrorMm: number;
+  /** What the errors of reading leave of it at least, and make of it at most, mm. The least is 0 for a rectangle, and above 0 for every other kind. */
+  readonly outOfSquareLeastMm: number;
+  readonly outOfSquareMostMm: number;
   /** Top minus bottom, right minus left, mm, and how far each may be off. */
   readonly topMinusBottomMm: number;
   readonly rightMinusLeftMm: number;
@@ -163,30 +164,189 @@ export interface CheckSquareOptions {
   readonly extra?: readonly ExtraDot[];
   /** What the holes are called in sentences beside their place, such as dots' letters. */
   readonly names?: Readonly<Record<Corner, string>> | null;
+  /**
+   * `free`: the paper has moved, and nobody knows how far, so that a size tells of its movement and not of a fault. Default: `planned`, the sheet should have the job's
+   * measures.
+   */
+  readonly sizes?: 'planned' | 'free';
+  /** Whether a sheet with these holes spoils joins over the whole run, though its sides differ by no more than `SIDES_FIX_MM`. Default: never. */
+  readonly spoils?: (holes: Holes) => boolean;
 }
 
-/** All that six (or fewer) distances tell about a sheet. */
-export interface SquareCheck {
+/** What six (or fewer) distances prove of a sheet; see `SquareCheck`. */
+export type SquareVerdict =
+  | 'square'
+  | 'not-square'
+  | 'unsettled'
+  | 'misreading'
+  | 'not-flat'
+  | 'out-of-order'
+  | 'not-enough';
+
+/** What there is to do before the sheet prints. */
+export type SquareMend = 'nothing' | 'punch-again' | 'measure-again' | 'name-again' | 'measure-rest';
+
+/** What the sheet is by five distances if they are right, which nothing proves. */
+export interface Foretold {
+  readonly span: Span;
+  /** What the sixth has to be then, mm. */
+  readonly mm: number;
+  readonly holes: Holes;
+  readonly shape: Shape;
+}
+
+/** What is common to every verdict: what was read, and what it is judged by. */
+interface CheckedReadings {
   /** As they were given, before any exchange of names. */
   readonly readings: Readings;
   readonly missing: readonly Span[];
-  readonly order: OrderCheck;
-  /** Null with fewer than six distances: nothing proves the readings then. */
-  readonly flat: FlatCheck | null;
-  /** As adjusted by least squares; null with fewer than five distances. */
-  readonly holes: Holes | null;
-  /** Of these holes; of little worth where `flat` is not `possible`. */
-  readonly shape: Shape | null;
-  /** True: proved to be a rectangle within measuring error. False: proved not to be. Null: neither, or the readings can't be right. */
-  readonly square: boolean | null;
-  readonly effect: PrintEffect | null;
-  /** The fewest holes that make it square; empty where none is needed or the readings must be taken again first. */
-  readonly repunch: readonly Repunch[];
-  readonly extra: readonly ExtraCheck[];
   readonly targets: SquareTargets | null;
+  readonly sizes: 'planned' | 'free';
   readonly readingErrorMm: number;
   readonly names: Readonly<Record<Corner, string>> | null;
 }
+
+type PossibleFlat = FlatCheck & { readonly verdict: 'possible' };
+type ImpossibleFlat = FlatCheck & { readonly verdict: Exclude<Flatness, 'possible'> };
+type InOrder = OrderCheck & { readonly inOrder: true; readonly exchanged: null; readonly turned: false };
+
+/** Where a shape is known. */
+interface KnownSheet {
+  readonly order: InOrder;
+  readonly flat: PossibleFlat;
+  /** As adjusted by least squares. */
+  readonly holes: Holes;
+  readonly extra: readonly ExtraCheck[];
+  readonly foretold: null;
+}
+
+/** Where none is: nothing may be said of it, not even a zero. */
+interface UnknownSheet {
+  readonly holes: null;
+  readonly shape: null;
+  readonly effect: null;
+  readonly repunch: readonly [];
+  readonly extra: readonly [];
+}
+
+export interface SquareSheetCheck extends CheckedReadings, KnownSheet {
+  readonly verdict: 'square';
+  readonly square: true;
+  readonly shape: Shape & { readonly kind: 'rectangle'; readonly outOfSquareLeastMm: 0 };
+  readonly effect: 'steps';
+  /** Dots between the corners only. */
+  readonly mend: 'nothing' | 'punch-again';
+  readonly repunch: readonly Repunch[];
+}
+
+export interface NotSquareCheck extends CheckedReadings, KnownSheet {
+  readonly verdict: 'not-square';
+  readonly square: false;
+  readonly shape: Shape & { readonly kind: Exclude<ShapeKind, 'rectangle'> };
+  /** `misjoins` only where sides differ for certain: a parallelogram's may not. */
+  readonly effect: PrintEffect;
+  readonly mend: 'nothing' | 'punch-again' | 'measure-again';
+  /** The fewest holes that make it square; empty where none is needed. */
+  readonly repunch: readonly Repunch[];
+  /** Sides of a parallelogram that may differ by too much, as read. */
+  readonly doubt: SidesDoubt | null;
+}
+
+/** Fewer than six distances that no rectangle has: more is not known. */
+export interface PartlyNotSquareCheck extends CheckedReadings, UnknownSheet {
+  readonly verdict: 'not-square';
+  readonly square: false;
+  readonly order: InOrder;
+  readonly flat: null;
+  readonly foretold: Foretold | null;
+  readonly mend: 'measure-rest';
+}
+
+export interface NotEnoughCheck extends CheckedReadings, UnknownSheet {
+  readonly verdict: 'not-enough';
+  readonly square: null;
+  readonly order: InOrder;
+  readonly flat: null;
+  readonly foretold: Foretold | null;
+  readonly mend: 'measure-rest';
+}
+
+export interface UnsettledCheck extends CheckedReadings, UnknownSheet {
+  readonly verdict: 'unsettled';
+  readonly square: null;
+  readonly order: InOrder;
+  readonly flat: PossibleFlat;
+  readonly foretold: null;
+  readonly mend: 'measure-again';
+  /** Opposite sides that may differ by too much, as read. */
+  readonly doubt: SidesDoubt;
+}
+
+/** Two sides whose difference is too large for joins, and less than the readings can tell. */
+export interface SidesDoubt {
+  readonly pair: readonly [Span, Span];
+  readonly differenceMm: number;
+  readonly errorMm: number;
+}
+
+export interface MisreadingCheck extends CheckedReadings, UnknownSheet {
+  readonly verdict: 'misreading';
+  readonly square: null;
+  readonly order: InOrder;
+  /** `possible` where the distances fit a plane, but put one hole inside the triangle of the others. */
+  readonly flat: FlatCheck;
+  readonly foretold: null;
+  readonly mend: 'measure-again';
+}
+
+export interface NotFlatCheck extends CheckedReadings, UnknownSheet {
+  readonly verdict: 'not-flat';
+  readonly square: null;
+  readonly order: InOrder;
+  readonly flat: ImpossibleFlat;
+  readonly foretold: null;
+  readonly mend: 'measure-again';
+}
+
+export interface OutOfOrderCheck extends CheckedReadings, UnknownSheet {
+  readonly verdict: 'out-of-order';
+  readonly square: null;
+  readonly order: OrderCheck;
+  readonly flat: null;
+  readonly foretold: null;
+  readonly mend: 'name-again';
+  /** The holes by the names that they have if nothing else is wrong; null where even so the distances fit no flat sheet. */
+  readonly renamed: Holes | null;
+}
+
+/**
+ * All that six (or fewer) distances tell about a sheet, as one of these; headline, findings, document and drift all follow from `verdict`:
+ *
+ * | verdict        | when                                                                    | square | shape, holes, effect, drift | mend                     |
+ * | -------------- | ----------------------------------------------------------------------- | ------ | --------------------------- | ------------------------ |
+ * | `square`       | all six; a rectangle has them within their errors                       | true   | known                       | nothing (or dots)        |
+ * | `not-square`   | all six; a flat sheet has them within their errors, a rectangle has not | false  | known                       | nothing, or punch again  |
+ * | `not-square`   | fewer; no rectangle has them within their errors                        | false  | null                        | measure the rest         |
+ * | `unsettled`    | as `square`, but sides as read differ by more than joins stand          | null   | null                        | measure again            |
+ * | `misreading`   | no four points in space have them, or one hole lies within the others   | null   | null                        | measure again            |
+ * | `not-flat`     | a buckled sheet may have them, a flat one has not                       | null   | null                        | press flat, measure again |
+ * | `out-of-order` | other names of the holes fit and these don't, or width is the height    | null   | null                        | name again               |
+ * | `not-enough`   | fewer than six that prove nothing                                       | null   | null                        | measure the rest         |
+ *
+ * The rows are tried from the bottom of what can go wrong to the top: too few, order, flatness, shape.
+ */
+export type SquareCheck =
+  | SquareSheetCheck
+  | NotSquareCheck
+  | PartlyNotSquareCheck
+  | NotEnoughCheck
+  | UnsettledCheck
+  | MisreadingCheck
+  | NotFlatCheck
+  | OutOfOrderCheck;
+
+/** A sheet whose shape is known. */
+export type KnownSquareCheck = SquareSheetCheck | NotSquareCheck;
 
 /** How far paper moves when it is soaked, per cent of its dry size (below zero: shrinks). */
 export interface PaperMovement {

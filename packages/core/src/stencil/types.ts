@@ -1,6 +1,7 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
 import type { PaperReport } from '../paper/types.js';
+import type { StepRun } from '../squaring/limits.js';
 import type { SheetMovement } from '../squaring/types.js';
 import type { SheetEnds } from './end-types.js';
 
@@ -24,6 +25,8 @@ export interface SheetRegister {
   readonly seat: DotSeat;
   /** Of the soaked sheet against the dry one; null where nothing moves or it is not known. */
   readonly movement: SheetMovement | null;
+  /** How the sheet is stepped, for the limits of its squareness; absent: as a job that says nothing of it. */
+  readonly stepping?: StepRun;
   /** All places of this sheet are those of the dry paper, not of the soaked sheet as it prints (see `drySheet`). */
   readonly dry: boolean;
 }

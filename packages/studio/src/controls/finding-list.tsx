@@ -3,6 +3,7 @@ import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { namesOfFindings } from '../marks/sheet-places';
 import { goToFinding } from '../state/go-to-finding';
 import { STEP_WORDS, type StepId, stepOfFinding } from '../state/steps';
+import type { StudioState } from '../state/studio';
 import { useStudio } from '../state/use-studio';
 import { SEVERITY_WORDS } from '../words/severity';
 import { stencilIndex } from '../words/stencils';
@@ -18,8 +19,7 @@ export function FindingList({ step }: { readonly step?: StepId }) {
   const shown = all
     .map((finding, place) => ({ finding, place }))
     .filter(({ finding }) => step === undefined || stepOfFinding(finding.code) === step);
-  if (shown.length === 0)
-    return <p class="findings-none">{state.checked === null ? 'Not worked out yet.' : 'Nothing to mend here.'}</p>;
+  if (shown.length === 0) return <p class="findings-none">{noneWords(state, step)}</p>;
   return (
     <div class={state.stale ? 'findings findings-stale' : 'findings'} aria-busy={state.stale}>
       {ORDER.map((severity) => {
@@ -49,6 +49,14 @@ export function FindingList({ step }: { readonly step?: StepId }) {
       })}
     </div>
   );
+}
+
+/** What stands in place of findings. What was measured has a verdict of its own, which nothing here may belie. */
+function noneWords({ checked, history }: StudioState, step: StepId | undefined): string {
+  if (checked === null) return 'Not worked out yet.';
+  if (step !== 'squaring') return 'Nothing to mend here.';
+  const isMeasured = Object.keys(history.present.measured ?? {}).length > 0;
+  return isMeasured ? 'What the measurements tell, and what to do, stands above.' : 'Nothing was measured yet.';
 }
 
 interface FindingLineProps {

@@ -1,4 +1,4 @@
-import type { Span } from '@okuri/core';
+import type { PaperState, Span } from '@okuri/core';
 import type { ScanSettings } from '../scan/settings';
 
 /** A drawing as it was dropped: its bytes are never changed. */
@@ -20,6 +20,8 @@ export interface Project {
   readonly scan?: ScanSettings;
   /** Left out where nothing was measured yet. */
   readonly measured?: MeasuredTexts;
+  /** In which state the sheet was measured; left out where nobody said: as it is punched. */
+  readonly measuredWhen?: PaperState;
 }
 
 /** Whether two states come out as the same sheets: what was measured on a sheet changes none. */

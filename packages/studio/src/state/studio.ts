@@ -1,4 +1,4 @@
-import type { LatticeStep, Point, Span } from '@okuri/core';
+import type { LatticeStep, PaperState, Point, Span } from '@okuri/core';
 import type { CheckedReply, ReadReply, TiesReply } from '../engine/protocol';
 import type { TieName } from '../marks/ties-shown';
 import { PLAIN_SCAN, type ScanSettings, settingsKey } from '../scan/settings';
@@ -160,6 +160,11 @@ export class Studio {
   measure(span: Span, text: string): void {
     const { [span]: _, ...others } = this.project.measured ?? {};
     this.change({ ...this.project, measured: text === '' ? others : { ...others, [span]: text } });
+  }
+
+  /** In which state the sheet was when it was measured. */
+  measuredWhen(state: PaperState): void {
+    this.change({ ...this.project, measuredWhen: state });
   }
 
   /** How the motif is traced, where it is a scan. */

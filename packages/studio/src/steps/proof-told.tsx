@@ -63,7 +63,8 @@ export function ProofTold({ compared }: { readonly compared: ComparedProof }) {
             <button
               type="button"
               onClick={() => {
-                studio.change({ ...studio.project, measured: distances });
+                // A sheet prints soaked, where it is soaked at all.
+                studio.change({ ...studio.project, measured: distances, measuredWhen: 'wet' });
                 studio.set({ said: 'The six distances stand in the step Squaring now.' });
               }}
             >
