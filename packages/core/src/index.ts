@@ -296,6 +296,7 @@ export { openingNames, wholeOpeningId } from './repeat/opening-names.js';
 export { type CellOpening, findOpenings } from './repeat/openings.js';
 export { clothTile } from './repeat/pattern.js';
 export { seamStretches, type TracedStretch } from './repeat/seam-stretches.js';
+export { BLADE_MM, LEAST_AREA_MM2, type SlightWhy, withoutSlight } from './repeat/slight.js';
 export type {
   Area,
   ClothTile,
@@ -428,6 +429,8 @@ export { PUNCHES_MM, type ToolChoice, toolOf, type UncutStretch } from './stenci
 export type {
   CuttingTool,
   Dot,
+  DroppedPlace,
+  DroppedWhy,
   KeptNumber,
   Measure,
   Practice,

@@ -127,7 +127,11 @@ function leaveTies(
   const { cell, slight, from: kept } = withoutSlight(tied);
   tied.inks.forEach(({ ink }, k) => {
     const whole = from.get(ink);
-    if (whole) from.set(ink, kept[k].map((piece) => whole[piece]));
+    if (whole)
+      from.set(
+        ink,
+        kept[k].map((piece) => whole[piece]),
+      );
   });
   return {
     cell,

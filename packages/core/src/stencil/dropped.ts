@@ -22,7 +22,11 @@ export interface LeftOut {
 const SEEN_MM2 = 1;
 
 /** What a sheet leaves out of an opening that is cut, sheet mm. */
-export function droppedPlace({ why, areas, core, book, lostMm2 }: DroppedArea, cell: Cell, origin: Point): DroppedPlace {
+export function droppedPlace(
+  { why, areas, core, book, lostMm2 }: DroppedArea,
+  cell: Cell,
+  origin: Point,
+): DroppedPlace {
   const { grid } = cell;
   const contours = areaContours(areas, book, cell, origin);
   const inField = areaPaths(core);

@@ -5,6 +5,7 @@ import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
 import { clipArea, copiesOnto, type PatternArea } from '../repeat/pattern.js';
+import { BLADE_MM, slightWhy } from '../repeat/slight.js';
 import type { Lattice } from '../repeat/types.js';
 import { cutReach, type DroppedArea, edgeParts, type SheetEdges } from './edge-parts.js';
 import { insideRings } from './stop-chords.js';
@@ -100,8 +101,44 @@ function openingParts(
     // The held margin as two boxes that do not overlap: below the hold line, and right of it above that.
     const below = clipArea(area, { ...whole, y0: firstBox.y1 }, book);
     const beside = clipArea(area, { ...whole, x0: firstBox.x1, y1: firstBox.y1 }, book);
-    return { openingId: opening.id, first, second: joinBands(below, beside, book), stops: [], whole: area, book };
+    const cuts = { first, second: joinBands(below, beside, book) };
+    return {
+      openingId: opening.id,
+      ...withoutCrumbs(cuts, area, { firstBox, book, cell }),
+      stops: [],
+      whole: area,
+      book,
+    };
   });
+}
+
+/** The areas of the first and of the second cut. */
+type Cuts = Pick<Part, 'first' | 'second'>;
+
+/**
+ * What of one cut no blade can cut by itself goes to the other, with which it is one: all of it that lies before the hold line; past that only what
+ * ends within a blade's width of it, so that nothing that comes up to a seam is cut early.
+ */
+function withoutCrumbs(
+  { first, second }: Cuts,
+  whole: PatternArea,
+  { firstBox, book, cell }: { firstBox: Box; book: MarkBook; cell: Cell },
+): Cuts {
+  if (first.length === 0 || second.length === 0) return { first, second };
+  const { grid } = cell;
+  const isSlight = (area: PatternArea): boolean => slightWhy(areaPaths([area]), grid) !== null;
+  const past = BLADE_MM * grid.sx;
+  const early = first.filter((area) => !isSlight(area));
+  const late = second.filter((area) => {
+    const box = pathsBox([area.outer]) as Box;
+    return box.x1 > firstBox.x1 + past || box.y1 > firstBox.y1 + past || !isSlight(area);
+  });
+  if (early.length === first.length && late.length === second.length) return { first, second };
+  if (early.length === 0) return { first: [], second: [whole] };
+  if (late.length === 0) return { first: [whole], second: [] };
+  const joined = (own: readonly PatternArea[], other: readonly PatternArea[], kept: readonly PatternArea[]) =>
+    unionAreas(areaPaths([...own, ...other.filter((area) => !kept.includes(area))]), { book });
+  return { first: joined(early, second, late), second: joined(late, first, early) };
 }
 
 function joinBands(below: readonly PatternArea[], beside: readonly PatternArea[], book: MarkBook): PatternArea[] {

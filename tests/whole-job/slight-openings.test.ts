@@ -1,0 +1,186 @@
+import {
+  BLADE_MM,
+  type Box,
+  boxContour,
+  type Contour,
+  contourArea,
+  contoursBox,
+  type JobFile,
+  type JobResult,
+  type Lattice,
+  LEAST_AREA_MM2,
+  latticePoint,
+  makeLattice,
+  type Point,
+  reverseContour,
+  SEAM_SNAP_MM,
+  type Shape,
+  sheetRepeat,
+  stepsOnto,
+  translateContour,
+} from '@okuri/core';
+import fc from 'fast-check';
+import { expect, it } from 'vitest';
+import { areaApart, areaMissing, roomForDisc } from '../support/fine-area.js';
+import { box, polygon, runShapes, shortRepeats } from './support.js';
+
+// No cutter is given an opening that no blade can cut, or that lies past the edge of the design; and what the prints show over the cloth is
+// still the drawing, but for what is stated to be lost.
+
+const [WIDTH, HEIGHT] = [80, 60];
+/** Areas agree to this, mm²: straight outlines, a metre of them, whose corners are rounded to 0.1 µm, a few of them all one way. */
+const SAME_MM2 = 0.02;
+const RUNS = 30;
+
+/** A share that puts nothing on a seam exactly: what ends flush with one is another matter. */
+const part = fc.integer({ min: 0, max: 996 }).map((n) => (n + 0.37) / 997);
+
+/** A disc of straight sides: exact in any engine. */
+function facets(id: string, { x, y }: Point, radius: number): Shape {
+  const turn = (k: number): number => (2 * Math.PI * k) / 24;
+  return polygon(
+    id,
+    Array.from({ length: 24 }, (_, k) => [x + radius * Math.cos(turn(k)), y + radius * Math.sin(turn(k))] as const),
+  );
+}
+
+/** A shape that comes up to one of the four seams, short of it or past it by up to 0.7 mm; a hairline; or a tip that runs a little over a seam. */
+const nearSeam = fc
+  .record({
+    kind: fc.constantFrom('disc', 'strip', 'hair', 'tip', 'plain'),
+    side: fc.constantFrom('left', 'right', 'top', 'bottom'),
+    along: part,
+    size: part,
+    past: part,
+    width: part,
+  })
+  .map(({ kind, side, along, size, past, width }): Shape => {
+    const upright = side === 'left' || side === 'right';
+    const seam = side === 'right' ? WIDTH : side === 'bottom' ? HEIGHT : 0;
+    const out = side === 'left' || side === 'top' ? -1 : 1;
+    /** `a` mm along the seam, `d` mm out of the unit. */
+    const at = (a: number, d: number): readonly [number, number] =>
+      upright ? [seam + out * d, a] : [a, seam + out * d];
+    const middle = along * (upright ? HEIGHT : WIDTH);
+    const over = 1.4 * past - 0.7;
+    if (kind === 'disc') {
+      const radius = 0.5 + 4 * size;
+      const [x, y] = at(middle, over - radius);
+      return facets('disc', { x, y }, radius);
+    }
+    if (kind === 'strip') {
+      const [[x0, y0], [x1, y1]] = [at(middle, over), at(middle + 2 + 20 * size, over - 0.1 - 0.7 * width)];
+      return box('strip', Math.min(x0, x1), Math.min(y0, y1), Math.max(x0, x1), Math.max(y0, y1));
+    }
+    if (kind === 'hair') {
+      const [x, y] = at(middle, -12 * past);
+      const [turn, thick, length] = [size * Math.PI, 0.05 + 0.4 * width, 1 + 15 * along];
+      const [c, s] = [Math.cos(turn), Math.sin(turn)];
+      const corner = (u: number, v: number): readonly [number, number] => [x + u * c - v * s, y + u * s + v * c];
+      return polygon('hair', [corner(0, 0), corner(length, 0), corner(length, thick), corner(0, thick)]);
+    }
+    if (kind === 'tip') {
+      const tip = at(middle + 4 * width, 3 * past);
+      return polygon('tip', [at(middle, -6), at(middle + 0.5 + 3 * size, -6), tip]);
+    }
+    const [x, y] = at(middle, -15 * past);
+    return facets('plain', { x, y }, 1 + 5 * size);
+  })
+  .filter(({ contours }) => {
+    // What lies outside of the unit but for the snap is left out as scrap, and what ends within it of a seam runs along that.
+    const { x0, y0, x1, y1 } = contoursBox(contours) as Box;
+    const sides = [x0, x1, x0 - WIDTH, x1 - WIDTH, y0, y1, y0 - HEIGHT, y1 - HEIGHT];
+    return Math.min(x1, y1, WIDTH - x0, HEIGHT - y0) > 0 && sides.every((d) => Math.abs(d) > 2 * SEAM_SNAP_MM);
+  });
+
+const drawings = fc.array(nearSeam, { minLength: 1, maxLength: 9 }).map((shapes) => [
+  // So that there is always something to cut.
+  facets('core', { x: 40, y: 30 }, 4),
+  ...shapes,
+]);
+
+function outlined(shape: Shape): Contour[] {
+  return shape.contours.map((c) => (contourArea(c) < 0 ? reverseContour(c) : c));
+}
+
+/** All copies of outlines that reach into a box. */
+function copiesIn(window: Box, contours: readonly Contour[], lattice: Lattice): Contour[] {
+  return contours.flatMap((contour) =>
+    stepsOnto(lattice, contoursBox([contour]) as Box, window).map((step) =>
+      translateContour(contour, latticePoint(lattice, step)),
+    ),
+  );
+}
+
+/** What the drawing shows on a sheet's field and no print does, and what prints show and the drawing does not, mm². */
+function clothError(shapes: readonly Shape[], { lattice, sheets: [sheet] }: JobResult) {
+  const { field, across, down } = sheet;
+  const window = [boxContour(field)];
+  const drawn = shapes.flatMap(outlined).map((c) => translateContour(c, { x: field.x0, y: field.y0 }));
+  const own = makeLattice(sheetRepeat(lattice.repeat, across, down), field.x1 - field.x0, field.y1 - field.y0);
+  const cut = sheet.openings.flatMap(({ firstCut, secondCut }) => [...firstCut, ...secondCut]);
+  const [asDrawn, asPrinted] = [copiesIn(field, drawn, lattice), copiesIn(field, cut, own)];
+  return {
+    missing: areaMissing(asDrawn, asPrinted, window),
+    added: areaMissing(asPrinted, asDrawn, window),
+  };
+}
+
+/** How much area may come or go as corners near a side of the unit are taken onto it, mm², on a sheet of so many units. */
+function snapped(shapes: readonly Shape[], { lattice, sheets: [{ across, down }] }: JobResult): number {
+  const unit = { x0: 0, y0: 0, x1: WIDTH, y1: HEIGHT };
+  const beside = (v: number, end: number): boolean => Math.min(Math.abs(v), Math.abs(v - end)) < SEAM_SNAP_MM + 1e-4;
+  let area = 0;
+  for (const { coords } of copiesIn(unit, shapes.flatMap(outlined), lattice)) {
+    const n = (coords.length - 2) / 6;
+    const corner = (k: number): Point => ({ x: coords[6 * (k % n)], y: coords[6 * (k % n) + 1] });
+    for (let k = 1; k <= n; k++) {
+      const [o, p, q] = [corner(k - 1), corner(k), corner(k + 1)];
+      if (!beside(p.x, WIDTH) && !beside(p.y, HEIGHT)) continue;
+      area += (SEAM_SNAP_MM * (Math.hypot(p.x - o.x, p.y - o.y) + Math.hypot(q.x - p.x, q.y - p.y))) / 2;
+    }
+  }
+  return area * across * down;
+}
+
+const jobs = fc.tuple(
+  shortRepeats,
+  fc.constantFrom('0mm', '0.1mm', '0.4mm', '1mm'),
+  fc.constantFrom([1, 1], [1, 1], [2, 1], [1, 2], [3, 2]),
+);
+
+it('cuts nothing that is too slight or past the edge, and prints all else as it is drawn', () => {
+  const told = { cases: 0, dropped: 0, lost: 0 };
+  fc.assert(
+    fc.property(drawings, jobs, (shapes, [repeat, lap, [across, down]]) => {
+      const says = { ...repeat, spill: 'carry', lap, across, down } as Partial<JobFile>;
+      const result = runShapes(shapes, [WIDTH, HEIGHT], says);
+      const [sheet] = result.sheets;
+      for (const { number, firstCut, secondCut, areaMm2 } of sheet.openings) {
+        const all = [...firstCut, ...secondCut];
+        expect(areaMm2, `area of ${number}`).toBeGreaterThanOrEqual(LEAST_AREA_MM2);
+        expect(roomForDisc(all, BLADE_MM - 1e-3), `width of ${number}`).toBe(true);
+        for (const cut of [firstCut, secondCut].filter(({ length }) => length > 0)) {
+          expect(roomForDisc(cut, BLADE_MM - 1e-3), `one cut of ${number}`).toBe(true);
+        }
+        expect(areaApart('intersection', all, [boxContour(sheet.field)]), `${number} in the design`).toBeGreaterThan(0);
+      }
+      const listed = sheet.zones.flatMap(({ firstCut, secondCut }) => [...firstCut, ...secondCut]);
+      expect(new Set(listed)).toEqual(new Set(sheet.openings.map(({ number }) => number)));
+      const lostMm2 = (sheet.dropped ?? []).reduce((sum, place) => sum + place.lostMm2, 0);
+      const { missing, added } = clothError(shapes, result);
+      const slackMm2 = SAME_MM2 + snapped(shapes, result);
+      expect(added, 'printed and not drawn').toBeLessThan(slackMm2);
+      expect(Math.abs(missing - lostMm2), `lost ${lostMm2}, missing ${missing}`).toBeLessThan(slackMm2);
+      // Everything was carried over the seams: it meets by construction.
+      expect(result.joins.filter(({ state }) => state !== 'meets')).toEqual([]);
+      told.cases++;
+      told.dropped += sheet.dropped?.length ?? 0;
+      told.lost += lostMm2;
+    }),
+    { numRuns: RUNS },
+  );
+  // The cases are of the kind that is meant.
+  expect(told.dropped).toBeGreaterThan(told.cases);
+  expect(told.lost).toBeGreaterThan(1);
+});
