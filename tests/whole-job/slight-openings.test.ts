@@ -1,8 +1,10 @@
+import { readFileSync } from 'node:fs';
 import {
   BLADE_MM,
   type Box,
   boxContour,
   type Contour,
+  checkDocument,
   contourArea,
   contoursBox,
   type JobFile,
@@ -13,16 +15,18 @@ import {
   makeLattice,
   type Point,
   reverseContour,
+  runJob,
   SEAM_SNAP_MM,
   type Shape,
   sheetRepeat,
   stepsOnto,
   translateContour,
 } from '@okuri/core';
+import { readSvg } from '@okuri/reader';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { areaApart, areaMissing, roomForDisc } from '../support/fine-area.js';
-import { box, polygon, runShapes, shortRepeats } from './support.js';
+import { box, disc, jobOf, polygon, runShapes, shortRepeats } from './support.js';
 
 // No cutter is given an opening that no blade can cut, or that lies past the edge of the design; and what the prints show over the cloth is
 // still the drawing, but for what is stated to be lost.
@@ -184,4 +188,120 @@ it('cuts nothing that is too slight or past the edge, and prints all else as it 
   // The cases are of the kind that is meant.
   expect(told.dropped).toBeGreaterThan(told.cases);
   expect(told.lost).toBeGreaterThan(1);
+});
+
+const MOTIFS = new URL('../../fixtures/motifs/', import.meta.url);
+const carry = { repeat: 'straight', spill: 'carry' } as const;
+
+function slightFindings({ findings }: JobResult) {
+  return findings.filter(({ code }) => code === 'too-slight-to-cut');
+}
+
+it('takes the next print’s dots within the lap for no openings', () => {
+  // Two dots that stop 0.3 and 0.05 mm short of the right seam: the lap of the left one reaches over them.
+  const result = runShapes(
+    [disc('a', { x: 80 - 3.3, y: 20 }, 3), disc('b', { x: 80 - 2.05, y: 40 }, 2)],
+    [WIDTH, HEIGHT],
+    carry,
+  );
+  const [sheet] = result.sheets;
+  expect(sheet.openings.map(({ box: { x0 } }) => x0 > sheet.field.x0 + 70)).toEqual([true, true]);
+  expect(sheet.dropped?.map(({ why, areaMm2, lostMm2 }) => [why, areaMm2, lostMm2])).toEqual([
+    ['beyond-edge', 0, 0],
+    ['beyond-edge', 0, 0],
+  ]);
+  // That is no fault and nothing is lost: nothing is said.
+  expect(slightFindings(result)).toEqual([]);
+  expect(checkDocument(result).summary.openings).toBe(2);
+});
+
+it('lists no bar that ends flush with the edge of the design twice', () => {
+  const motif = readSvg(readFileSync(new URL('brick-checks.svg', MOTIFS)));
+  const { sheets } = runJob(motif, jobOf({ repeat: 'brick', width: '240mm' }));
+  const [{ openings, field, dropped }] = sheets;
+  expect(openings.filter(({ box }) => box.x1 <= field.x0 || box.y1 <= field.y0)).toEqual([]);
+  expect(openings.every(({ areaMm2 }) => areaMm2 > 100)).toBe(true);
+  expect(dropped?.some(({ why }) => why === 'beyond-edge')).toBe(true);
+});
+
+it.each([
+  ['right', { x: 75.2, y: 30 }],
+  ['left', { x: 4.8, y: 30 }],
+  ['bottom', { x: 40, y: 55.2 }],
+  ['top', { x: 40, y: 4.8 }],
+] as const)('cuts an end that runs 0.2 mm over the %s seam with the rest of its opening', (side, at) => {
+  const result = runShapes([disc('a', at, 5)], [WIDTH, HEIGHT], { ...carry, lap: '0mm' });
+  const [{ openings, field, dropped }] = result.sheets;
+  expect(openings).toHaveLength(1);
+  const [{ box, areaMm2 }] = openings;
+  const past = { right: box.x1 - field.x1, left: field.x0 - box.x0, bottom: box.y1 - field.y1, top: field.y0 - box.y0 };
+  expect(past[side]).toBeCloseTo(0.2, 3);
+  expect(areaMm2).toBeCloseTo(25 * Math.PI, 2);
+  expect(dropped).toHaveLength(1);
+  // A segment of a circle 0.2 mm deep: r² arccos((r − d) / r) − (r − d) √(2 r d − d²).
+  const segment = 25 * Math.acos(4.8 / 5) - 4.8 * Math.sqrt(2 * 5 * 0.2 - 0.2 ** 2);
+  expect(dropped?.[0]).toMatchObject({ why: 'too-narrow', areaMm2: expect.closeTo(segment, 3) });
+  expect(dropped?.[0].widthMm).toBeCloseTo(0.2, 1);
+  expect(dropped?.[0].lostMm2).toBeLessThan(1e-4);
+  // There is no join any more that could meet or not; and it is said once.
+  expect(result.joins).toEqual([]);
+  expect(slightFindings(result)).toMatchObject([{ severity: 'note', measure: { places: 1 } }]);
+});
+
+it('reports no join at an end that is too slight to be cut, also where it was drawn beside its place', () => {
+  const halves = [box('right', 60, 10, 80, 20), box('left', 0, 10.9, 0.15, 20.9)];
+  expect(runShapes(halves, [WIDTH, HEIGHT], { ...carry, spill: 'trim' }).joins).toEqual([]);
+  // Half a millimetre deep it is one.
+  const deep = [halves[0], box('left', 0, 10.9, 0.5, 20.9)];
+  const { joins } = runShapes(deep, [WIDTH, HEIGHT], { ...carry, spill: 'trim' });
+  expect(joins.map(({ state }) => state)).toEqual(['off', 'off']);
+});
+
+it('cuts a slit that the seam divides into two hairlines whole on one side', () => {
+  const result = runShapes([box('slit', 79.8, 10, 80.21, 40)], [WIDTH, HEIGHT], carry);
+  const [{ openings, field, dropped }] = result.sheets;
+  expect(openings).toHaveLength(1);
+  expect(openings[0].box.x0 - field.x0).toBeCloseTo(-0.2, 3);
+  expect(openings[0].box.x1 - field.x0).toBeCloseTo(0.21, 3);
+  expect(dropped?.map(({ lostMm2 }) => lostMm2 < 1e-3)).toEqual([true]);
+});
+
+it('tells of a hairline that was drawn on purpose, and of how much of the print goes with it', () => {
+  const shapes = [disc('a', { x: 20, y: 30 }, 5), box('hair', 40, 20, 70, 20.25)];
+  const result = runShapes(shapes, [WIDTH, HEIGHT], carry);
+  expect(result.sheets[0].openings).toHaveLength(1);
+  expect(result.openings).toHaveLength(1);
+  const [finding, ...more] = slightFindings(result);
+  expect(more).toEqual([]);
+  expect(finding).toMatchObject({ severity: 'look', measure: { lostMm2: expect.closeTo(7.5, 3), places: 1 } });
+  expect(finding.message).toContain('7.5 mm² of the drawing will not print');
+  expect(finding.atMm?.x).toBeCloseTo(55, 6);
+  expect(finding.atMm?.y).toBeCloseTo(20.125, 6);
+  expect(result.sheets[0].dropped).toMatchObject([{ why: 'too-narrow', widthMm: expect.closeTo(0.25, 1) }]);
+  // A little wider a blade takes it out.
+  const wider = [shapes[0], box('slit', 40, 20, 70, 20.32)];
+  expect(runShapes(wider, [WIDTH, HEIGHT], carry).sheets[0].openings).toHaveLength(2);
+});
+
+it('refuses a drawing in which there is nothing that a blade can cut', () => {
+  expect(() => runShapes([box('hair', 40, 20, 70, 20.25)], [WIDTH, HEIGHT], carry)).toThrow(
+    /all of the artwork is narrower/,
+  );
+});
+
+it('keeps the numbers of what is cut', () => {
+  const spots = Array.from({ length: 12 }, (_, k) => disc(`s${k}`, { x: 8 + 6 * k, y: 12 + 9 * (k % 5) }, 1.5));
+  const before = runShapes(spots, [WIDTH, HEIGHT], carry);
+  // Where nobody cuts, no number is used; the others keep theirs.
+  const crumbs = [box('speck', 50, 5, 50.1, 5.1), box('hair', 10, 3, 30, 3.2)];
+  const kept = Object.entries(before.kept).map(([ink, list]) => [
+    ink,
+    list.map(({ number, x, y, areaMm2 }) => [number, x, y, areaMm2]),
+  ]);
+  const says = { ...carry, numbers: Object.fromEntries(kept) } as Partial<JobFile>;
+  const after = runShapes([...crumbs, ...spots], [WIDTH, HEIGHT], says);
+  const places = ({ sheets: [{ openings }] }: JobResult) =>
+    openings.map(({ number, labelAt }) => ({ number, labelAt }));
+  expect(places(after)).toEqual(places(before));
+  expect(after.kept).toEqual(before.kept);
 });

@@ -1,5 +1,4 @@
-import { contoursBox } from '../geometry/contour.js';
-import { ringArea } from '../geometry/grid.js';
+import { contourArea, contoursBox } from '../geometry/contour.js';
 import { areaPaths } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
@@ -23,21 +22,17 @@ export interface LeftOut {
 const SEEN_MM2 = 1;
 
 /** What a sheet leaves out of an opening that is cut, sheet mm. */
-export function droppedPlace(
-  { why, areas, core, book, lostMm2 }: DroppedArea,
-  cell: Cell,
-  origin: Point,
-): DroppedPlace {
-  const { grid } = cell;
+export function droppedPlace(dropped: DroppedArea, cell: Cell, origin: Point): DroppedPlace {
+  const { why, areas, core, book, lostShare } = dropped;
   const contours = areaContours(areas, book, cell, origin);
-  const inField = areaPaths(core);
+  const areaMm2 = areaContours(core, book, cell).reduce((sum, contour) => sum + contourArea(contour), 0);
   return {
     why,
     contours,
     box: contoursBox(contours) as Box,
-    areaMm2: inField.reduce((sum, ring) => sum + ringArea(ring), 0) / (grid.sx * grid.sy),
-    widthMm: slightWidth(inField, grid),
-    lostMm2,
+    areaMm2,
+    widthMm: slightWidth(areaPaths(core), cell.grid),
+    lostMm2: lostShare * areaMm2,
   };
 }
 
@@ -51,10 +46,7 @@ export function leftOutPlaces(
     .filter((opening) => opening.inkIndex === inkIndex)
     .flatMap(({ why, pieces }) => {
       const { areas, book } = patternIn(cell, cell.inks[inkIndex], pieces, field);
-      return areas.map((area) => {
-        const place = droppedPlace({ why, areas: [area], core: [area], book, lostMm2: 0 }, cell, origin);
-        return { ...place, lostMm2: place.areaMm2 };
-      });
+      return areas.map((area) => droppedPlace({ why, areas: [area], core: [area], book, lostShare: 1 }, cell, origin));
     });
 }
 
@@ -71,11 +63,12 @@ export function droppedFindings(sheets: readonly Sheet[], lattice: Lattice): Fin
   const home = latticePoint(lattice, unitOf(lattice, at));
   const gone = places.filter((place) => place.lostMm2 > LOST_FLOOR_MM2).length;
   const moved = places.length - gone;
+  const seen = worst.lostMm2 >= SEEN_MM2;
   return [
     {
       code: 'too-slight-to-cut',
-      severity: worst.lostMm2 >= SEEN_MM2 ? 'look' : 'note',
-      message: [...goneWords(gone, lostMm2), ...movedWords(moved)].join(' '),
+      severity: seen ? 'look' : 'note',
+      message: [...goneWords(gone, lostMm2), ...(seen ? [WIDER] : []), ...movedWords(moved)].join(' '),
       atMm: { x: at.x - home.x, y: at.y - home.y },
       measure: { lostMm2, places: places.length, widthMm: worst.widthMm },
     },
@@ -85,12 +78,14 @@ export function droppedFindings(sheets: readonly Sheet[], lattice: Lattice): Fin
 /** Less is lost by rounding, mm². */
 const LOST_FLOOR_MM2 = 1e-4;
 
+const WIDER = 'What has to print must be drawn wider.';
+
 function goneWords(count: number, lostMm2: number): string[] {
   if (count === 0) return [];
   const what = count === 1 ? 'One place is' : `${count} places are`;
   const area = lostMm2 < 0.01 ? 'less than 0.01' : formatMm(lostMm2, 2).replace(/ mm$/, '');
   return [
-    `${what} narrower than ${formatMm(BLADE_MM)}, too narrow for any blade, and not cut: ${area} mm² of the drawing will not print. What has to print must be drawn wider.`,
+    `${what} narrower than ${formatMm(BLADE_MM)}, too narrow for any blade, and not cut: ${area} mm² of the drawing will not print.`,
   ];
 }
 

@@ -28,10 +28,10 @@ export interface DroppedArea {
   readonly why: DroppedWhy;
   readonly areas: readonly PatternArea[];
   /** What of it lies in the field. */
-  readonly core: readonly GridArea[];
+  readonly core: readonly PatternArea[];
   readonly book: MarkBook;
-  /** Of it what no print shows, mm². */
-  readonly lostMm2: number;
+  /** Which share of that no print shows. */
+  readonly lostShare: number;
 }
 
 /** The connected areas of an opening as they are cut on a sheet, and what of it is not. */
@@ -94,8 +94,8 @@ function partOf(area: PatternArea, book: MarkBook, { grid }: Cell, { field }: Sh
   return { area, core, why: core.length === 0 ? 'beyond-edge' : slightWhy(areaPaths(core), grid) };
 }
 
-function droppedArea({ why, area, core }: EdgePart, book: MarkBook, lostMm2: number): DroppedArea[] {
-  return why === null ? [] : [{ why, areas: [area], core, book, lostMm2 }];
+function droppedArea({ why, area, core }: EdgePart, book: MarkBook, lostShare: number): DroppedArea[] {
+  return why === null ? [] : [{ why, areas: [area], core, book, lostShare }];
 }
 
 /** A piece of a neighbouring print's part that is not cut there, where it lies beside this field. */
@@ -135,7 +135,7 @@ function sharedParts(cell: Cell, ink: CellInk, pieces: readonly GridArea[], edge
     dropped: parts.flatMap((part, k) => {
       if (keepers.has(k)) return [];
       const elsewhere = taken.filter(({ home }) => home === k);
-      return droppedArea(part, book, lostArea(part, elsewhere, cell));
+      return droppedArea(part, book, lostShare(part, elsewhere));
     }),
   };
 }
@@ -177,13 +177,14 @@ function fragmentsBeside(
   });
 }
 
-/** Of a part that is not cut what no neighbour's cut covers, mm². */
-function lostArea({ core }: EdgePart, taken: readonly Fragment[], { grid }: Cell): number {
+/** Which share of a part that is not cut no neighbour's cut covers. */
+function lostShare({ core }: EdgePart, taken: readonly Fragment[]): number {
+  if (core.length === 0) return 0;
   const covered = taken.flatMap(({ area, step }) =>
     areaPaths([area]).map((ring) => ring.map(({ x, y }) => ({ x: x - step.x, y: y - step.y }))),
   );
   const left = combine('difference', unmarkedPaths(core), covered, { book: new MarkBook() });
-  return left.reduce((sum, ring) => sum + ringArea(ring), 0) / (grid.sx * grid.sy);
+  return left.reduce((sum, ring) => sum + ringArea(ring), 0) / gridArea(core);
 }
 
 /** Whether two connected areas hang together through more than a point. */
