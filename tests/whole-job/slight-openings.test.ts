@@ -212,7 +212,8 @@ it('takes the next print’s dots within the lap for no openings', () => {
   ]);
   // That is no fault and nothing is lost: nothing is said.
   expect(slightFindings(result)).toEqual([]);
-  expect(checkDocument(result).summary.openings).toBe(2);
+  const document = checkDocument(result, 'dots.svg');
+  expect([document.summary.openings, document.sheet?.openings]).toEqual([2, 2]);
 });
 
 it('lists no bar that ends flush with the edge of the design twice', () => {
@@ -264,6 +265,15 @@ it('cuts a slit that the seam divides into two hairlines whole on one side', () 
   expect(openings[0].box.x0 - field.x0).toBeCloseTo(-0.2, 3);
   expect(openings[0].box.x1 - field.x0).toBeCloseTo(0.21, 3);
   expect(dropped?.map(({ lostMm2 }) => lostMm2 < 1e-3)).toEqual([true]);
+});
+
+it('cuts a dot on the corner where four prints meet once and whole', () => {
+  for (const lap of ['0mm', '0.4mm']) {
+    const result = runShapes([disc('a', { x: 0.02, y: 0.03 }, 0.25)], [WIDTH, HEIGHT], { ...carry, lap });
+    const [{ openings, dropped }] = result.sheets;
+    expect(openings.map(({ areaMm2 }) => areaMm2)).toEqual([expect.closeTo(Math.PI / 16, 3)]);
+    expect(dropped?.reduce((sum, { lostMm2 }) => sum + lostMm2, 0)).toBeLessThan(1e-3);
+  }
 });
 
 it('tells of a hairline that was drawn on purpose, and of how much of the print goes with it', () => {

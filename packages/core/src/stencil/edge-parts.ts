@@ -125,12 +125,13 @@ function sharedParts(cell: Cell, ink: CellInk, pieces: readonly GridArea[], edge
     const own = fragments.filter((_, f) => touches[k][f]).map((fragment) => fragment.area);
     if (slightWhy(areaPaths(plainUnion([parts[k].area, ...own])), grid) === null) keepers.add(k);
   }
-  const taken = fragments.filter(
-    ({ home }, f) => !keepers.has(home) && [...keepers].some((keeper) => touches[keeper][f]),
-  );
   const cut = [...keepers].map((k) => parts[k].area);
+  const given = fragments.filter(({ home }) => !keepers.has(home));
+  const whole = unionAreas(areaPaths([...cut, ...given.map((fragment) => fragment.area)]), { book });
+  const kept = whole.filter((one) => cut.some((part) => holds(one, part)));
+  const taken = given.filter((fragment) => kept.some((one) => holds(one, fragment.area)));
   return {
-    areas: unionAreas(areaPaths([...cut, ...taken.map((fragment) => fragment.area)]), { book }),
+    areas: kept,
     book,
     dropped: parts.flatMap((part, k) => {
       if (keepers.has(k)) return [];
@@ -185,6 +186,11 @@ function lostShare({ core }: EdgePart, taken: readonly Fragment[]): number {
   );
   const left = combine('difference', unmarkedPaths(core), covered, { book: new MarkBook() });
   return left.reduce((sum, ring) => sum + ringArea(ring), 0) / gridArea(core);
+}
+
+/** Whether a connected area lies in another, which holds all of it or nothing. */
+function holds(area: GridArea, part: GridArea): boolean {
+  return insideRings(insidePoint(part), areaPaths([area]));
 }
 
 /** Whether two connected areas hang together through more than a point. */
