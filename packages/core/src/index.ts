@@ -273,6 +273,7 @@ export type {
   SheetJoin,
 } from './proof/types.js';
 export { type Cell, type CellInk, SEAM_SNAP_MM } from './repeat/cell.js';
+export { type CuttableCell, type SlightOpening, withoutSlight } from './repeat/cuttable-cell.js';
 export {
   type FractionReading,
   fractionalPart,
@@ -297,6 +298,7 @@ export { openingNames, wholeOpeningId } from './repeat/opening-names.js';
 export { type CellOpening, findOpenings } from './repeat/openings.js';
 export { clothTile } from './repeat/pattern.js';
 export { seamStretches, type TracedStretch } from './repeat/seam-stretches.js';
+export { BLADE_MM, LEAST_AREA_MM2, type SlightWhy } from './repeat/slight.js';
 export type {
   Area,
   ClothTile,
@@ -443,6 +445,8 @@ export {
 export type {
   CuttingTool,
   Dot,
+  DroppedPlace,
+  DroppedWhy,
   KeptNumber,
   Measure,
   Practice,

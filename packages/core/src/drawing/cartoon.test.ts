@@ -184,7 +184,7 @@ describe('cartoonItems', () => {
   });
 
   it('says in full what the hold line means where there is room', () => {
-    const words = texts(layer(SHEETS[1][1], 'labels')).map((t) => t.text);
+    const words = texts(layer(SHEETS[0][1], 'labels')).map((t) => t.text);
     expect(words.filter((w) => w === 'hold line – cut nothing beyond it before the proof')).toHaveLength(2);
   });
 
@@ -197,8 +197,8 @@ describe('cartoonItems', () => {
       ),
     };
     const words = texts(layer(released, 'labels')).map((t) => t.text);
-    expect(words.some((w) => w.includes('cut nothing beyond it'))).toBe(false);
-    expect(words.some((w) => w.includes('beyond it cut only what is drawn solid'))).toBe(true);
+    expect(words.some((w) => /cut nothing beyond it|cut no further/.test(w))).toBe(false);
+    expect(words.some((w) => /beyond it cut only what is drawn solid|past it only solid lines/.test(w))).toBe(true);
   });
 
   it('rings and letters every dot', () => {

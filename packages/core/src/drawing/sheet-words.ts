@@ -2,7 +2,7 @@ import { circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Dot, Sheet } from '../stencil/types.js';
 import { type ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
-import { capHeight, wordBox } from './label-box.js';
+import { addWord, capHeight, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
 import { COLOURS, GREY, lineStyle } from './palette.js';
 import { textWidthMm } from './text.js';
 import type { FontMetrics, Item, TextItem } from './types.js';
@@ -10,8 +10,15 @@ import type { FontMetrics, Item, TextItem } from './types.js';
 export const FACE_UP = 'THIS SIDE UP';
 export const CORNER_CLIPPED = 'clipped corner = upper left';
 const DESIGN_EDGE = 'edge of the design – not a cut';
-const HOLD_BAND = 'hold line – cut nothing beyond it before the proof';
-const HOLD_CROSSING = 'hold line – beyond it cut only what is drawn solid, before the proof';
+/** What the hold line says: in full, in fewer words, and by its name alone. */
+const HOLD_WORDS = {
+  band: { full: 'hold line – cut nothing beyond it before the proof', brief: 'hold line – cut no further yet' },
+  crossing: {
+    full: 'hold line – beyond it cut only what is drawn solid, before the proof',
+    brief: 'hold line – past it only solid lines',
+  },
+} as const;
+const HOLD_NAME = 'hold line';
 
 /** Ring around a dot, mm on the page: wide enough to be seen, small enough to stay clear of the design. */
 const RING_MM = 2.2;
@@ -20,6 +27,7 @@ const SMALL_RING_MM = 1.3;
 /** Words on the sheet, mm em on the page. */
 const WORD_EM_MM = 3.2;
 const SMALL_EM_MM = 2.4;
+const LEAST_EM_MM = 2;
 const LETTER_EM_MM = 4;
 const FACE_UP_EM_MM = 6;
 /** How far the hold line is drawn on into the border, mm on the page. */
@@ -42,9 +50,8 @@ export function cutsBeyondHoldLine(sheet: Sheet): boolean {
   });
 }
 
-/** What the hold line says. */
-export function holdWords(sheet: Sheet): string {
-  return cutsBeyondHoldLine(sheet) ? HOLD_CROSSING : HOLD_BAND;
+function holdWords(sheet: Sheet): { readonly full: string; readonly brief: string } {
+  return cutsBeyondHoldLine(sheet) ? HOLD_WORDS.crossing : HOLD_WORDS.band;
 }
 
 /** Side of the corner that is clipped off, mm: well clear of the dot in the design's corner. */
@@ -141,58 +148,87 @@ export function faceUpBaseline(sheet: Sheet, { font, scale }: WordOptions): numb
   return Math.min(3 / scale, sheet.field.y0 * 0.15) + capHeight(em, font);
 }
 
-/** The words along the hold line, in the border where both of its legs run out; on free paper beside it where the border is too small. */
-export function holdLineWords(sheet: Sheet, space: ClearSpace, options: WordOptions): Item[] {
-  const { heldRight, heldBottom, field } = sheet;
-  const text = holdWords(sheet);
-  const gap = 1.5 / options.scale;
-  const items: Item[] = [];
-  if (heldRight) {
-    const end = { x: heldRight.x0 - gap, y: field.y0 - gap };
-    const item = placeAlong(text, end, { sheet, space, upward: false, borderMm: field.y0 }, options);
-    if (item) items.push(item);
-  }
-  if (heldBottom) {
-    const end = { x: field.x0 - gap, y: heldBottom.y0 - gap };
-    const item = placeAlong(text, end, { sheet, space, upward: true, borderMm: field.x0 }, options);
-    if (item) items.push(item);
-  }
-  return items;
-}
+/** The hold line's words stand this near to it, mm on the page. */
+const BESIDE_LINE_MM = { least: 1.2, most: 4.4, step: 0.4 } as const;
+/** They keep this far from the edges up to which everything is cut, mm on the page, and there at most this share of the line's length. */
+const FROM_LEAD_MM = 12;
+const FROM_LEAD_SHARE = 0.2;
+/** Free space around them, mm on the page. */
+const HOLD_CLEARANCE_MM = 0.4;
 
 /**
- * A text that ends (in the upper border, reading across) or begins (in the left border, reading upward) at the hold line, moved outward
- * until it is clear; shortened to "hold line" where the whole does not fit.
+ * The words along both legs of the hold line, in the held margin right beside it, as near to the middle of the leg as they stand clear; in fewer
+ * words where the whole does not fit, and none where no word does.
  */
-function placeAlong(
-  text: string,
-  end: Point,
-  where: { sheet: Sheet; space: ClearSpace; upward: boolean; borderMm: number },
+export function holdLineWords(sheet: Sheet, space: ClearSpace, options: WordOptions): Item[] {
+  const { heldRight, heldBottom, field } = sheet;
+  const corner = { x: heldRight?.x0 ?? field.x1, y: heldBottom?.y0 ?? field.y1 };
+  const words = holdWords(sheet);
+  const legs: HoldLeg[] = [
+    ...(heldRight ? [{ beside: { ...heldRight, y1: corner.y }, upright: true }] : []),
+    ...(heldBottom ? [{ beside: { ...heldBottom, x1: corner.x }, upright: false }] : []),
+  ];
+  return legs.flatMap((leg) => placeBeside(words, leg, space, options) ?? []);
+}
+
+/** The held margin beside one leg of the hold line, which runs along its left side (`upright`) or its top. */
+interface HoldLeg {
+  readonly beside: Box;
+  readonly upright: boolean;
+}
+
+function placeBeside(
+  { full, brief }: ReturnType<typeof holdWords>,
+  leg: HoldLeg,
+  space: ClearSpace,
   { font, scale }: WordOptions,
 ): TextItem | null {
-  const { sheet, space, upward, borderMm } = where;
-  for (const [words, mm] of [
-    [text, WORD_EM_MM],
-    [text, SMALL_EM_MM],
-    ['hold line', WORD_EM_MM],
-    ['hold line', SMALL_EM_MM],
+  const { beside, upright } = leg;
+  for (const [text, mm] of [
+    [full, WORD_EM_MM],
+    [full, SMALL_EM_MM],
+    [brief, WORD_EM_MM],
+    [brief, SMALL_EM_MM],
+    [HOLD_NAME, WORD_EM_MM],
+    [HOLD_NAME, SMALL_EM_MM],
+    [HOLD_NAME, LEAST_EM_MM],
   ] as const) {
-    const em = mm / scale;
-    const length = textWidthMm(words, { sizeMm: em, bold: true }, font);
-    const step = em / 2;
-    for (let out = 0.5 / scale; out < borderMm - em; out += step) {
-      const box: Box = upward
-        ? { x0: end.x - out - em * 0.8, y0: end.y - length, x1: end.x - out + em * 0.25, y1: end.y }
-        : { x0: end.x - length, y0: end.y - out - em * 0.8, x1: end.x, y1: end.y - out + em * 0.25 };
-      if (!isOnPaper(box, sheet) || !space.isClear(grow(box, 0.4 / scale))) continue;
-      space.addBox(box, NO_OWNER);
-      const style = { text: words, sizeMm: em, colour: COLOURS.black, bold: true } as const;
-      return upward
-        ? { kind: 'text', ...style, x: end.x - out, y: end.y, turn: -90 }
-        : { kind: 'text', ...style, x: end.x, y: end.y - out, anchor: 'end' };
+    const wording: Wording = { text, em: mm / scale, bold: true, turn: upright ? -90 : 0 };
+    const room = wordBox({ x: 0, y: 0 }, wording, font);
+    const fits = wordFits(space, wording, font, HOLD_CLEARANCE_MM / scale);
+    const along = alongLeg(leg, room, { scale, stepMm: wording.em / 2 });
+    for (let out = BESIDE_LINE_MM.least; out <= BESIDE_LINE_MM.most; out += BESIDE_LINE_MM.step) {
+      for (const place of along) {
+        const at = upright
+          ? { x: beside.x0 + out / scale - room.x0, y: place }
+          : { x: place, y: beside.y0 + out / scale - room.y0 };
+        if (at.x + room.x1 > beside.x1 || at.y + room.y1 > beside.y1 || !fits(at)) continue;
+        addWord(space, at, wording, font, HOLD_CLEARANCE_MM / scale);
+        return wordItem(at, wording, { font, colour: COLOURS.black });
+      }
     }
   }
   return null;
+}
+
+/** Places for the middle of a word along a leg, from the leg's middle outward both ways, clear of the lead edge where it begins. */
+function alongLeg(
+  { beside, upright }: HoldLeg,
+  room: Box,
+  { scale, stepMm }: { scale: number; stepMm: number },
+): number[] {
+  const [from, to, back, on] = upright
+    ? [beside.y0, beside.y1, room.y0, room.y1]
+    : [beside.x0, beside.x1, room.x0, room.x1];
+  const low = from + Math.min(FROM_LEAD_MM / scale, FROM_LEAD_SHARE * (to - from)) - back;
+  const high = to - on;
+  const middle = (low + high) / 2;
+  const count = Math.floor((high - low) / 2 / stepMm);
+  if (high < low) return [];
+  return [
+    middle,
+    ...Array.from({ length: count }, (_, k) => [middle - (k + 1) * stepMm, middle + (k + 1) * stepMm]).flat(),
+  ];
 }
 
 /** Says below the lower edge of the design that its thin outline is not to be cut, where there is free paper for it. */

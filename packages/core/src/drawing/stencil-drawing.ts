@@ -25,7 +25,7 @@ export interface StencilDrawingOptions {
 
 /** Words in the border, mm em: as large as fits. */
 const SIZES_MM = [3.2, 2.8, 2.4, 2, 1.6];
-/** Kept free next to the design for letters, rings and the words along the hold line, mm. */
+/** Kept free next to the design for letters and rings, mm. */
 const BESIDE_DESIGN_MM = 10;
 /** From the middle of a dot to words in the border, mm. */
 const BESIDE_DOTS_MM = 4;

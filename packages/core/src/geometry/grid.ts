@@ -90,3 +90,14 @@ export function ringArea(path: GridPath): number {
   }
   return twice / 2;
 }
+
+/** Length of a ring's outline in grid units. */
+export function ringLength(path: GridPath): number {
+  let sum = 0;
+  let o = path[path.length - 1];
+  for (const p of path) {
+    sum += Math.hypot(p.x - o.x, p.y - o.y);
+    o = p;
+  }
+  return sum;
+}

@@ -63,6 +63,11 @@ export function areaPaths(areas: readonly GridArea[]): GridPath[] {
   return areas.flatMap((a) => [a.outer, ...a.holes]);
 }
 
+/** The rings of areas without their marks, for work in which only areas count. */
+export function unmarkedPaths(areas: readonly GridArea[]): GridPath[] {
+  return areaPaths(areas).map((ring) => ring.map(({ x, y }) => ({ x, y })));
+}
+
 function engineWith(subject: readonly GridPath[], clip: readonly GridPath[], book: MarkBook): Clipper64 {
   const engine = new Clipper64();
   engine.zCallback = book.markCut;

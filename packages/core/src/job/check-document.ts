@@ -105,6 +105,9 @@ export function checkDocument(result: CheckedJob, file: string) {
             heldRightMm: sheet.heldRight,
             heldBottomMm: sheet.heldBottom,
             fitsPaper: sheet.fitsPaper,
+            openings: sheet.openings.length,
+            // What the drawing has there and nobody cuts: past the edge, or too slight for a blade.
+            dropped: (sheet.dropped ?? []).map(({ contours: _, ...place }) => place),
             dots: sheet.dots.map(({ name, at, diameterMm, lead }) => ({
               name,
               xMm: at.x,

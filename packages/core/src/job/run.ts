@@ -8,6 +8,7 @@ import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
 import { dotFindings } from '../stencil/dot-findings.js';
+import { droppedFindings } from '../stencil/dropped.js';
 import { graverPaper, paperFindings } from '../stencil/paper-findings.js';
 import { cutSheet } from '../stencil/sheet.js';
 import { findPaper } from '../units/paper-sizes.js';
@@ -83,6 +84,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
       pace: job.pace,
       ties: stencil.ties,
       released: stencil.released,
+      leftOut: stencil.leftOut,
       part: stencil.part,
       index: k + 1,
       count: stencils.length,
@@ -98,6 +100,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     ...spillFindings,
     ...tieFindings,
     ...(double?.findings ?? []),
+    ...droppedFindings(sheets, lattice),
     ...sheets.flatMap(dotFindings),
     ...registerFindings(job, sheets),
     ...proofFindings,

@@ -4,10 +4,13 @@ import type { Ink } from '../motif/types.js';
 import { type StandingTie, tieShape } from '../paper/tie-shape.js';
 import type { SheetTie, Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
+import { withoutSlight } from '../repeat/cuttable-cell.js';
 import { leavePaper } from '../repeat/leave-paper.js';
 import { openingNames } from '../repeat/opening-names.js';
 import { type CellOpening, findOpenings } from '../repeat/openings.js';
+import { BLADE_MM } from '../repeat/slight.js';
 import { doubleCells } from '../stencil/double-sheets.js';
+import type { LeftOut } from '../stencil/dropped.js';
 import { placeTies } from '../stencil/place-ties.js';
 import { leadsAcross, standTies } from '../stencil/stand-ties.js';
 import type { Sheet } from '../stencil/types.js';
@@ -31,6 +34,8 @@ export interface Stencil {
   /** The same without release ties; null where there are none. */
   readonly released: Cell | null;
   readonly ties: readonly SheetTie[];
+  /** What is too slight to be cut and therefore no longer in the cell. */
+  readonly leftOut: readonly LeftOut[];
 }
 
 /** The pattern as it prints, and the sheets that print it. */
@@ -47,10 +52,13 @@ export interface Stencils {
  * the pattern stays whole, and the sheets share it, `onB` saying which openings are cut in the second. `reach` is the part of the cloth that a sheet holds, unit mm. Throws an `InputError` for a tie that is wider than the paper on which it lands.
  */
 export function layStencils(
-  bare: Cell,
+  laid: Cell,
   { job, reach, onB = new Map() }: { job: Job; reach: Box; onB?: DoublePlan['onB'] | undefined },
 ): Stencils {
   const findings: Finding[] = [];
+  const { cell: bare, slight } = withoutSlight(laid);
+  refuseNothingWideEnough(bare, laid);
+  const before: LeftOut[] = [{ cell: laid, slight }];
   const byInk = bare.inks.map(({ ink }, k) => {
     const ties = job.ties[ink] ?? [];
     const { widthMm, flareMm } = job.paper.tie;
@@ -61,8 +69,8 @@ export function layStencils(
     }
     return standing.filter((tie) => tie !== null);
   });
-  const printed = leaveTies(bare, byInk, (tie) => !job.double.on && tie.kind === 'printed');
-  const all = leaveTies(bare, byInk, () => !job.double.on);
+  const printed = leaveTies(bare, byInk, before, (tie) => !job.double.on && tie.kind === 'printed');
+  const all = leaveTies(bare, byInk, before, () => !job.double.on);
   const loose = byInk.some((ties) => ties.some(({ kind }) => kind === 'release'));
   const openings = printed.openings;
   const stencils = bare.inks.flatMap(({ ink }, k): Stencil[] => {
@@ -79,13 +87,16 @@ export function layStencils(
     });
     return (['A', 'B'] as const).map((part) => {
       const side = part === 'A' ? a : b;
+      const { cell, from, slight } = withoutSlight(side.cell);
+      const whole = new Map([[ink, from[k].map((piece) => side.from[piece])]]);
       return {
         ink,
         inkIndex: k,
         part,
         key: stencilKey({ ink, part }),
-        cell: side.cell,
-        openings: openingNames(openings, findOpenings(side.cell), new Map([[ink, side.from]])),
+        cell,
+        leftOut: [...before, { cell: side.cell, slight }],
+        openings: openingNames(openings, findOpenings(cell), whole),
         released: null,
         ties: part === 'A' ? placeTies(bare, k, ties, reach) : [],
       };
@@ -100,19 +111,42 @@ type Standing = Tie & StandingTie;
 function leaveTies(
   bare: Cell,
   byInk: readonly (readonly Standing[])[],
+  before: readonly LeftOut[],
   stands: (tie: Tie) => boolean,
-): { cell: Cell; openings: readonly CellOpening[] } {
-  let cell = bare;
+): { cell: Cell; openings: readonly CellOpening[]; leftOut: readonly LeftOut[] } {
+  let tied = bare;
   const from = new Map<Ink, readonly number[]>();
   byInk.forEach((ties, k) => {
     const strips = ties.filter(stands).map((tie) => tieShape(tie, tie));
     if (strips.length === 0) return;
-    const left = leavePaper(cell, k, strips);
-    cell = left.cell;
+    const left = leavePaper(tied, k, strips);
+    tied = left.cell;
     from.set(bare.inks[k].ink, left.from);
   });
-  const openings = findOpenings(cell);
-  return { cell, openings: from.size === 0 ? openings : openingNames(findOpenings(bare), openings, from) };
+  if (from.size === 0) return { cell: bare, openings: findOpenings(bare), leftOut: before };
+  // Ties leave crumbs of an opening beside them.
+  const { cell, slight, from: kept } = withoutSlight(tied);
+  tied.inks.forEach(({ ink }, k) => {
+    const whole = from.get(ink);
+    if (whole)
+      from.set(
+        ink,
+        kept[k].map((piece) => whole[piece]),
+      );
+  });
+  return {
+    cell,
+    openings: openingNames(findOpenings(bare), findOpenings(cell), from),
+    leftOut: [...before, { cell: tied, slight }],
+  };
+}
+
+/** A drawing of hairlines alone has nothing for a knife. */
+function refuseNothingWideEnough(cuttable: Cell, { inks }: Cell): void {
+  if (cuttable.inks.some(({ pieces }) => pieces.length > 0) || inks.every(({ pieces }) => pieces.length === 0)) return;
+  throw new InputError(
+    `There is nothing to cut: all of the artwork is narrower than ${formatMm(BLADE_MM)}, too narrow for any blade; draw its lines wider, or make the unit larger.`,
+  );
 }
 
 function tooBroad({ id, from, to }: Tie, ink: Ink, widthMm: number): InputError {

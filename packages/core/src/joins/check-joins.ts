@@ -19,7 +19,8 @@ import type { Join, Way } from './types.js';
  * Ends of like kind (an opening begins there, or ends there) within reach are paired along each seam: as many as possible, then with
  * the least sum of offsets. What is left over near a point where seams meet is paired over all seams that meet there. An end
  * without a partner is `open`, or flush where the outline doesn't run on. Corner ends and stretches narrower than a point
- * are never reported. Places in mm, angles in degrees.
+ * are never reported, nor is a join on one side of which there is too little to be cut (`slight`): the other side is cut over the seam there.
+ * Places in mm, angles in degrees.
  *
  * Joins come sorted by seam (right, bottom) and place. Their `at` is the own end's place on the unit; for an open end on the left
  * or the top it is that end's own place, while `atMm` is the place opposite it. Findings follow the same order, folded where there are many alike.
@@ -42,8 +43,10 @@ export function checkJoins(
       seams,
       options,
     );
-    for (const pair of pairs) entries.push(pairEntry(judgePair(pair, options), lattice, options));
-    entries.push(...unpairedEntries(unpaired, lattice, seams, options));
+    const real = pairs.filter(({ own, partner }) => !own.run.slight && !partner.run.slight);
+    for (const pair of real) entries.push(pairEntry(judgePair(pair, options), lattice, options));
+    const alone = unpaired.filter((end) => !end.run.slight);
+    entries.push(...unpairedEntries(alone, lattice, seams, options));
   }
   entries.sort((p, q) => order(p.join, q.join));
   const findings = entries.flatMap((entry) => (entry.finding === null ? [] : [entry.finding]));

@@ -30,6 +30,8 @@ export interface Run {
   readonly widthMm: number;
   /** So narrow that it only touches. */
   readonly point: boolean;
+  /** Too small or too narrow within its unit to be cut there: nothing has to meet it. */
+  readonly slight: boolean;
 }
 
 /**
@@ -50,7 +52,8 @@ export function runsOfSide(
   if (first === last) {
     return sorted.map((s) => (s === first ? runFrom(s, null, null) : runFrom(s, s.from, s.to)));
   }
-  const joined = runFrom(last, last.from, first.to, first.to.atMm - first.from.atMm);
+  const slight = last.slight === true && first.slight === true;
+  const joined = runFrom({ ...last, slight }, last.from, first.to, first.to.atMm - first.from.atMm);
   return [...sorted.filter((s) => s !== first && s !== last).map((s) => runFrom(s, s.from, s.to)), joined];
 }
 
@@ -84,6 +87,7 @@ function runFrom(stretch: SeamStretch, from: SeamEnd | null, to: SeamEnd | null,
     to: null,
     widthMm,
     point: widthMm < POINT_MM,
+    slight: stretch.slight === true,
   };
   // `kind` follows from which end it is, so that a run joined round the corner can't contradict itself.
   if (from !== null)

@@ -1,6 +1,6 @@
 import { boxIndex } from '../geometry/cluster.js';
 import { fillArea } from '../geometry/fill.js';
-import { type GridPath, pathsBox, ringArea } from '../geometry/grid.js';
+import { type GridPath, pathsBox, ringArea, ringLength } from '../geometry/grid.js';
 import { MarkBook } from '../geometry/marks.js';
 import { areaPaths, combineAreas, type GridArea } from '../geometry/polygons.js';
 import { seatCuts } from '../geometry/seat-cuts.js';
@@ -119,14 +119,4 @@ function areaOf(areas: readonly GridArea[]): number {
 /** Thinner than two grid units all along: what rounding leaves between two edges that should be one. */
 function isDust({ outer }: GridArea): boolean {
   return ringArea(outer) < ringLength(outer);
-}
-
-function ringLength(ring: GridPath): number {
-  let sum = 0;
-  let o = ring[ring.length - 1];
-  for (const p of ring) {
-    sum += Math.hypot(p.x - o.x, p.y - o.y);
-    o = p;
-  }
-  return sum;
 }

@@ -1,10 +1,12 @@
 import { pathsBox } from '../geometry/grid.js';
 import type { GridArea } from '../geometry/polygons.js';
 import { type LineStretch, stretchesOnLine } from '../geometry/sides.js';
-import type { Side } from '../geometry/types.js';
+import type { Box, Side } from '../geometry/types.js';
+import type { CutLine } from '../geometry/union.js';
 import type { Ink } from '../motif/types.js';
 import type { Cell } from './cell.js';
 import { type TracedEnd, traceEnd } from './seam-ends.js';
+import { isSlightPiece } from './slight.js';
 import type { SeamStretch } from './types.js';
 
 export const SIDES: readonly Side[] = ['left', 'right', 'top', 'bottom'];
@@ -35,15 +37,17 @@ export function pieceStretches(piece: GridArea, side: Side, cell: Cell): LineStr
 /** Where the openings of every ink touch the unit's sides, ends refined on their source curves; by ink, side and place. */
 export function seamStretches(cell: Cell): TracedStretch[] {
   const out: TracedStretch[] = [];
-  for (const { ink, pieces } of cell.inks) {
+  for (const { ink, pieces, cuts } of cell.inks) {
     const boxes = pieces.map((p) => pathsBox([p.outer]));
     for (const side of SIDES) {
       const { axis, at } = sideLine(side, cell);
-      const found: LineStretch[] = [];
+      const found: PieceStretch[] = [];
       pieces.forEach((piece, k) => {
         const box = boxes[k];
         if (!box || (axis === 'x' ? box.x0 > at || box.x1 < at : box.y0 > at || box.y1 < at)) return;
-        found.push(...pieceStretches(piece, side, cell));
+        // A piece that abuts a line where its union was cut in two is only a part of something.
+        const slight = (): boolean => !cuts.some((cut) => liesOn(box, cut)) && isSlightPiece(piece, cell);
+        for (const s of pieceStretches(piece, side, cell)) found.push({ ...s, slight: slight() });
       });
       for (const s of mergeStretches(found)) out.push(traceStretch(s, ink, side, cell));
     }
@@ -51,19 +55,29 @@ export function seamStretches(cell: Cell): TracedStretch[] {
   return out;
 }
 
-function mergeStretches(stretches: readonly LineStretch[]): LineStretch[] {
+/** A stretch of one piece, and whether that is too slight to be cut. */
+interface PieceStretch extends LineStretch {
+  readonly slight: boolean;
+}
+
+function liesOn(box: Box, { axis, at }: CutLine): boolean {
+  return axis === 'x' ? box.x0 === at || box.x1 === at : box.y0 === at || box.y1 === at;
+}
+
+function mergeStretches(stretches: readonly PieceStretch[]): PieceStretch[] {
   const sorted = [...stretches].sort((a, b) => a.from.at - b.from.at);
-  const out: LineStretch[] = [];
+  const out: PieceStretch[] = [];
   for (const s of sorted) {
     const last = out[out.length - 1];
     if (last && s.from.at - last.to.at <= ABUT) {
-      if (s.to.at > last.to.at) out[out.length - 1] = { ...last, to: s.to };
+      const slight = last.slight && s.slight;
+      out[out.length - 1] = { ...last, slight, ...(s.to.at > last.to.at ? { to: s.to } : {}) };
     } else out.push(s);
   }
   return out;
 }
 
-function traceStretch(s: LineStretch, ink: Ink, side: Side, cell: Cell): TracedStretch {
+function traceStretch(s: PieceStretch, ink: Ink, side: Side, cell: Cell): TracedStretch {
   const end = (at: LineStretch['from'], kind: 'begin' | 'end'): TracedEnd => {
     const traced = traceEnd(at, kind, side, cell);
     return { ...traced, carried: cell.carried.has(traced.owner) };
@@ -72,5 +86,5 @@ function traceStretch(s: LineStretch, ink: Ink, side: Side, cell: Cell): TracedS
   const to = end(s.to, 'end');
   // A corner of the unit is no outline's end: whose it is says nothing.
   const carried = [from, to].every((end) => end.corner || cell.carried.has(end.owner));
-  return { side, ink, from, to, carried };
+  return { side, ink, from, to, carried, ...(s.slight ? { slight: true } : {}) };
 }

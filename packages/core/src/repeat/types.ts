@@ -59,6 +59,8 @@ export interface SeamStretch {
   readonly to: SeamEnd;
   /** Carried shapes meet by construction; this is false where the shape was drawn up to the edge and trimmed there. */
   readonly carried: boolean;
+  /** What touches the side here is too small or too narrow within the unit to be cut: only what lies across the seam is (absent: no). */
+  readonly slight?: boolean;
 }
 
 /** What an opening does on the cloth: 0 closes on itself, 1 runs on for ever one way, 2 runs on both ways. */

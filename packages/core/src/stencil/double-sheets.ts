@@ -1,7 +1,7 @@
 import { boxIndex } from '../geometry/cluster.js';
-import { type GridPath, pathsBox } from '../geometry/grid.js';
+import { pathsBox } from '../geometry/grid.js';
 import { MarkBook } from '../geometry/marks.js';
-import { areaPaths, combine, type GridArea } from '../geometry/polygons.js';
+import { combine, type GridArea, unmarkedPaths } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
 import { boxesOverlap } from '../geometry/union.js';
 import { type StandingTie, tieShape } from '../paper/tie-shape.js';
@@ -86,14 +86,9 @@ function dropStray(
     const box = pathsBox([piece.outer]) as Box;
     const near = index?.search(box.x0, box.y0, box.x1, box.y1).filter((u) => boxesOverlap(boxes[u], box)) ?? [];
     if (near.length === 0) return false;
-    const shared = combine('intersection', unmarked([piece]), unmarked(near.map((u) => under[u])), {
+    const shared = combine('intersection', unmarkedPaths([piece]), unmarkedPaths(near.map((u) => under[u])), {
       book: new MarkBook(),
     });
     return shared.length > 0;
   }
-}
-
-/** The rings of areas without their marks, for work in which only areas count. */
-function unmarked(areas: readonly GridArea[]): GridPath[] {
-  return areaPaths(areas).map((ring) => ring.map(({ x, y }) => ({ x, y })));
 }

@@ -5,7 +5,7 @@ import type { NarrowPlace, PaperReport } from '../paper/types.js';
 import { dotFrame } from './dots.js';
 import type { SheetEnds } from './end-types.js';
 import { sheetMeasures } from './measures.js';
-import type { Measure, Sheet, SheetOpening, SheetRegister } from './types.js';
+import type { DroppedPlace, Measure, Sheet, SheetOpening, SheetRegister } from './types.js';
 
 /**
  * The sheet as it has to be drawn and cut on dry paper, so that it comes out true when soaked: every place of it, its edge, outlines, dots and
@@ -28,6 +28,7 @@ export function drySheet(sheet: Sheet): Sheet {
     dots,
     measures: sheet.measures.length === 0 ? [] : sheetMeasures(dots, dotFrame(dots)),
     openings: sheet.openings.map((opening) => dryOpening(opening, m)),
+    ...(sheet.dropped === undefined ? {} : { dropped: sheet.dropped.map((place) => dryPlace(place, m)) }),
     zones: sheet.zones.map((zone) => ({ ...zone, box: dryBox(zone.box, m) })),
     stops: sheet.stops.map((stop) => ({ ...stop, from: apply(m, stop.from), to: apply(m, stop.to) })),
     paper: sheet.paper && dryReport(sheet.paper, m),
@@ -49,6 +50,10 @@ function dryOpening(opening: SheetOpening, m: Matrix): SheetOpening {
     box: dryBox(opening.box, m),
     labelAt: apply(m, opening.labelAt),
   };
+}
+
+function dryPlace(place: DroppedPlace, m: Matrix): DroppedPlace {
+  return { ...place, contours: dryContours(place.contours, m), box: dryBox(place.box, m) };
 }
 
 /** Also the steps: on dry paper the sheet meets itself by its dry field. */

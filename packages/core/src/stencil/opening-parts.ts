@@ -4,7 +4,10 @@ import { areaPaths, unionAreas } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import type { CellOpening } from '../repeat/openings.js';
-import { clipArea, copiesOnto, type PatternArea, patternIn } from '../repeat/pattern.js';
+import { clipArea, copiesOnto, type PatternArea } from '../repeat/pattern.js';
+import { BLADE_MM, slightWhy } from '../repeat/slight.js';
+import type { Lattice } from '../repeat/types.js';
+import { cutReach, type DroppedArea, edgeParts, type SheetEdges } from './edge-parts.js';
 import { insideRings } from './stop-chords.js';
 import { placeStops } from './stop-places.js';
 import type { StopLine } from './stop-runs.js';
@@ -36,19 +39,36 @@ export interface PartOptions {
   readonly bands: HeldBands;
   readonly lapMm: number;
   readonly mode: 'band' | 'crossing';
+  /** The lattice by which the sheet is laid beside itself. */
+  readonly lattice: Lattice;
 }
 
-/** The openings of an ink as the connected parts in which they lie on the sheet, each cut in first and second, with the stops in good places. */
-export function sheetParts(cell: Cell, ink: CellInk, openings: readonly CellOpening[], options: PartOptions): Part[] {
-  const { field, bands, lapMm, mode } = options;
-  const copies = copiesOnto(cell, fieldReach(options));
-  const parts = openings.filter((o) => o.ink === ink.ink).flatMap((o) => openingParts(cell, ink, o, options, copies));
+/**
+ * The openings of an ink as the connected parts in which they lie on the sheet, each cut in first and second, with the stops in good places;
+ * and what lies on the sheet and is not cut there.
+ */
+export function sheetParts(
+  cell: Cell,
+  ink: CellInk,
+  openings: readonly CellOpening[],
+  options: PartOptions,
+): { parts: Part[]; dropped: DroppedArea[] } {
+  const { field, bands, lapMm, lattice, mode } = options;
+  const edges = { field, reach: fieldReach(options), lapMm, lattice, sideways: bands.heldRight !== null };
+  const copies = copiesOnto(cell, edges.reach);
+  const dropped: DroppedArea[] = [];
+  const parts = openings
+    .filter((o) => o.ink === ink.ink)
+    .flatMap((o) => openingParts(cell, ink, o, { edges, bands, copies, dropped }));
   const held = mode === 'crossing' ? releaseFarParts(parts, field, cell) : parts;
   const { grid } = cell;
   const reach = boxToGrid({ ...field, x0: -lapMm, y0: -lapMm }, grid);
   const { x0: right } = boxToGrid(bands.heldRight ?? field, grid);
   const line = { right: bands.heldRight === null ? null : right, bottom: boxToGrid(bands.heldBottom, grid).y0 };
-  return held.map((part) => ({ ...part, ...placeStops(part, { line, reach, scale: grid.sx, book: part.book }) }));
+  return {
+    parts: held.map((part) => ({ ...part, ...placeStops(part, { line, reach, scale: grid.sx, book: part.book }) })),
+    dropped,
+  };
 }
 
 /** The field, and past the lead seams by the lap. */
@@ -61,29 +81,64 @@ function openingParts(
   cell: Cell,
   ink: CellInk,
   opening: CellOpening,
-  options: PartOptions,
-  copies: ReturnType<typeof copiesOnto>,
-): Part[] {
-  const { field, bands } = options;
-  const reach = fieldReach(options);
-  const { areas, book } = patternIn(
-    cell,
-    ink,
-    opening.pieces.map((k) => ink.pieces[k]),
-    reach,
+  {
+    edges,
+    bands,
     copies,
-  );
-  const right = bands.heldRight?.x0 ?? field.x1;
-  const bottom = bands.heldBottom.y0;
-  const firstBox = boxToGrid({ ...reach, x1: right, y1: bottom }, cell.grid);
-  const whole = boxToGrid(reach, cell.grid);
+    dropped,
+  }: { edges: SheetEdges; bands: HeldBands; copies: ReturnType<typeof copiesOnto>; dropped: DroppedArea[] },
+): Part[] {
+  const pieces = opening.pieces.map((k) => ink.pieces[k]);
+  const { areas, book, dropped: notCut } = edgeParts(cell, ink, pieces, edges, copies);
+  dropped.push(...notCut);
+  const right = bands.heldRight?.x0 ?? edges.field.x1;
+  const whole = boxToGrid(cutReach(edges), cell.grid);
+  const { x1, y1 } = boxToGrid({ ...edges.field, x1: right, y1: bands.heldBottom.y0 }, cell.grid);
+  // Where nothing is held along the right, what goes past the edge there is cut with the rest.
+  const firstBox = { ...whole, x1: bands.heldRight === null ? whole.x1 : x1, y1 };
   return areas.map((area) => {
     const first = clipArea(area, firstBox, book);
     // The held margin as two boxes that do not overlap: below the hold line, and right of it above that.
     const below = clipArea(area, { ...whole, y0: firstBox.y1 }, book);
     const beside = clipArea(area, { ...whole, x0: firstBox.x1, y1: firstBox.y1 }, book);
-    return { openingId: opening.id, first, second: joinBands(below, beside, book), stops: [], whole: area, book };
+    const cuts = { first, second: joinBands(below, beside, book) };
+    return {
+      openingId: opening.id,
+      ...withoutCrumbs(cuts, area, { firstBox, book, cell }),
+      stops: [],
+      whole: area,
+      book,
+    };
   });
+}
+
+/** The areas of the first and of the second cut. */
+type Cuts = Pick<Part, 'first' | 'second'>;
+
+/**
+ * What of one cut no blade can cut by itself goes to the other, with which it is one: all of it that lies before the hold line; past that only what
+ * ends within a blade's width of it, so that nothing that comes up to a seam is cut early.
+ */
+function withoutCrumbs(
+  { first, second }: Cuts,
+  whole: PatternArea,
+  { firstBox, book, cell }: { firstBox: Box; book: MarkBook; cell: Cell },
+): Cuts {
+  if (first.length === 0 || second.length === 0) return { first, second };
+  const { grid } = cell;
+  const isSlight = (area: PatternArea): boolean => slightWhy(areaPaths([area]), grid) !== null;
+  const past = BLADE_MM * grid.sx;
+  const early = first.filter((area) => !isSlight(area));
+  const late = second.filter((area) => {
+    const box = pathsBox([area.outer]) as Box;
+    return box.x1 > firstBox.x1 + past || box.y1 > firstBox.y1 + past || !isSlight(area);
+  });
+  if (early.length === first.length && late.length === second.length) return { first, second };
+  if (early.length === 0) return { first: [], second: [whole] };
+  if (late.length === 0) return { first: [whole], second: [] };
+  const joined = (own: readonly PatternArea[], other: readonly PatternArea[], kept: readonly PatternArea[]) =>
+    unionAreas(areaPaths([...own, ...other.filter((area) => !kept.includes(area))]), { book });
+  return { first: joined(early, second, late), second: joined(late, first, early) };
 }
 
 function joinBands(below: readonly PatternArea[], beside: readonly PatternArea[], book: MarkBook): PatternArea[] {

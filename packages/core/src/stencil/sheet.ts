@@ -5,11 +5,13 @@ import type { GridArea } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Outline, Pace, PaperRules, SheetTie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
+import { makeLattice } from '../repeat/lattice.js';
 import type { CellOpening } from '../repeat/openings.js';
 import { areaContours } from '../repeat/pattern.js';
 import type { Paper } from '../units/paper-sizes.js';
 import { cuttingOrder } from './cutting-order.js';
 import { sheetDots, sheetRepeat } from './dots.js';
+import { droppedPlace, type LeftOut, leftOutPlaces } from './dropped.js';
 import { heldBands } from './held-margin.js';
 import { sheetMeasures } from './measures.js';
 import { fittingPaper } from './named-paper.js';
@@ -48,6 +50,8 @@ export interface SheetOptions {
   readonly ties: readonly SheetTie[];
   /** The same ink without its release ties; null where there are none. */
   readonly released: Cell | null;
+  /** Openings of the drawing that no blade can cut: they are not among the cell's. */
+  readonly leftOut?: readonly LeftOut[];
   /** Which of two sheets it is, and its place among all of the job's sheets. */
   readonly part: Sheet['part'];
   readonly index: number;
@@ -69,10 +73,16 @@ export function cutSheet(
   const { across, down, borderMm, trailingMm, lapMm } = options;
   const fieldSize = { x0: 0, y0: 0, x1: across * lattice.widthMm, y1: down * lattice.heightMm };
   const bands = heldBands(fieldSize, { widthMm: options.hold.widthMm, right: !options.sideJoinMeetsNothing });
-  const parts = sheetParts(cell, ink, openings, { field: fieldSize, bands, lapMm, mode: options.hold.mode });
   const origin = { x: borderMm, y: borderMm };
   const field = moveBox(fieldSize, origin);
   const repeat = sheetRepeat(lattice.repeat, across, down);
+  const { parts, dropped } = sheetParts(cell, ink, openings, {
+    field: fieldSize,
+    bands,
+    lapMm,
+    mode: options.hold.mode,
+    lattice: makeLattice(repeat, fieldSize.x1, fieldSize.y1),
+  });
   const dots = sheetDots(field, repeat, {
     diameterMm: options.dotMm,
     ...(options.sightDotMm === undefined ? {} : { sightMm: options.sightDotMm }),
@@ -130,6 +140,10 @@ export function cutSheet(
     dots,
     measures: sheetMeasures(dots, field),
     openings: numbered,
+    dropped: [
+      ...dropped.map((area) => droppedPlace(area, cell, origin)),
+      ...(options.leftOut ?? []).flatMap((one) => leftOutPlaces(one, inkIndex, { field: fieldSize, origin })),
+    ],
     zones: zones.map((zone) => ({
       ...zone,
       firstCut: zone.firstCut.map((k) => numbers[k]),

@@ -57,11 +57,12 @@ function cut(shapes: readonly Shape[], { right = true } = {}) {
     reachMm: 3,
   });
   const bands = { ...BANDS, heldRight: right ? BANDS.heldRight : null };
-  const parts = sheetParts(cell, cell.inks[0], findOpenings(cell), {
+  const { parts } = sheetParts(cell, cell.inks[0], findOpenings(cell), {
     field: { x0: 0, y0: 0, x1: WIDTH, y1: HEIGHT },
     bands,
     lapMm: 0.4,
     mode: 'band',
+    lattice,
   });
   const { grid } = cell;
   const line = { right: right ? Math.round(175 * grid.sx) : null, bottom: Math.round(135 * grid.sy) };

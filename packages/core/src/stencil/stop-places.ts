@@ -2,6 +2,7 @@ import type { GridPath, GridPoint } from '../geometry/grid.js';
 import type { MarkBook } from '../geometry/marks.js';
 import { areaPaths, type GridArea, unionAreas } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
+import { slightWhy } from '../repeat/slight.js';
 import { beforeLine, farthestOnSide, type HoldLine, pastLine } from './hold-line.js';
 import { type Bank, type BankPlace, followBank } from './stop-banks.js';
 import { type Chord, cornerChords, crossesRings, insideRings, narrowestChord } from './stop-chords.js';
@@ -213,6 +214,8 @@ function cutAlong(
   if (near.length < 3 || rest.length < 3 || !near.includes(nodes[0]) || !near.includes(nodes[nodes.length - 1])) {
     return null;
   }
+  // What is left before the chord has to be something that a blade can cut.
+  if (slightWhy([rest], { sx: options.scale, sy: options.scale }) !== null) return null;
   const cutOff: Piece = { side: other(side), outer: alignedTo(near, stop, side), holes: [] };
   const stay: GridPath[] = [];
   for (const hole of piece.holes) (insideRings(hole[0], [near]) ? cutOff.holes : stay).push(hole);

@@ -1,6 +1,7 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
 import type { PaperReport } from '../paper/types.js';
+import type { SlightWhy } from '../repeat/slight.js';
 import type { StepRun } from '../squaring/limits.js';
 import type { SheetMovement } from '../squaring/types.js';
 import type { SheetEnds } from './end-types.js';
@@ -121,6 +122,24 @@ export interface StopMark {
   readonly to: Point;
 }
 
+/** Why something of the drawing is not cut on a sheet: it lies past the edge of the design, or no blade can cut it. */
+export type DroppedWhy = 'beyond-edge' | SlightWhy;
+
+/** A place of the drawing that is not cut on this sheet. Sheet mm. */
+export interface DroppedPlace {
+  /** `beyond-edge`: the neighbouring print has it. Else it is cut from the other side of its seam, or (`lostMm2`) nowhere. */
+  readonly why: DroppedWhy;
+  /** Its outlines (nonzero), also where they are the edge of the design or of the lap. */
+  readonly contours: readonly Contour[];
+  readonly box: Box;
+  /** Its area within the edges of the design; 0 for what lies past them. */
+  readonly areaMm2: number;
+  /** Diameter of the largest disc in that. */
+  readonly widthMm: number;
+  /** Of its area what no print shows. */
+  readonly lostMm2: number;
+}
+
 /** The physical paper of one stencil. All positions in sheet mm: upper left of the paper, face up. */
 export interface Sheet {
   readonly ink: Ink;
@@ -140,6 +159,8 @@ export interface Sheet {
   readonly dots: readonly Dot[];
   readonly measures: readonly Measure[];
   readonly openings: readonly SheetOpening[];
+  /** What the drawing has on this sheet and nobody cuts; absent where that was not looked at. */
+  readonly dropped?: readonly DroppedPlace[];
   readonly zones: readonly Zone[];
   readonly practice: Practice;
   readonly stops: readonly StopMark[];
