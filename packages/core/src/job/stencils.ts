@@ -134,8 +134,8 @@ function strandedFinding(
   const since = from === null ? '' : ` now that the unit is ${sizeText(now)} (it was set at ${sizeText(from)})`;
   const message =
     why === 'astray'
-      ? `Tie ${id} finds no two banks of paper for its ${width} where the job puts it${since}, and is left out: take it out with okuri ties --drop ${id}, and see what is suggested now.`
-      : `Tie ${id} is ${width} wide, wider than the paper on which it lands${since}, and is left out: make ties narrower, or take it out with okuri ties --drop ${id}.`;
+      ? `Tie ${id} finds no two banks of paper for its ${width} where the job puts it${since}, and is left out: take it out of the job, and see which ties are suggested now.`
+      : `Tie ${id} is ${width} wide, wider than the paper on which it lands${since}, and is left out: make ties narrower, or take it out of the job.`;
   return {
     code: `tie-${why}`,
     severity: 'fix',
