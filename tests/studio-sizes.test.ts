@@ -42,7 +42,7 @@ describe.skipIf(!HAS_CHROMIUM)(`a unit that gets another size in the studio${IN_
     const { page, context, faults } = await visit(browser, host.address);
     await workedOut(page);
     await dropFiles(page, [textFile('ring.okuri.json', JSON.stringify(JOB, null, 2)), textFile('ring.svg', RING)]);
-    await page.getByLabel('Width of the unit', { exact: true }).waitFor();
+    await page.getByText('ring.svg: one unit of 200 mm × 160 mm').waitFor();
     await workedOut(page);
     const job = async () => {
       const file = (await savedFiles(page)).find(({ name }) => name.endsWith('.json'));

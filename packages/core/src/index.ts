@@ -270,6 +270,7 @@ export type {
   ProofMapJoin,
   ProofMeeting,
   ProofOffset,
+  ProofPencil,
   ProofPlacement,
   ProofReport,
   SheetEnds,

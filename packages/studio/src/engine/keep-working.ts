@@ -3,7 +3,7 @@ import { presentJob } from '../state/present-job';
 import { type Project, sameWork } from '../state/project';
 import { asksScale } from '../state/scale-asked';
 import type { Studio } from '../state/studio';
-import { type SizeQuestion, settledText } from '../state/unit-size';
+import { type SizeQuestion, settledText, unitOf } from '../state/unit-size';
 import { type EngineClient, GivenUp } from './client';
 import { type CheckedReply, type EngineJob, isRefusal } from './protocol';
 
@@ -34,7 +34,7 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
         studio.set({ refusal: read.refused, work: null, scaleAsked: asksScale(read, null) });
         return;
       }
-      studio.set({ read });
+      studio.set({ read, unit: unitOf(project, read) });
       const checked = await client.check(job, progress);
       if (!fresh()) return;
       if (isRefusal(checked)) studio.set({ refusal: checked.refused, work: null });

@@ -8,7 +8,7 @@ import { type Project, sameWork } from './project';
 import { NO_PROOF, type ProofState } from './proof-state';
 import type { ScaleQuestion } from './scale-asked';
 import type { StepId } from './steps';
-import { knownSize, type SizeQuestion, withSizes } from './unit-size';
+import { type KnownUnit, knownSize, type SizeQuestion, withSizes } from './unit-size';
 
 export type ViewName = 'cloth' | 'sheet' | 'pages';
 
@@ -49,6 +49,8 @@ export interface StudioState {
   readonly history: History<Project>;
   /** Of the present project; null until it was read. */
   readonly read: ReadReply | null;
+  /** Of the project as it was read last. */
+  readonly unit: KnownUnit | null;
   /** The last that was worked out: of an older state of the project while `stale`. */
   readonly checked: CheckedReply | null;
   readonly stale: boolean;
@@ -108,6 +110,7 @@ export class Studio {
     this.now = {
       history: startHistory(project),
       read: null,
+      unit: null,
       checked: null,
       stale: true,
       work: null,
@@ -180,7 +183,7 @@ export class Studio {
   private keptSizes(jobText: string, changed: KeyPath[number]): string {
     if (!SIZED_KEYS.includes(changed)) return jobText;
     const tiesStand = this.now.checked?.strandedTies.length === 0;
-    return withSizes(jobText, { now: knownSize(this.now), changed, tiesStand });
+    return withSizes(jobText, { now: knownSize(this.now.unit, this.project), changed, tiesStand });
   }
 
   /** Something about the proof's picture. */

@@ -1,7 +1,7 @@
 import { readJob } from '@okuri/core';
 import { expect, it } from 'vitest';
 import { keyOf } from './job-keys';
-import { areTiesMoving, knownSize, settledText, withSizes } from './unit-size';
+import { areTiesMoving, knownSize, settledText, unitOf, withSizes } from './unit-size';
 
 const INK = '#000000';
 const NOW = { widthMm: 200, heightMm: 160 };
@@ -64,6 +64,14 @@ it('knows when ties are on their way', () => {
   expect(areTiesMoving(state(wider, settled))).toBe(true);
   expect(areTiesMoving(state(text({ ties: TIES, takenAt: { ties: '100x80mm' } })))).toBe(true);
   expect(areTiesMoving(state(text({ width: '210mm' }), settled))).toBe(false);
-  expect(knownSize(state(settled))).toMatchObject(NOW);
-  expect(knownSize(state(wider, settled))).toBeNull();
+});
+
+it('knows the size of the unit only of the drawing, the scan and the size that were read', () => {
+  const motif = { name: 'm.svg', bytes: new Uint8Array() };
+  const project = { jobText: text({ width: '200mm' }), motif, fonts: [] };
+  const unit = unitOf(project, { job: jobOf(project.jobText), lattice: NOW as never });
+  expect(knownSize(unit, project)).toMatchObject(NOW);
+  expect(knownSize(unit, { ...project, jobText: text({ width: '210mm' }) })).toBeNull();
+  expect(knownSize(unit, { ...project, motif: { ...motif } })).toBeNull();
+  expect(knownSize(null, project)).toBeNull();
 });

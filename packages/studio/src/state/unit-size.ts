@@ -7,7 +7,7 @@ import {
   writtenTakenAt,
   writtenTies,
 } from '@okuri/core';
-import type { CheckedReply } from '../engine/protocol';
+import type { CheckedReply, ReadReply } from '../engine/protocol';
 import type { History } from './history';
 import { type KeyPath, keyOf, withKey } from './job-keys';
 import { presentJob } from './present-job';
@@ -23,17 +23,29 @@ export interface SizeQuestion {
   readonly now: UnitSize;
 }
 
+/** The unit as it was read last, and what of the project gave it that size. */
+export interface KnownUnit extends UnitSize {
+  readonly asked: Job['size'];
+  readonly motif: Project['motif'];
+  readonly scan: Project['scan'];
+}
+
 /** The project, and what was worked out of it last. */
 interface WorkedOut {
   readonly history: Pick<History<Project>, 'present'>;
   readonly checked: Pick<CheckedReply, 'job' | 'lattice'> | null;
 }
 
-/** The unit's size in a state of the job, as far as it was worked out; null where the job asks for another one by now. */
-export function knownSize({ checked, history }: WorkedOut): UnitSize | null {
-  const job = presentJob(history.present.jobText);
-  if (checked === null || job === null || !asksSameSize(job, checked.job)) return null;
-  return checked.lattice;
+/** The unit of a project as it was read. */
+export function unitOf({ motif, scan }: Project, { job, lattice }: Pick<ReadReply, 'job' | 'lattice'>): KnownUnit {
+  return { widthMm: lattice.widthMm, heightMm: lattice.heightMm, asked: job.size, motif, scan };
+}
+
+/** The unit's size in the present state of the project; null where it was not read at that size yet. */
+export function knownSize(unit: KnownUnit | null, { jobText, motif, scan }: Project): UnitSize | null {
+  const job = presentJob(jobText);
+  if (unit === null || job === null || unit.motif !== motif || unit.scan !== scan) return null;
+  return isSameAsked(job.size, unit.asked) ? unit : null;
 }
 
 /** Whether ties are not yet where the present size of the unit puts them: until then none is shown or changed. */
@@ -41,11 +53,11 @@ export function areTiesMoving({ checked, history }: WorkedOut): boolean {
   const job = presentJob(history.present.jobText);
   if (checked === null || job === null || Object.keys(job.ties).length === 0) return false;
   const at = job.takenAt.ties;
-  return !asksSameSize(job, checked.job) || (at !== null && !isSameSize(at, checked.lattice));
+  return !isSameAsked(job.size, checked.job.size) || (at !== null && !isSameSize(at, checked.lattice));
 }
 
-function asksSameSize(a: Job, b: Job): boolean {
-  return a.size.widthMm === b.size.widthMm && a.size.heightMm === b.size.heightMm;
+function isSameAsked(a: Job['size'], b: Job['size']): boolean {
+  return a.widthMm === b.widthMm && a.heightMm === b.heightMm;
 }
 
 export interface KeptSizes {
