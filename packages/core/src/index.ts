@@ -97,6 +97,7 @@ export {
   paperNames,
 } from './drawing/paper-names.js';
 export { type PrintSheets, type PrintSheetsJob, type PrintSheetsOptions, printSheets } from './drawing/print-sheets.js';
+export { pencilWords } from './drawing/proof-map.js';
 export { printOverPlanDrawing } from './drawing/proof-overlay.js';
 export { roundDrawing } from './drawing/round.js';
 export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './drawing/text.js';

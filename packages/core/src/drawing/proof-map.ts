@@ -129,8 +129,9 @@ export function proofMapPart(
   ]);
 }
 
-/** What is done while the sheet lies in a place, so that the next can be laid by its dots. */
-function pencilWords(pencil: ProofMap['pencil']): string {
+/** What is done while the sheet lies in a place, so that the next can be laid by its dots; empty where all of those print. */
+export function pencilWords(pencil: ProofMap['pencil']): string {
+  if (pencil.length === 0) return '';
   const list = pencil.map(({ placement, dots }) => `${dots.join(' and ')} of print ${placement}`);
   return `Pencil through the dots for sighting only: they don't print. Before you lift the sheet, make a small pencil dot through ${list.join(', ')}. The next print is laid on them.`;
 }

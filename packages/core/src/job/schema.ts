@@ -343,7 +343,7 @@ export const jobFileSchema = z
         z.array(z.tuple([z.int().min(1).max(NUMBER_MAX), z.number(), z.number(), z.number().min(0)])).max(OPENINGS_MAX),
       )
       .describe(
-        'Numbers that openings keep from run to run, by ink ("#000000 B" for the second of two sheets): number, place (mm from the upper left of the field) and area (mm²). The command writes them.',
+        'Numbers that openings keep from run to run, by ink ("#000000 B" for the second of two sheets): number, place (mm from the upper left of the field) and area (mm²), at the size of "takenAt". The command writes them.',
       )
       .optional(),
     ties: z
