@@ -39,9 +39,12 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
       if (!fresh()) return;
       if (isRefusal(checked)) studio.set({ refusal: checked.refused, work: null });
       else {
-        const settled = followSize(checked, project);
-        // What was worked out is that of the settled job: it is not worked out again.
-        if (settled !== project) seen = { ...settled };
+        const settled = settledProject(checked, project);
+        if (settled !== project) {
+          // What was worked out is that of the settled job: it is not worked out again.
+          seen = { ...settled };
+          studio.amend(settled, { worked: true });
+        }
         const { job, tiesFrom } = settled === project ? checked : { job: presentJob(settled.jobText), tiesFrom: null };
         studio.set({
           checked: { ...checked, job: job ?? checked.job, tiesFrom },
@@ -54,7 +57,6 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
           join: null,
           place: null,
         });
-        if (settled !== project) studio.amend(settled, { worked: true });
       }
     } catch (error) {
       if (error instanceof GivenUp || !fresh()) return;
@@ -78,7 +80,7 @@ export function keepWorking(studio: Studio, client: EngineClient): () => void {
 }
 
 /** The project with its ties at the unit's size, where that has changed and all of them come to stand. */
-function followSize(checked: CheckedReply, project: Project): Project {
+function settledProject(checked: CheckedReply, project: Project): Project {
   if (checked.tiesFrom === null || checked.strandedTies.length > 0) return project;
   return { ...project, jobText: settledText(project.jobText, checked) };
 }
