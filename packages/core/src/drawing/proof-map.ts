@@ -110,9 +110,9 @@ export function proofMapPart(
   pages.table(
     [
       { head: 'lay', share: 0.13 },
-      { head: 'dot on dot', share: 0.29 },
-      { head: 'what comes together', share: 0.36 },
-      { head: 'joins', share: 0.22 },
+      { head: 'dot on dot', share: 0.34 },
+      { head: 'what comes together', share: 0.32 },
+      { head: 'joins', share: 0.21 },
     ],
     map.joins.map((join) => [
       `${join.from} on ${join.to}`,
