@@ -88,7 +88,7 @@ it('holds the island once all are accepted, and drops them again', async () => {
   const accepted = await okuri('ties', path('ring.okuri.json'), '--accept', 'all', '--kind', 'printed');
   expect(accepted).toMatchObject({ code: 0, err: '' });
   expect(accepted.out).toBe(`accepted T1, T2\nwrote ${path('ring.okuri.json')}\n`);
-  expect(Object.keys(JSON.parse(jobText()))).toEqual(['okuri', 'motif', 'method', 'ties']);
+  expect(Object.keys(JSON.parse(jobText()))).toEqual(['okuri', 'motif', 'method', 'ties', 'takenAt']);
   const held = await paperOf();
   expect(held.islands).toEqual([]);
   const after = await ties();

@@ -1,4 +1,4 @@
-import { InputError, type JobResult, type Motif, runJob } from '@okuri/core';
+import { InputError, type JobResult, type Motif, numbersAtSize, refuseStrandedTies, runJob } from '@okuri/core';
 import { readSvg } from '@okuri/reader';
 import { isScan } from '@okuri/reader/scan';
 import type { Command } from 'commander';
@@ -64,15 +64,32 @@ export async function runOlder(named: string, progress: ProgressLine): Promise<{
  */
 export function numberedAfter(loaded: Loaded, older: JobResult): Loaded {
   const { job } = loaded;
-  return { ...loaded, job: { ...job, numbers: { ...older.kept, ...job.numbers } } };
+  const { lattice } = older;
+  const at = job.takenAt.numbers;
+  if (Object.keys(job.numbers).length === 0) {
+    return { ...loaded, job: { ...job, numbers: older.kept, takenAt: { ...job.takenAt, numbers: lattice } } };
+  }
+  const kept = at === null ? older.kept : numbersAtSize(older.kept, lattice, at);
+  return { ...loaded, job: { ...job, numbers: { ...kept, ...job.numbers } } };
 }
 
-/** The whole job. What had to be said about how the job was read becomes a finding, so that every report carries it. */
-export async function runEngine(loaded: Loaded, progress: ProgressLine): Promise<JobResult> {
+/**
+ * The whole job. Ties that can't come to stand after a change of size, or on paper that is too narrow, throw an `InputError`; `strandedTies: 'leave-out'` works without them.
+ * What had to be said about how the job was read becomes a finding, so that every report carries it.
+ */
+export async function runEngine(
+  loaded: Loaded,
+  progress: ProgressLine,
+  { strandedTies = 'refuse' }: { readonly strandedTies?: 'refuse' | 'leave-out' } = {},
+): Promise<JobResult> {
   const motif = await readMotif(loaded, progress);
   const result = namingFile(loaded.motifPath, () =>
     runJob(motif, loaded.job, { progress: (stage, share) => progress.show(stage, share) }),
   );
+  if (strandedTies === 'refuse') {
+    // A change of size is the job's, a tie that is too broad the drawing's.
+    namingFile(result.tiesFrom === null ? loaded.motifPath : loaded.named, () => refuseStrandedTies(result));
+  }
   const said = loaded.remarks.map((message) => ({
     code: 'job-read-as',
     severity: 'note' as const,

@@ -1,5 +1,6 @@
-import { InputError, type JobOverride, type JobResult, keptNumbers } from '@okuri/core';
-import { replaceJob, withKey } from './job-file.js';
+import { InputError, isSameSize, type JobOverride, type JobResult, keptNumbers } from '@okuri/core';
+import { replaceJob } from './job-file.js';
+import { withPlaces } from './keep-places.js';
 import type { Loaded } from './load.js';
 
 /** Options that leave every opening as the job file has it. */
@@ -21,13 +22,13 @@ export const HARMLESS = [
 ];
 
 /**
- * Writes the openings' numbers into the job file, so that they stay with their shapes in the next run; a file that has them already is not touched.
+ * Writes the openings' numbers into the job file, so that they stay with their shapes in the next run, and the unit's size along with them; a file that has them already is not touched.
  * Returns a line for the person, or null where there is nothing to say. What keeps it from being written is said, and is no failure: all
  * that was asked for is made.
  */
 export function keepNumbers(
   loaded: Loaded,
-  { kept }: Pick<JobResult, 'kept'>,
+  result: Pick<JobResult, 'job' | 'kept' | 'lattice' | 'strandedTies'>,
   overrides: readonly JobOverride[],
 ): string | null {
   if (loaded.jobText === null) return null;
@@ -35,11 +36,16 @@ export function keepNumbers(
   if (strange !== undefined)
     return `numbers not kept in the job: ${strange.name} makes another sheet than the job file`;
   // Numbers of inks that are not cut this time stay.
-  const numbers = { ...loaded.job.numbers, ...kept };
-  const [now, before] = [keptNumbers(numbers), keptNumbers(loaded.job.numbers)];
-  if (JSON.stringify(now) === JSON.stringify(before)) return null;
+  const { job, jobText } = loaded;
+  const own = Object.entries(result.job.numbers).filter(([key]) => Object.hasOwn(job.numbers, key));
+  const now = keptNumbers({ ...Object.fromEntries(own), ...result.kept });
+  const at = job.takenAt.numbers;
+  const same =
+    JSON.stringify(now) === JSON.stringify(keptNumbers(job.numbers)) && (at === null || isSameSize(at, result.lattice));
   try {
-    replaceJob(loaded.named, { was: loaded.jobText, text: withKey(loaded.jobText, 'numbers', now) });
+    const text = withPlaces({ job, jobText }, result, same ? {} : { numbers: { value: now } });
+    if (text === jobText) return null;
+    replaceJob(loaded.named, { was: jobText, text });
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
     return `numbers not kept in the job: ${error.message}`;

@@ -97,6 +97,7 @@ export {
   paperNames,
 } from './drawing/paper-names.js';
 export { type PrintSheets, type PrintSheetsJob, type PrintSheetsOptions, printSheets } from './drawing/print-sheets.js';
+export { pencilWords } from './drawing/proof-map.js';
 export { printOverPlanDrawing } from './drawing/proof-overlay.js';
 export { roundDrawing } from './drawing/round.js';
 export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './drawing/text.js';
@@ -152,6 +153,7 @@ export {
   printSheetPlans,
   stencilDrawings,
 } from './job/drawings.js';
+export { type FollowedJob, followSize, marksOfSheet, numbersAtSize } from './job/follow-size.js';
 export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
 export { numbersText, parseNumbers } from './job/number-list.js';
 export { jobPlanFindings, type PlannedJob, planOf } from './job/plan-of.js';
@@ -190,12 +192,15 @@ export {
 export { type PunchDocument, punchDocument, type SquareDocument, squareDocument } from './job/square-document.js';
 export { punchReport, type RulerChoice, squareReport } from './job/square-report.js';
 export { type SquareSpread, spreadReport, squareSpread } from './job/square-spread.js';
+export { refuseStrandedTies } from './job/stranded-ties.js';
 export { suggestTies } from './job/suggest.js';
+export { takenAtAfter } from './job/taken-after.js';
+export { isSameSize, sizeText, type TakenAt, type TakenGroup, type UnitSize, writtenTakenAt } from './job/taken-at.js';
 export { parseTieIds, tieIdsText } from './job/tie-ids.js';
 export { type ListedImpossible, type ListedTie, listTies, type TieList } from './job/tie-list.js';
 export { type TiesDocument, tiesDocument } from './job/ties-document.js';
 export { tiesReport } from './job/ties-report.js';
-export type { Job, JobPaper, Spill } from './job/types.js';
+export type { Job, JobPaper, Spill, StrandedTie } from './job/types.js';
 export { doneText, keptNumbers, newJobText, writtenTies } from './job/write.js';
 export { type AssignmentOptions, type PlacePair, pairInOrder } from './joins/assignment.js';
 export { checkJoins } from './joins/check-joins.js';
@@ -267,6 +272,7 @@ export type {
   ProofMapJoin,
   ProofMeeting,
   ProofOffset,
+  ProofPencil,
   ProofPlacement,
   ProofReport,
   SheetEnds,

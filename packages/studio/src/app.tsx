@@ -3,6 +3,7 @@ import { Headline } from './headline';
 import { DarkQuestion } from './open/dark-question';
 import { HandedQuestion } from './open/handed-question';
 import { ScaleDialog } from './open/scale-dialog';
+import { SizeQuestion } from './open/size-question';
 import type { Opened } from './state/open-files';
 import type { Studio } from './state/studio';
 import { StudioContext } from './state/use-studio';
@@ -26,6 +27,7 @@ export function App({ studio, threads, handed }: AppProps) {
         <Table />
         <ScaleDialog />
         <DarkQuestion />
+        <SizeQuestion />
         <HandedQuestion handed={handed} />
       </StudioContext.Provider>
     </ThreadsContext.Provider>

@@ -1,7 +1,8 @@
-import { InputError, keptNumbers, markDone, numbersText } from '@okuri/core';
+import { InputError, keptNumbers, markDone, numbersText, sizeText } from '@okuri/core';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
-import { replaceJob, withKey } from '../job-file.js';
+import { replaceJob } from '../job-file.js';
+import { withPlaces } from '../keep-places.js';
 import { shownPath } from '../read-file.js';
 import type { Run } from './run.js';
 
@@ -23,13 +24,19 @@ export function addDone(program: Command, run: Run): void {
     }
     const result = await runEngine(loaded, run.progress);
     const marked = markDone(result, numbers.join(' '), { not: not === true, sheet: readStencil(stencil) });
-    let text = withKey(loaded.jobText, 'done', marked.value);
+    const { job, jobText } = loaded;
     // Marks are by number: from now on the numbers have to stay.
-    if (Object.keys(loaded.job.numbers).length === 0) text = withKey(text, 'numbers', keptNumbers(result.kept));
+    const kept = Object.keys(job.numbers).length === 0 ? { numbers: { value: keptNumbers(result.kept) } } : {};
+    const done = { value: marked.value, ...(marked.stillOf === undefined ? {} : { of: marked.stillOf }) };
+    const text = withPlaces({ job, jobText }, result, { done, ...kept });
     if (text !== loaded.jobText) replaceJob(named, { was: loaded.jobText, text });
     run.progress.clear();
     const list = marked.numbers.length === 0 ? 'nothing' : numbersText(marked.numbers);
-    run.streams.out(`done now: ${list}\nwrote ${shownPath(named)}\n`);
+    const older =
+      marked.insteadOf === undefined
+        ? ''
+        : `the marks of the older sheet (unit of ${sizeText(marked.insteadOf)}) are out: this is a new one\n`;
+    run.streams.out(`${older}done now: ${list}\nwrote ${shownPath(named)}\n`);
     run.finish(false);
   });
 }

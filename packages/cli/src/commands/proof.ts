@@ -4,6 +4,7 @@ import {
   type Job,
   type JobResult,
   layProof,
+  marksOfSheet,
   type ProofReport,
   type ProofSheet,
   parseOffsets,
@@ -13,14 +14,16 @@ import {
   proofReport,
   proofSheet,
   readJob,
+  sizeText,
   type TypedOffset,
   withOffsets,
   writtenProof,
 } from '@okuri/core';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
-import { replaceJob, withKey } from '../job-file.js';
+import { replaceJob } from '../job-file.js';
 import { HARMLESS } from '../keep-numbers.js';
+import { withPlaces } from '../keep-places.js';
 import type { Loaded } from '../load.js';
 import { addJobOptions, jobOverrides, listOption } from '../options.js';
 import { proofFiles } from '../proof-files.js';
@@ -86,12 +89,14 @@ export function addProof(program: Command, run: Run): void {
     const chosen = wholeList && result.sheets.length > 1 ? null : proofSheet(result, stencil);
     const report = read === null || chosen === null ? null : compared(read, chosen, options, run);
     const typed = chosen === null ? [] : parseOffsets(offset, chosen.ends);
-    const proof = chosen === null ? loaded.job.proof : changedProof(loaded.job, chosen, { report, typed });
-    const wrote = writes && chosen !== null ? writeProof(loaded, proof) : null;
+    // Proofs of a sheet of another size are not of this one: with the first offset of this one they go out.
+    const kept = marksOfSheet(loaded.job, result.lattice);
+    const proof = chosen === null ? kept.proof : changedProof(kept, chosen, { report, typed });
+    const wrote = writes && chosen !== null ? writeProof(loaded, proof, result) : null;
     const files =
       output === undefined
         ? []
-        : await proofFiles({ ...loaded, job: { ...loaded.job, proof } }, result, {
+        : await proofFiles({ ...loaded, job: { ...kept, proof, takenAt: { ...kept.takenAt, proof: null } } }, result, {
             report,
             chosen,
             output,
@@ -103,7 +108,11 @@ export function addProof(program: Command, run: Run): void {
       writeFiles(files, { force: options.force === true, inputs, makeFolders: true });
     }
     run.progress.clear();
+    const older = kept.proof === loaded.job.proof ? null : loaded.job.takenAt.proof;
     const said = [
+      ...(wrote === true && older !== null
+        ? [`offsets of the older sheet (unit of ${sizeText(older)}) are out: this is a new one`]
+        : []),
       ...(wrote === null ? [] : [wrote ? `wrote ${shownPath(named)}` : 'nothing to write into the job']),
       ...files.map(({ path }) => `wrote ${shownPath(path)}`),
     ];
@@ -175,10 +184,10 @@ function changedProof(
 }
 
 /** Puts the proofs into the job file, where they differ from what is there; what would make a job that can't be read is not written. */
-function writeProof({ named, jobText, job }: Loaded, proof: Job['proof']): boolean {
-  const [now, before] = [writtenProof(proof), writtenProof(job.proof)];
+function writeProof({ named, jobText, job }: Loaded, proof: Job['proof'], result: JobResult): boolean {
+  const [now, before] = [writtenProof(proof), writtenProof(marksOfSheet(job, result.lattice).proof)];
   if (jobText === null || JSON.stringify(now) === JSON.stringify(before)) return false;
-  const text = withKey(jobText, 'proof', now);
+  const text = withPlaces({ job, jobText }, result, { proof: { value: now } });
   readJob(text, { file: named });
   replaceJob(named, { was: jobText, text });
   return true;

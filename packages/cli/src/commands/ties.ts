@@ -17,8 +17,9 @@ import {
 } from '@okuri/core';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
-import { replaceJob, withKey } from '../job-file.js';
+import { replaceJob } from '../job-file.js';
 import { HARMLESS } from '../keep-numbers.js';
+import { withPlaces } from '../keep-places.js';
 import type { Loaded } from '../load.js';
 import { addJobOptions, jobOverrides, listOption } from '../options.js';
 import { shownPath } from '../read-file.js';
@@ -64,8 +65,8 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
       run.progress.show('looking for ties', 1);
       return suggestTies(result);
     };
-    const list = async (from: Loaded): Promise<JobResult> => {
-      const result = await runEngine(from, run.progress);
+    const list = async (from: Loaded, how: Parameters<typeof runEngine>[2] = {}): Promise<JobResult> => {
+      const result = await runEngine(from, run.progress, how);
       const found = find(result);
       const ties = listTies(result, found);
       run.progress.clear();
@@ -79,14 +80,19 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
     }
     refuseOther(loaded, command, options);
     const choice: TieChoice = { ids: ids.join(' '), stencil };
-    const chosen =
-      options.accept === undefined
-        ? await dropped(loaded, choice, run)
-        : acceptTies(loaded.job, find(await runEngine(loaded, run.progress)), { ...choice, kind });
-    const wrote = writeTies(loaded, chosen);
+    let wrote: boolean;
+    let chosen: ChosenTies;
+    if (options.accept === undefined) {
+      chosen = await dropped(loaded, choice, run);
+      wrote = writeTies(loaded, chosen, null);
+    } else {
+      const result = await runEngine(loaded, run.progress);
+      chosen = acceptTies(result.job, find(result), { ...choice, kind });
+      wrote = writeTies(loaded, chosen, result);
+    }
     run.progress.clear();
-    // What is left to choose from is counted anew in the job as it is now.
-    if (options.json) await list(loadFor(command, named));
+    // What is left to choose from is counted anew in the job as it is now; the file is written already, so nothing is refused any more.
+    if (options.json) await list(loadFor(command, named), { strandedTies: 'leave-out' });
     else run.streams.out(`${sayChosen(chosen, options)}${wrote ? `wrote ${shownPath(named)}` : 'nothing to write'}\n`);
     run.finish(false);
   });
@@ -94,15 +100,19 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
 
 /** Taking ties out needs no drawing, so that a tie which the drawing no longer suits can go; only the number of a stencil has to be looked up. */
 async function dropped(loaded: Loaded, choice: TieChoice, run: Run): Promise<ChosenTies> {
-  const inks = choice.stencil === null ? null : (await runEngine(loaded, run.progress)).inks;
+  const inks =
+    choice.stencil === null ? null : (await runEngine(loaded, run.progress, { strandedTies: 'leave-out' })).inks;
   return dropTies(loaded.job, inks, choice);
 }
 
 /** Puts the ties into the job file, where they differ from what is there; what would make a job that can't be read is not written. */
-function writeTies({ named, jobText, job }: Loaded, { ties }: ChosenTies): boolean {
-  const [now, before] = [writtenTies(ties), writtenTies(job.ties)];
-  if (jobText === null || JSON.stringify(now) === JSON.stringify(before)) return false;
-  const text = withKey(jobText, 'ties', now);
+function writeTies(
+  { named, jobText, job }: Loaded,
+  { ties, changed, turned }: ChosenTies,
+  result: JobResult | null,
+): boolean {
+  if (jobText === null || (changed === '' && turned === '')) return false;
+  const text = withPlaces({ job, jobText }, result, { ties: { value: writtenTies(ties) } });
   readJob(text, { file: named });
   replaceJob(named, { was: jobText, text });
   return true;

@@ -71,7 +71,7 @@ function groundLines({ ground, marking }: Plan): string[] {
     `Ground line: ${formatMm(ground.xMm)} beside the left edge, along the cloth; dot ${ground.dot} stands on it.`,
     `Check marks, all measured from one zero ${formatMm(ground.zero.y)} after the start: ${shown.join(', ')}${more}.`,
     marking === null
-      ? 'Each placement lands on the one before: no marking walk.'
+      ? "Each placement lands on the one before: no marking walk. Dots for sighting only don't print: pencil through them before you lift the sheet."
       : 'First a marking walk: step dot on dot along the ground line, then each line from its neighbour, and mark the dots only.',
   ];
 }

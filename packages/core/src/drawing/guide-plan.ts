@@ -183,7 +183,7 @@ function walk(pages: GuidePages, { marking, ground, choice }: Plan): void {
   pages.heading(marking === null ? 'Stepping straight on' : 'First a marking walk', 3 * LINE_MM);
   if (marking === null) {
     pages.paragraph({
-      text: `Each placement lands on the one before, while that is wet: no marking walk. Wipe the back of the sheet after every ${choice.wipeEvery ?? 1} placements, and look at every ${ground?.every ?? 5}th whether it stands on its check mark.`,
+      text: `Each placement lands on the one before, while that is wet: no marking walk. The dots for sighting only don't print: pencil through them before you lift the sheet. Wipe the back of the sheet after every ${choice.wipeEvery ?? 1} placements, and look at every ${ground?.every ?? 5}th whether it stands on its check mark.`,
     });
     return;
   }

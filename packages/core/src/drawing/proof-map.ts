@@ -24,6 +24,9 @@ const ORDER_CAP_MM = 15;
 const LETTER_CAP_MM = 4;
 const NAMES_CAP_MM = 3;
 const DOT_MM = 0.7;
+/** Of a dot for sighting only: wider than one that prints, so that it is seen around one that falls on it. */
+const SIGHT_MM = 1.3;
+const SIGHT = { colour: COLOURS.black, widthMm: 0.3 } as const;
 const RING_MM = 6;
 /** Most of a page's height for the picture, mm. */
 const PICTURE_MM = 118;
@@ -97,19 +100,23 @@ export function proofMapPart(
       ? ''
       : ` Dashed: a fourth placement shows the other point where three meet; print it where there is room.`;
   pages.paragraph({
-    text: `Scale 1 : ${Number((1 / scale).toFixed(1))}. Hatched: the held margin, still uncut.${meeting}${further}`,
+    text: `Scale 1 : ${Number((1 / scale).toFixed(1))}. Hatched: the held margin, still uncut. Full dot: prints. Open ring: for sighting only.${meeting}${further}`,
   });
   pages.space(1);
+  if (map.pencil.length > 0) {
+    pages.notice(pencilWords(map.pencil));
+    pages.space(1);
+  }
   pages.table(
     [
       { head: 'lay', share: 0.13 },
-      { head: 'dot on dot', share: 0.29 },
-      { head: 'what comes together', share: 0.36 },
-      { head: 'joins', share: 0.22 },
+      { head: 'dot on dot', share: 0.34 },
+      { head: 'what comes together', share: 0.32 },
+      { head: 'joins', share: 0.21 },
     ],
     map.joins.map((join) => [
       `${join.from} on ${join.to}`,
-      dotWords(join),
+      dotWords(join, map.pencil),
       join.words,
       nameRanges(joinsBetween(map, join, ends).map(({ name }) => name)) || 'none',
     ]),
@@ -117,14 +124,23 @@ export function proofMapPart(
   pages.space(1.5);
   pages.list([
     'Look along every seam: the lead edges (left and top) of the later print lie beside the held margin of the earlier. They are what the second cut has to meet.',
-    'With a scanner or camera: one clean print with all of its dots, 300 dpi or more or straight from above, then run okuri proof JOB SCAN.',
+    'With a scanner or camera: one clean print with all of its dots printed, those for sighting too, 300 dpi or more or straight from above, then run okuri proof JOB SCAN.',
     'Without: write on the form “Measured at the joins” how far each lead edge lies from its planned place.',
   ]);
 }
 
-/** `A on B, E on C`. */
-function dotWords({ dots }: ProofMapJoin): string {
-  return dots.length === 0 ? 'no dots: measure' : dots.map(({ from, to }) => `${from} on ${to}`).join(', ');
+/** What is done while the sheet lies in a place, so that the next can be laid by its dots; empty where all of those print. */
+export function pencilWords(pencil: ProofMap['pencil']): string {
+  if (pencil.length === 0) return '';
+  const list = pencil.map(({ placement, dots }) => `${dots.join(' and ')} of print ${placement}`);
+  return `Pencil through the dots for sighting only: they don't print. Before you lift the sheet, make a small pencil dot through ${list.join(', ')}. The next print is laid on them.`;
+}
+
+/** `A on B, E on C (pencil)`. */
+function dotWords({ dots, to: placement }: ProofMapJoin, pencil: ProofMap['pencil']): string {
+  if (dots.length === 0) return 'no dots: measure';
+  const marked = pencil.find((one) => one.placement === placement)?.dots ?? [];
+  return dots.map(({ from, to }) => `${from} on ${to}${marked.includes(to) ? ' (pencil)' : ''}`).join(', ');
 }
 
 /** The sheet's joins that a join of the map shows. */
@@ -237,7 +253,9 @@ function dotLetters({ dots, field }: Sheet, { at }: ProofPlacement, view: View, 
       y1: letter.y + LETTER_CAP_MM / 2 + 0.4,
     };
     return [
-      { kind: 'path', contours: [circleContour(place, DOT_MM)], fill: COLOURS.black },
+      dot.lead
+        ? { kind: 'path', contours: [circleContour(place, DOT_MM)], fill: COLOURS.black }
+        : { kind: 'path', contours: [circleContour(place, SIGHT_MM)], line: SIGHT },
       { kind: 'path', contours: [boxContour(box)], fill: PAPER },
       wordItem(letter, { text: dot.name, em, bold: true }, { font, colour: COLOURS.green }),
     ];

@@ -73,12 +73,29 @@ describe('the proof map', () => {
     expect(map.pages).toHaveLength(1);
     const said = textsOf(map.pages[0].items).map(({ text }) => text);
     // The three placements of a half-drop: A of the one below on E, B on D.
-    for (const text of ['2 on 1', '3 on 1', '3 on 2', 'A on E, B on D', 'A on C, F on D', 'E on C, F on B'])
-      expect(said).toContain(text);
+    for (const text of ['2 on 1', '3 on 1', '3 on 2']) expect(said).toContain(text);
+    const whole = said.join(' ');
+    for (const text of ['A on E, B on D (pencil)', 'A on C (pencil), F on D (pencil)', 'E on C (pencil), F on B'])
+      expect(whole).toContain(text);
     for (const order of ['1', '2', '3']) expect(said).toContain(order);
     expect(said.join(' ')).toMatch(/Scale 1 : [\d.]+/);
     const shown = said.filter((text) => /^X\d/.test(text)).join(', ');
     for (const { name } of [ends.joins[0], ends.joins[ends.joins.length - 1]]) expect(shown).toContain(name);
+  });
+
+  it('has nobody land on a dot that does not print without a pencil mark', () => {
+    const [sheet] = planned.sheets;
+    const prints = new Set(sheet.dots.filter(({ lead }) => lead).map(({ name }) => name));
+    const guide = pagesWith(cutGuideDrawing(planned, font), 'Once the first cut is done');
+    for (const pages of [proofMapDrawing(planned, font).pages, guide]) {
+      const said = pages.flatMap(({ items }) => textsOf(items).map(({ text }) => text));
+      const landings = [...said.join(' ').matchAll(/\b[A-F] on ([A-F])( \(pencil\))?/g)];
+      expect(landings.length).toBeGreaterThan(0);
+      for (const [, name, pencil] of landings) expect(pencil !== undefined).toBe(!prints.has(name));
+      expect(said.join(' ')).toMatch(
+        /Before you lift the sheet, make a small pencil dot through C and D of print 1, C of print 2\./,
+      );
+    }
   });
 
   it('shows four placements of a straight repeat, and two where nothing meets the right side', () => {

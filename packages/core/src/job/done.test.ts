@@ -6,11 +6,11 @@ import { readJob } from './read.js';
 import type { JobResult } from './result.js';
 
 const [BLACK, BLUE] = ['#000000', '#0000ff'];
-type Marked = Pick<JobResult, 'job' | 'sheets'>;
+type Marked = Pick<JobResult, 'job' | 'sheets' | 'lattice'>;
 function result(done: unknown, inks: readonly string[] = [BLACK]): Marked {
   const { job } = readJob(JSON.stringify({ okuri: 1, motif: 'm.svg', ...(done ? { done } : {}) }), { file: 'm' });
   const sheets = inks.map((ink) => ({ ink, openings: [1, 2, 3, 4, 5].map((number) => ({ number })) }));
-  return { job, sheets } as unknown as Marked;
+  return { job, sheets, lattice: { widthMm: 100, heightMm: 80 } } as unknown as Marked;
 }
 
 it('adds marks and takes them back', () => {

@@ -1,22 +1,29 @@
 import { InputError } from '../units/input-error.js';
+import { marksOfSheet } from './follow-size.js';
 import { parseNumbers } from './number-list.js';
 import { ONE_STENCIL, stencilKey } from './practice.js';
 import type { JobResult } from './result.js';
 import type { FilledJobFile } from './schema.js';
+import { isSameSize, type UnitSize } from './taken-at.js';
 import { doneText } from './write.js';
 
 /** What `markDone` makes: the value for the job file's key `done`, and the numbers that are done now. */
 export interface MarkedDone {
   readonly value: NonNullable<FilledJobFile['done']>;
   readonly numbers: readonly number[];
+  /** The size of the unit of the sheet whose marks these are still, where that is not the present one. */
+  readonly stillOf?: UnitSize;
+  /** The size of the unit of an older sheet whose marks have gone out for these. */
+  readonly insteadOf?: UnitSize;
 }
 
 /**
  * Marks openings of one stencil as done, or with `not` takes that back. `text` names them: `14 15 20-30`. With several stencils `sheet` says which (1-based). A
- * number that the sheet does not have throws an `InputError`, except that marks of openings that are gone may be taken back.
+ * number that the sheet does not have throws an `InputError`, except that marks of openings that are gone may be taken back. Marks of a sheet of another
+ * size go out when the first of this one is set; taking marks back leaves them those of the sheet that they are of.
  */
 export function markDone(
-  { job, sheets }: Pick<JobResult, 'job' | 'sheets'>,
+  { job: whole, sheets, lattice }: Pick<JobResult, 'job' | 'sheets' | 'lattice'>,
   text: string,
   { not = false, sheet: which = null }: { not?: boolean; sheet?: number | null } = {},
 ): MarkedDone {
@@ -33,6 +40,8 @@ export function markDone(
   }
   const named = parseNumbers(text);
   if (named.length === 0) throw new InputError('No opening is named: write their numbers, such as 14 15 20-30.');
+  const older = olderSheet(whole, lattice);
+  const job = not ? whole : marksOfSheet(whole, lattice);
   const key = stencilKey(sheet);
   const plain = job.done[ONE_STENCIL];
   const done = new Set(plain ?? job.done[key] ?? []);
@@ -51,5 +60,11 @@ export function markDone(
     sheets.length === 1 && job.done[key] === undefined
       ? doneText({ [ONE_STENCIL]: numbers })
       : doneText({ ...job.done, [key]: numbers });
-  return { value, numbers };
+  return { value, numbers, ...(older === null ? {} : not ? { stillOf: older } : { insteadOf: older }) };
+}
+
+/** The size of the unit at which the job's marks were made, where there are any and that is another. */
+function olderSheet({ done, takenAt }: JobResult['job'], now: UnitSize): UnitSize | null {
+  if (takenAt.done === null || Object.keys(done).length === 0 || isSameSize(takenAt.done, now)) return null;
+  return takenAt.done;
 }

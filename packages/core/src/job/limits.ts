@@ -6,6 +6,8 @@ export const LIMITS = {
   units: 64,
   /** Under this a border holds nothing: it is the least neck of plain card. */
   borderMm: { min: 3, max: 500 },
+  /** A unit at which something was taken may be as drawn: a guard only. */
+  takenSideMm: { min: 0.01, max: 1_000_000 },
   dotMm: { min: 0.2, max: 10 },
   /** A hand punch: larger holes are cut. */
   punchMm: { min: 0.2, max: 50 },

@@ -19,6 +19,11 @@ export function proofListReport(proof: ProofSheet): string {
     const pairs = listText(dots.map((pair) => `${pair.from} on ${pair.to}`));
     lines.push(`  ${from} on ${to}: ${words}${pairs === '' ? '' : ` (dot ${pairs})`}`);
   }
+  for (const { placement, dots } of map.pencil) {
+    lines.push(
+      `  before the sheet is lifted from ${placement}: pencil through ${listText(dots)}, for sighting only: ${dots.length === 1 ? 'it does' : 'they do'} not print`,
+    );
+  }
   if (map.further !== null) lines.push('  one placement more shows the other point at which three meet');
   const offsets = new Map(kept.map((one) => [one.name, one]));
   const said = (end: SheetJoin | FirstCutEnd): string => {
@@ -104,6 +109,7 @@ export function proofListDocument({ title, sheet, key, ends, map, kept }: ProofS
         dots: dots.map((pair) => ({ ...pair })),
         words,
       })),
+      pencil: map.pencil.map(({ placement, dots }) => ({ placement, dots: [...dots] })),
     },
   });
 }

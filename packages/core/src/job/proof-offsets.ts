@@ -2,14 +2,16 @@ import { PLACE_TOLERANCE_MM } from '../proof/second-cut.js';
 import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofOffset } from '../proof/types.js';
 import type { Sheet } from '../stencil/types.js';
+import { marksOfSheet } from './follow-size.js';
 import { stencilKey } from './practice.js';
 import type { JobResult } from './result.js';
 
 /**
- * What the job keeps of a sheet's proof, as far as it belongs to this drawing: without offsets that were measured on another one, and of edges that no proof shows
+ * What the job keeps of a sheet's proof, as far as it belongs to this drawing: without offsets that were measured on another one or on a sheet of another size, and of edges that no proof shows
  * (`applyProof` tells of both).
  */
-export function offsetsOf({ job, lattice }: Pick<JobResult, 'job' | 'lattice'>, sheet: Sheet): ProofOffset[] {
+export function offsetsOf({ job: whole, lattice }: Pick<JobResult, 'job' | 'lattice'>, sheet: Sheet): ProofOffset[] {
+  const job = marksOfSheet(whole, lattice);
   const { joins, firstCutEnds } = sheetEnds(sheet, lattice);
   const held = new Set(joins.filter(({ leadCut }) => leadCut === 'second').map(({ name }) => name));
   const places = new Map([...joins, ...firstCutEnds].map(({ name, at }) => [name, at]));

@@ -118,7 +118,7 @@ describe('a report', () => {
     key: '#000000',
     ends: SAMPLE_ENDS,
     kept: [],
-    map: { placements: [], joins: [], meetings: [], further: null },
+    map: { placements: [], joins: [], pencil: [], meetings: [], further: null },
   };
 
   it('says how the proof was laid, what lies off, and what differs, without judging', () => {

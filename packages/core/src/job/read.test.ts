@@ -54,6 +54,7 @@ it('fills every default', () => {
     pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
     ties: {},
     numbers: {},
+    takenAt: { ties: null, numbers: null, done: null, proof: null },
     done: {},
     proof: {},
     hold: { mode: 'band', widthMm: null },

@@ -12,6 +12,7 @@ import { readPlan, readPlanCloth } from './read-plan.js';
 import { readProof } from './read-proof.js';
 import { readTies } from './read-ties.js';
 import { type FilledJobFile, JOB_VERSION, jobFileSchema } from './schema.js';
+import { readTakenAt } from './taken-at.js';
 import type { Job } from './types.js';
 import { Values } from './values.js';
 
@@ -126,6 +127,7 @@ function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): J
     paper,
     double: readDouble(raw, { ties, tieWidthMm: paper.tie.widthMm }, values),
     pace: readPace(raw.pace, values),
+    takenAt: readTakenAt(raw.takenAt, values),
     ties,
     numbers: readNumbers(raw.numbers, values),
     done: readDone(raw.done, values),

@@ -5,10 +5,12 @@ import type { Outline } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import type { Lattice, Opening } from '../repeat/types.js';
 import type { KeptNumber, Sheet } from '../stencil/types.js';
-import type { Job } from './types.js';
+import type { UnitSize } from './taken-at.js';
+import type { Job, StrandedTie } from './types.js';
 
 /** Everything the engine knows of a job: what the report, the drawings and the JSON document are made from. */
 export interface JobResult {
+  /** Its ties and numbers are at the size that the unit has now. */
   readonly job: Job;
   /** The artwork at the size of the unit that is cut. */
   readonly motif: Motif;
@@ -23,6 +25,10 @@ export interface JobResult {
   readonly kept: Readonly<Record<Ink, readonly KeptNumber[]>>;
   /** The cut inks laid on the repeat: what the cloth's picture is made from. */
   readonly cell: Cell;
+  /** Ties that can't come to stand, and are left out. */
+  readonly strandedTies: readonly StrandedTie[];
+  /** The size of the unit at which the job's ties were taken; null where that is its present one. */
+  readonly tiesFrom: UnitSize | null;
   readonly findings: readonly Finding[];
   /** What is cut and how it prints, in whole sentences; every output carries them. */
   readonly statements: readonly string[];
@@ -31,7 +37,7 @@ export interface JobResult {
 }
 
 /** What the reports are made from: everything but the laid artwork itself. */
-export type CheckedJob = Omit<JobResult, 'cell' | 'cutOut'>;
+export type CheckedJob = Omit<JobResult, 'cell' | 'cutOut' | 'strandedTies' | 'tiesFrom'>;
 
 /** Called as the work goes on: the stage in words, and the share of the whole that is done (0 to 1). */
 export type Progress = (stage: string, share: number) => void;

@@ -13,6 +13,8 @@ import { graverPaper, paperFindings } from '../stencil/paper-findings.js';
 import { cutSheet } from '../stencil/sheet.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { planDouble, singleSheets } from './double-plan.js';
+import { followSize, marksOfSheet } from './follow-size.js';
+import { otherSheetFindings } from './other-sheet.js';
 import { doneOf } from './practice.js';
 import { oneColumn, registerFindings, registerSheets } from './register.js';
 import type { JobResult, Progress } from './result.js';
@@ -28,22 +30,23 @@ const LAP_MM = { resist: 0.4, direct: 0.1 } as const;
  * Runs a whole job on a motif: sizes it, lays it on the repeat, decides the spill, follows the openings, checks the joins, and cuts the
  * sheets. Throws `InputError` where the artwork and the job cannot go together; faults of the artwork come back as findings.
  */
-export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Progress } = {}): JobResult {
-  const double = asked.double.on ? planDouble(runJob(motif, singleSheets(asked))) : null;
-  const job = double === null ? asked : { ...asked, ties: double.ties };
+export function runJob(motif: Motif, given: Job, { progress }: { progress?: Progress } = {}): JobResult {
   const step = (stage: string, share: number): void => progress?.(stage, share);
   step('sizing the artwork', 0);
-  const sized = sizeMotif(motif, job.size);
-  const lattice = makeLattice(job.repeat, sized.frame.widthMm, sized.frame.heightMm);
+  const sized = sizeMotif(motif, given.size);
+  const lattice = makeLattice(given.repeat, sized.frame.widthMm, sized.frame.heightMm);
   step('laying the repeat', 0.1);
   const { cell: bare, findings: spillFindings } = layRepeat(sized.shapes, lattice, {
-    spill: job.spill,
-    drawn: job.drawn,
-    method: job.method,
-    paperColour: job.paperColour,
-    cut: job.cut,
-    reachMm: job.joins.reachMm,
+    spill: given.spill,
+    drawn: given.drawn,
+    method: given.method,
+    paperColour: given.paperColour,
+    cut: given.cut,
+    reachMm: given.joins.reachMm,
   });
+  const { job: asked, otherNumbers, tiesFrom } = followSize(given, bare);
+  const double = asked.double.on ? planDouble(runJob(motif, singleSheets(asked))) : null;
+  const job = marksOfSheet(double === null ? asked : { ...asked, ties: double.ties }, lattice);
   step('following the openings', 0.55);
   const inks = bare.inks.map((i) => i.ink);
   const field = { x0: 0, y0: 0, x1: job.across * lattice.widthMm, y1: job.down * lattice.heightMm };
@@ -53,8 +56,9 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     cloth: cell,
     openings,
     stencils,
+    strandedTies,
     findings: tieFindings,
-  } = layStencils(bare, { job, reach, onB: double?.onB });
+  } = layStencils(bare, { job, reach, tiesFrom, onB: double?.onB });
   step('checking the joins', 0.7);
   const oneWide = oneColumn(job.cloth, field.x1);
   const sideJoinMeetsNothing = oneWide && job.across === 1;
@@ -73,6 +77,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
       practice: job.practice,
       punchesMm: job.punchesMm,
       numbers: job.numbers[stencil.key] ?? [],
+      otherNumbers: otherNumbers.map((numbers) => numbers[stencil.key] ?? []),
       done: doneOf(
         job,
         stencil.key,
@@ -103,6 +108,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     ...droppedFindings(sheets, lattice),
     ...sheets.flatMap(dotFindings),
     ...registerFindings(job, sheets),
+    ...otherSheetFindings(asked, lattice),
     ...proofFindings,
   ];
   const findings = [
@@ -121,6 +127,8 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     kept: Object.fromEntries(cut.map(({ kept }, k) => [stencils[k].key, kept])),
     cell,
     cutOut: cut.map(({ outlines }) => outlines),
+    strandedTies,
+    tiesFrom,
     findings,
     statements: statementsOf(job, inks),
     inks,

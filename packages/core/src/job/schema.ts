@@ -22,7 +22,8 @@ const TIES_MAX = 100_000;
 
 const text = (about: string) => z.string().max(TEXT_MAX).describe(about);
 const length = (about: string) => text(`${about} A length with its unit, such as "250mm", "36cm" or "9 7/8in".`);
-const place = (about: string) => z.tuple([z.number(), z.number()]).describe(`${about} [x, y] in mm on the unit.`);
+const place = (about: string) =>
+  z.tuple([z.number(), z.number()]).describe(`${about} [x, y] in mm on the unit, at the size that "takenAt" says.`);
 const movement = (about: string) =>
   z
     .union([
@@ -33,6 +34,7 @@ const movement = (about: string) =>
       }),
     ])
     .describe(`${about} Per cent (below zero: shrinks), or measured: {"dry": "600mm", "wet": "603mm"}.`);
+const takenAt = (of: string) => text(`Of ${of}: width and height with a unit, such as "300x420mm".`).optional();
 const shrinkage = (about: string) =>
   z
     .union([z.literal('unknown'), z.number()])
@@ -361,7 +363,7 @@ export const jobFileSchema = z
         z.array(z.tuple([z.int().min(1).max(NUMBER_MAX), z.number(), z.number(), z.number().min(0)])).max(OPENINGS_MAX),
       )
       .describe(
-        'Numbers that openings keep from run to run, by ink ("#000000 B" for the second of two sheets): number, place (mm from the upper left of the field) and area (mm²). The command writes them.',
+        'Numbers that openings keep from run to run, by ink ("#000000 B" for the second of two sheets): number, place (mm from the upper left of the field) and area (mm²), at the size of "takenAt". The command writes them.',
       )
       .optional(),
     ties: z
@@ -383,6 +385,17 @@ export const jobFileSchema = z
       .describe('Ties that stand across openings, by ink. The command `okuri ties` writes them.')
       .optional(),
     proof: proofSchema,
+    takenAt: z
+      .strictObject({
+        ties: takenAt('"ties"'),
+        numbers: takenAt('"numbers"'),
+        done: takenAt('"done"'),
+        proof: takenAt('"proof"'),
+      })
+      .describe(
+        "The unit's size when each of these was taken. Where the unit has another size now, ties and numbers go along with the drawing; what was cut and proofed is of a sheet of the old size, and does not count. Left out: the present size. Written along with them.",
+      )
+      .optional(),
     done: z
       .union([
         text('Numbers and ranges: "1-20, 24".'),

@@ -18,7 +18,8 @@ import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import type { DoublePlan } from './double-plan.js';
 import { stencilKey } from './practice.js';
-import type { Job } from './types.js';
+import { sizeText, type UnitSize } from './taken-at.js';
+import type { Job, StrandedTie } from './types.js';
 
 /** One sheet of paper to be cut. */
 export interface Stencil {
@@ -44,28 +45,37 @@ export interface Stencils {
   readonly cloth: Cell;
   readonly openings: readonly CellOpening[];
   readonly stencils: readonly Stencil[];
+  /** Ties that can't come to stand where the job puts them, and are left out. */
+  readonly strandedTies: readonly StrandedTie[];
   readonly findings: readonly Finding[];
 }
 
 /**
  * Leaves the paper of the job's ties standing: printed ties in the pattern itself, release ties on the sheets alone. With two sheets for an ink
- * the pattern stays whole, and the sheets share it, `onB` saying which openings are cut in the second. `reach` is the part of the cloth that a sheet holds, unit mm. Throws an `InputError` for a tie that is wider than the paper on which it lands.
+ * the pattern stays whole, and the sheets share it, `onB` saying which openings are cut in the second. `reach` is the part of the cloth that a sheet holds, unit mm. `tiesFrom` is the size
+ * of the unit at which the ties were taken, where that was another; it is told with those that find no banks any more.
  */
 export function layStencils(
   laid: Cell,
-  { job, reach, onB = new Map() }: { job: Job; reach: Box; onB?: DoublePlan['onB'] | undefined },
+  {
+    job,
+    reach,
+    tiesFrom = null,
+    onB = new Map(),
+  }: { job: Job; reach: Box; tiesFrom?: UnitSize | null; onB?: DoublePlan['onB'] | undefined },
 ): Stencils {
-  const findings: Finding[] = [];
   const { cell: bare, slight } = withoutSlight(laid);
   refuseNothingWideEnough(bare, laid);
   const before: LeftOut[] = [{ cell: laid, slight }];
+  const strandedTies: StrandedTie[] = [];
+  const { widthMm, flareMm } = job.paper.tie;
   const byInk = bare.inks.map(({ ink }, k) => {
     const ties = job.ties[ink] ?? [];
-    const { widthMm, flareMm } = job.paper.tie;
     const standing = standTies(bare, k, ties, { widthMm, flareMm });
     for (const tie of ties.filter((_, n) => standing[n] === null)) {
-      if (leadsAcross(bare, k, tie)) throw tooBroad(tie, ink, widthMm);
-      findings.push(astray(tie, widthMm));
+      const { id, from, to } = tie;
+      const atMm = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+      strandedTies.push({ ink, id, why: leadsAcross(bare, k, tie) ? 'broad' : 'astray', atMm });
     }
     return standing.filter((tie) => tie !== null);
   });
@@ -102,7 +112,8 @@ export function layStencils(
       };
     });
   });
-  return { cloth: printed.cell, openings, stencils, findings };
+  const findings = strandedTies.map((tie) => strandedFinding(tie, { widthMm, from: tiesFrom, now: bare.lattice }));
+  return { cloth: printed.cell, openings, stencils, strandedTies, findings };
 }
 
 type Standing = Tie & StandingTie;
@@ -149,20 +160,26 @@ function refuseNothingWideEnough(cuttable: Cell, { inks }: Cell): void {
   );
 }
 
-function tooBroad({ id, from, to }: Tie, ink: Ink, widthMm: number): InputError {
-  const at = `${formatMm((from.x + to.x) / 2)}, ${formatMm((from.y + to.y) / 2)}`;
-  return new InputError(
-    `Tie ${id} of "ties.${ink}" (at ${at}) is ${formatMm(widthMm)} wide, wider than the paper on which it lands: make "paper.tieWidth" smaller, or take it out with okuri ties --drop ${id}.`,
-  );
-}
-
-function astray({ id, from, to }: Tie, widthMm: number): Finding {
-  const at = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+/** Codes: `tie-astray`, `tie-broad`. */
+function strandedFinding(
+  { id, why, atMm }: StrandedTie,
+  { widthMm, from, now }: { readonly widthMm: number; readonly from: UnitSize | null; readonly now: UnitSize },
+): Finding {
+  const width = formatMm(widthMm);
+  const since = from === null ? '' : ` now that the unit is ${sizeText(now)} (it was set at ${sizeText(from)})`;
+  const message =
+    why === 'astray'
+      ? `Tie ${id} finds no two banks of paper for its ${width} where the job puts it${since}, and is left out: take it out of the job, and see which ties are suggested now.`
+      : `Tie ${id} is ${width} wide, wider than the paper on which it lands${since}, and is left out: make ties narrower, or take it out of the job.`;
   return {
-    code: 'tie-astray',
+    code: `tie-${why}`,
     severity: 'fix',
-    message: `Tie ${id} finds no two banks of paper for its ${widthMm} mm where the job puts it, and is left out: take it out with okuri ties --drop ${id}, and see what is suggested now.`,
-    atMm: at,
-    measure: { tie: id, widthMm },
+    message,
+    atMm,
+    measure: {
+      tie: id,
+      widthMm,
+      ...(from === null ? {} : { takenWidthMm: from.widthMm, takenHeightMm: from.heightMm }),
+    },
   };
 }

@@ -1,10 +1,12 @@
 import type { FullPlanOptions } from '../cloth/plan-options.js';
+import type { Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
 import type { Pace, PaperRules, Tie, TieRules } from '../paper/types.js';
 import type { ProofOffset } from '../proof/types.js';
 import type { Repeat } from '../repeat/types.js';
 import type { PaperMovement } from '../squaring/types.js';
 import type { KeptNumber, Practice } from '../stencil/types.js';
+import type { TakenAt } from './taken-at.js';
 
 /** How a shape that pokes out of the unit is read. */
 export type Spill = 'auto' | 'carry' | 'trim';
@@ -64,13 +66,15 @@ export interface Job {
   /** One ink cut as two sheets that print one after the other; the second laps over the edges of the first by `overlapMm`. */
   readonly double: { readonly on: boolean; readonly overlapMm: number };
   readonly pace: Pace;
-  /** Accepted ties by ink, mm on the unit. Release ties only where there is gauze. */
+  /** The unit's size at which ties, numbers, done marks and proofs were taken; `followSize` brings places to another. */
+  readonly takenAt: TakenAt;
+  /** Accepted ties by ink, mm on the unit (at the size of `takenAt`). Release ties only where there is gauze. */
   readonly ties: Readonly<Record<Ink, readonly Tie[]>>;
   /** Numbers that openings keep from run to run, by ink. */
   readonly numbers: Readonly<Record<Ink, readonly KeptNumber[]>>;
-  /** Numbers already cut, by ink. */
+  /** Numbers already cut, by ink: of a sheet of the size of `takenAt`. */
   readonly done: Readonly<Record<Ink, readonly number[]>>;
-  /** What printed proofs tell, by stencil: the second cut follows it. */
+  /** What printed proofs tell, by stencil: the second cut follows it. Of a sheet of the size of `takenAt`. */
   readonly proof: Readonly<Record<string, readonly ProofOffset[]>>;
   readonly sheet: {
     readonly borderMm: number;
@@ -116,4 +120,13 @@ export interface Job {
   };
   /** How the run along the cloth is planned. */
   readonly plan: Omit<FullPlanOptions, 'cloth' | 'direction'>;
+}
+
+/** A tie that is left out. `astray`: its ends find no two banks of paper. `broad`: it leads across an opening, and is wider than the paper on which it lands. */
+export interface StrandedTie {
+  readonly ink: Ink;
+  readonly id: string;
+  readonly why: 'astray' | 'broad';
+  /** Its middle, unit mm. */
+  readonly atMm: Point;
 }

@@ -5,6 +5,7 @@ import { numbersText } from './number-list.js';
 import { mirroredFor, ONE_STENCIL } from './practice.js';
 import { writtenProof } from './read-proof.js';
 import { type FilledJobFile, JOB_VERSION } from './schema.js';
+import { type TakenGroup, writtenTakenAt } from './taken-at.js';
 import type { Job } from './types.js';
 
 /** Digits of a length in a job file: 1e-9 mm at a metre, so that reading it back gives the same job. */
@@ -89,12 +90,25 @@ export function newJobText(job: Job): string {
       ...planClothFile(job.cloth),
     },
     plan: planFile(job.plan),
+    ...takenAtFile(job),
     ...(Object.keys(job.ties).length > 0 ? { ties: writtenTies(job.ties) } : {}),
     ...(Object.keys(job.numbers).length > 0 ? { numbers: keptNumbers(job.numbers) } : {}),
     ...(Object.keys(job.proof).length > 0 ? { proof: writtenProof(job.proof) } : {}),
     ...(Object.keys(job.done).length > 0 ? { done: doneText(job.done) } : {}),
   };
   return `${JSON.stringify(file, null, 2)}\n`;
+}
+
+/** Only sizes of what there is. */
+function takenAtFile(job: Job): Pick<FilledJobFile, 'takenAt'> {
+  const size = (group: TakenGroup) => (Object.keys(job[group]).length > 0 ? job.takenAt[group] : null);
+  const takenAt = writtenTakenAt({
+    ties: size('ties'),
+    numbers: size('numbers'),
+    done: size('done'),
+    proof: size('proof'),
+  });
+  return takenAt === undefined ? {} : { takenAt };
 }
 
 function planClothFile(cloth: Job['cloth']) {

@@ -117,6 +117,24 @@ describe('proofMap', () => {
     }
   });
 
+  it.each(REPEATS)(
+    'has every dot that does not print, and is laid upon, marked through with a pencil: %s',
+    (_, repeat) => {
+      const lattice = makeLattice(repeat, W, H);
+      const dots = sheetDots(FIELD, repeat, { diameterMm: 1 });
+      const { joins, pencil } = proofMap(lattice, dots);
+      const marked = new Set(
+        pencil.flatMap(({ placement, dots: names }) => names.map((name) => `${name}${placement}`)),
+      );
+      const landed = joins.flatMap(({ to, dots: pairs }) => pairs.map((pair) => ({ name: pair.to, to })));
+      // Only what lies on the left side or the top prints.
+      const prints = new Set(dots.filter(({ at }) => at.x === FIELD.x0 || at.y === FIELD.y0).map(({ name }) => name));
+      const wanted = new Set(landed.filter(({ name }) => !prints.has(name)).map(({ name, to }) => `${name}${to}`));
+      expect(marked).toEqual(wanted);
+      expect(marked.size).toBeGreaterThan(0);
+    },
+  );
+
   it('takes two placements where nothing meets the right side, and three in a brick', () => {
     const one = (repeat: Repeat) =>
       proofMap(

@@ -2,10 +2,13 @@ import type { Point } from '../geometry/types.js';
 import { latticePoint } from '../repeat/lattice.js';
 import type { Lattice, LatticeStep } from '../repeat/types.js';
 import type { Dot } from '../stencil/types.js';
-import type { ProofMap, ProofMapJoin, ProofMeeting, ProofPlacement } from './types.js';
+import type { ProofMap, ProofMapJoin, ProofMeeting, ProofPencil, ProofPlacement } from './types.js';
 
 /** Dots or sides nearer than this fall together, mm: rounding, far below the point of any punch. */
 const SAME_PLACE_MM = 1e-6;
+
+/** What of a dot the map goes by. */
+type MapDot = Pick<Dot, 'name' | 'at' | 'lead'>;
 
 export interface ProofMapOptions {
   /** Nothing is ever printed beside the right side: the cloth is one sheet wide. */
@@ -16,11 +19,12 @@ export interface ProofMapOptions {
  * The fewest placements that show every kind of join of a sheet, in printing order. `lattice` is the sheet's own (see `sheetRepeat`), `dots` are its, sheet mm.
  * Straight: four, since four sheets meet in a point. A drop or brick of any fraction: three, each of which meets the other two, so that both parts of the shifted side are
  * seen; three sheets meet in one point there, and the other point of that kind takes a fourth placement (`further`). Where nothing meets the right side: two,
- * one below the other; a brick still takes three, as the sheet below lies under two.
+ * one below the other; a brick still takes three, as the sheet below lies under two. Dots on the trailing sides do not print: those
+ * on which a later placement is laid are to be marked (`pencil`).
  */
 export function proofMap(
   lattice: Lattice,
-  dots: readonly Pick<Dot, 'name' | 'at'>[],
+  dots: readonly MapDot[],
   { sideMeetsNothing = false }: ProofMapOptions = {},
 ): ProofMap {
   const { kind } = lattice.repeat;
@@ -46,20 +50,18 @@ export function proofMap(
   const placements = steps.map((step, k) => place(step, k + 1));
   const whole = kind === 'straight' || sideMeetsNothing;
   const meetings = meetingsOf(lattice, placements);
+  const joins = joinsOf(lattice, placements, dots);
   return {
     placements,
-    joins: joinsOf(lattice, placements, dots),
+    joins,
+    pencil: pencilOf(joins, dots),
     meetings,
     further: whole ? null : place(both, placements.length + 1),
   };
 }
 
 /** Every two placements that share a side or a part of one, the later of them first. */
-function joinsOf(
-  lattice: Lattice,
-  placements: readonly ProofPlacement[],
-  dots: readonly Pick<Dot, 'name' | 'at'>[],
-): ProofMapJoin[] {
+function joinsOf(lattice: Lattice, placements: readonly ProofPlacement[], dots: readonly MapDot[]): ProofMapJoin[] {
   return placements.flatMap((to, k) =>
     placements.slice(k + 1).flatMap((from): ProofMapJoin[] => {
       const v = { x: from.at.x - to.at.x, y: from.at.y - to.at.y };
@@ -73,6 +75,16 @@ function joinsOf(
       return [{ from: from.order, to: to.order, dots: pairs, words: side }];
     }),
   );
+}
+
+/** The dots that do not print and on which later placements are laid, by the placement that they are of. */
+function pencilOf(joins: readonly ProofMapJoin[], dots: readonly MapDot[]): ProofPencil[] {
+  const orders = [...new Set(joins.map(({ to }) => to))].sort((a, b) => a - b);
+  return orders.flatMap((placement) => {
+    const landed = new Set(joins.filter(({ to }) => to === placement).flatMap((join) => join.dots.map(({ to }) => to)));
+    const names = dots.filter(({ name, lead }) => !lead && landed.has(name)).map(({ name }) => name);
+    return names.length === 0 ? [] : [{ placement, dots: names }];
+  });
 }
 
 /** Which side of a placement meets which of another that lies so from it, in words; null where they share none. */

@@ -117,6 +117,14 @@ export interface ProofMapJoin {
   readonly words: string;
 }
 
+/** Dots of a placement that do not print, and on which others are laid: they are marked through with a pencil while the sheet lies there. */
+export interface ProofPencil {
+  /** Its printing order. */
+  readonly placement: number;
+  /** Names of its dots, in the order of the sheet's. */
+  readonly dots: readonly string[];
+}
+
 /** A point where three placements or more meet. */
 export interface ProofMeeting {
   /** From the upper left of the first placement's field, mm. */
@@ -129,6 +137,8 @@ export interface ProofMeeting {
 export interface ProofMap {
   readonly placements: readonly ProofPlacement[];
   readonly joins: readonly ProofMapJoin[];
+  /** For each placement on whose sighting dots another is laid. */
+  readonly pencil: readonly ProofPencil[];
   readonly meetings: readonly ProofMeeting[];
   /** One placement more, which shows the other kind of point where three meet; null where there is none to show. */
   readonly further: ProofPlacement | null;

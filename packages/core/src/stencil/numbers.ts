@@ -45,6 +45,16 @@ export function numberOpenings(
   return { numbers: given, kept: toKeep(openings, given, next - 1) };
 }
 
+/** Of several readings of where kept openings lie now the first by which most are found again. */
+export function likeliestKept(
+  openings: readonly PlacedOpening[],
+  readings: readonly (readonly KeptNumber[])[],
+): readonly KeptNumber[] {
+  if (readings.length <= 1) return readings[0] ?? [];
+  const found = readings.map((kept) => bestMatches(openings, kept).length);
+  return readings[found.indexOf(Math.max(...found))];
+}
+
 function bestMatches(
   openings: readonly PlacedOpening[],
   kept: readonly KeptNumber[],

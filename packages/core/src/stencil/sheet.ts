@@ -15,7 +15,7 @@ import { droppedPlace, type LeftOut, leftOutPlaces } from './dropped.js';
 import { heldBands } from './held-margin.js';
 import { sheetMeasures } from './measures.js';
 import { fittingPaper } from './named-paper.js';
-import { numberOpenings } from './numbers.js';
+import { likeliestKept, numberOpenings } from './numbers.js';
 import { innerParts, type Part, partPlace, sheetParts } from './opening-parts.js';
 import { releasedOutlines } from './released.js';
 import { besideWeakPlaces, numberedReport, sheetPaper } from './sheet-paper.js';
@@ -37,6 +37,8 @@ export interface SheetOptions {
   readonly punchesMm?: readonly number[];
   /** Numbers that openings keep from an earlier run. */
   readonly numbers: readonly KeptNumber[];
+  /** The same in other readings of a change of size; the one by which most openings are found again holds. */
+  readonly otherNumbers?: readonly (readonly KeptNumber[])[];
   /** Numbers that are ticked off. */
   readonly done: readonly number[];
   /** The printer's paper: sheets are named after its kin. */
@@ -116,10 +118,11 @@ export function cutSheet(
     unnumbered.map((o, k) => ({ ...o, inner: inner[k], last: last.has(k) })),
     { area: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm }, hand: options.practice.hand },
   );
+  const places = parts.map((part) => partPlace(part, cell));
   const { numbers, kept } = numberOpenings(
-    parts.map((part) => partPlace(part, cell)),
+    places,
     order,
-    options.numbers,
+    likeliestKept(places, [options.numbers, ...(options.otherNumbers ?? [])]),
   );
   const done = new Set(options.done);
   const numbered = unnumbered

@@ -1,8 +1,8 @@
 import { MM_PER_INCH } from './constants.js';
 import { InputError } from './input-error.js';
-import { parseLength } from './length.js';
 import { nearNames } from './near-names.js';
 import { quote } from './quote.js';
+import { parseSides } from './sides.js';
 
 /** A size of paper. Named papers stand upright (`widthMm <= heightMm`); others are as they were written. */
 export interface Paper {
@@ -104,16 +104,13 @@ function nameKey(text: string): string {
 }
 
 function customPaper(text: string): Paper {
-  // The x of "px" is part of a unit.
-  const sides = text.split(/(?<!p)x|[×*]/i).map((side) => side.trim());
-  if (sides.length !== 2) {
+  const sides = parseSides(text);
+  if (sides === null) {
     throw new InputError(
       `The paper ${quote(text)} needs two sides: write a width and a height such as "329mm x 483mm".`,
     );
   }
-  const unit = /[^\d\s./]+$/.exec(sides[1])?.[0] ?? '';
-  const first = /\d$/.test(sides[0]) ? sides[0] + unit : sides[0];
-  const [widthMm, heightMm] = [parseLength(first), parseLength(sides[1])];
+  const [widthMm, heightMm] = sides;
   for (const mm of [widthMm, heightMm]) {
     if (mm < PAPER_SIDE_MM.min || mm > PAPER_SIDE_MM.max) {
       throw new InputError(

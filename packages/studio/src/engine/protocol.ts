@@ -18,8 +18,10 @@ import type {
   ProofSheet,
   Sheet,
   SquareSheet,
+  StrandedTie,
   SuggestedTies,
   TieList,
+  UnitSize,
 } from '@okuri/core';
 import type { UnitOutlines } from '../canvas/unit-outlines';
 import type { ProofHow } from '../scan/compare-picture';
@@ -101,7 +103,14 @@ export type SheetFacts = Sheet;
 
 /** A whole job, as plain data that can be sent between threads. Sheets come without their openings. */
 export interface CheckedReply {
+  /** As its file says it. */
   readonly job: Job;
+  /** Its ties where the unit's present size puts them. */
+  readonly ties: Job['ties'];
+  /** The size of the unit at which they were taken; null where that is the present one. */
+  readonly tiesFrom: UnitSize | null;
+  /** Those that can't come to stand, and are left out. */
+  readonly strandedTies: readonly StrandedTie[];
   readonly inks: readonly Ink[];
   readonly lattice: Lattice;
   readonly tile: ShownTile;

@@ -115,6 +115,9 @@ export function createEngine(tools: EngineTools): Engine {
         last = { ...made, findings: [...made.findings, ...said] };
         return {
           job,
+          ties: last.job.ties,
+          tiesFrom: last.tiesFrom,
+          strandedTies: last.strandedTies,
           inks: last.inks,
           lattice: last.lattice,
           tile: shownTile(clothTile(last.cell)),

@@ -132,14 +132,14 @@ function otherPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
     if (atMm === null || !isOf(finding, sheet) || !OTHER.test(code)) return [];
     const name = code.startsWith('dot-')
       ? String(measure?.dot)
-      : code === 'tie-astray'
+      : code === 'tie-astray' || code === 'tie-broad'
         ? String(measure?.tie)
         : nameMore();
     return [{ name, code, severity, message, at: atMm, across: null, outline: null }];
   });
 }
 
-const OTHER = /^(?:dots?-|tie-astray|proof|second-cut|double|hold)/;
+const OTHER = /^(?:dots?-|tie-astray|tie-broad|proof|second-cut|double|hold)/;
 
 function counter(letter: string, from = 0): () => string {
   let count = from;

@@ -22,6 +22,11 @@ export function changed<T>(history: History<T>, next: T, about: string | null): 
   return { past, present: next, future: [], about };
 }
 
+/** The history with its present state put right: no step of its own to undo. */
+export function amended<T>(history: History<T>, present: T): History<T> {
+  return { ...history, present };
+}
+
 /** One step back; the same history where there is none. */
 export function undone<T>({ past, present, future, about }: History<T>): History<T> {
   const last = past.at(-1);

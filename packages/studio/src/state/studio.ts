@@ -2,12 +2,13 @@ import type { LatticeStep, PaperState, Point, Span } from '@okuri/core';
 import type { CheckedReply, ReadReply, TiesReply } from '../engine/protocol';
 import type { TieName } from '../marks/ties-shown';
 import { PLAIN_SCAN, type ScanSettings, settingsKey } from '../scan/settings';
-import { changed, type History, redone, startHistory, undone } from './history';
+import { amended, changed, type History, redone, startHistory, undone } from './history';
 import { type KeyPath, withKey } from './job-keys';
 import { type Project, sameWork } from './project';
 import { NO_PROOF, type ProofState } from './proof-state';
 import type { ScaleQuestion } from './scale-asked';
 import type { StepId } from './steps';
+import { type KnownUnit, knownSize, type SizeQuestion, withSizes } from './unit-size';
 
 export type ViewName = 'cloth' | 'sheet' | 'pages';
 
@@ -48,6 +49,8 @@ export interface StudioState {
   readonly history: History<Project>;
   /** Of the present project; null until it was read. */
   readonly read: ReadReply | null;
+  /** Of the project as it was read last. */
+  readonly unit: KnownUnit | null;
   /** The last that was worked out: of an older state of the project while `stale`. */
   readonly checked: CheckedReply | null;
   readonly stale: boolean;
@@ -84,6 +87,8 @@ export interface StudioState {
   readonly asksDark: boolean;
   /** A scan whose scale is asked for; null where none is. */
   readonly scaleAsked: ScaleQuestion | null;
+  /** Ties that a change of size has left without their banks, and what becomes of them is asked; null where there are none. */
+  readonly sizeAsked: SizeQuestion | null;
   readonly sheetLook: SheetLook;
   /** Name of the end of the proof that is looked at: `X3`. */
   readonly proofEnd: string | null;
@@ -92,6 +97,9 @@ export interface StudioState {
 }
 
 export type Listener = () => void;
+
+/** Keys of the job that change the unit's size, or that keep places on it. */
+const SIZED_KEYS: readonly KeyPath[number][] = ['width', 'height', 'ties', 'numbers', 'done', 'proof'];
 
 /** The state of the window, and all ways to change it. */
 export class Studio {
@@ -102,6 +110,7 @@ export class Studio {
     this.now = {
       history: startHistory(project),
       read: null,
+      unit: null,
       checked: null,
       stale: true,
       work: null,
@@ -125,6 +134,7 @@ export class Studio {
       goTo: null,
       asksDark: false,
       scaleAsked: null,
+      sizeAsked: null,
       sheetLook: 'cut',
       proofEnd: null,
       proof: NO_PROOF,
@@ -152,7 +162,7 @@ export class Studio {
   /** One value of the job file; `undefined` leaves it to its default. Changes of one key in a row are one step of undo where `joins` is set. */
   edit(path: KeyPath, value: unknown, { joins = false }: { joins?: boolean } = {}): void {
     const project = this.project;
-    const jobText = withKey(project.jobText, path, value);
+    const jobText = this.keptSizes(withKey(project.jobText, path, value), path[0]);
     if (jobText !== project.jobText) this.change({ ...project, jobText }, joins ? path.join('.') : null);
   }
 
@@ -170,7 +180,15 @@ export class Studio {
   /** How the motif is traced, where it is a scan. */
   traceBy(change: Partial<ScanSettings>): void {
     const scan = { ...PLAIN_SCAN, ...this.project.scan, ...change };
-    if (settingsKey(scan) !== settingsKey(this.project.scan ?? PLAIN_SCAN)) this.change({ ...this.project, scan });
+    if (settingsKey(scan) === settingsKey(this.project.scan ?? PLAIN_SCAN)) return;
+    this.change({ ...this.project, jobText: this.keptSizes(this.project.jobText, 'width'), scan });
+  }
+
+  /** A change of the job, with the sizes at which its places were taken where it bears on those. */
+  private keptSizes(jobText: string, changed: KeyPath[number]): string {
+    if (!SIZED_KEYS.includes(changed)) return jobText;
+    const tiesStand = this.now.checked?.strandedTies.length === 0;
+    return withSizes(jobText, { now: knownSize(this.now.unit, this.project), changed, tiesStand });
   }
 
   /** Something about the proof's picture. */
@@ -181,6 +199,15 @@ export class Studio {
   /** A whole new state of the project, as one step of undo. */
   change(project: Project, about: string | null = null): void {
     this.go(changed(this.now.history, project, about));
+  }
+
+  /**
+   * The present state put right, as part of the change that made it: undo goes back over both at once. `worked`: the engine has worked it out already.
+   */
+  amend(project: Project, { worked = false }: { readonly worked?: boolean } = {}): void {
+    const history = amended(this.now.history, project);
+    if (worked) this.put({ ...this.now, history });
+    else this.go(history);
   }
 
   /** Works the same project out once more, after its work was stopped. */

@@ -6,14 +6,14 @@ import { keptOffsets, noOffsetsEdit, typedEdit } from '../state/proof-edits';
 import { useStudio } from '../state/use-studio';
 import { offsetText, readOffset } from '../words/offsets';
 import { endWords, isMeasurable, plannedWords } from '../words/proof';
-import { useJobNow } from './use-job';
+import { useSheetJob } from './use-job';
 
 const AROUND_MM = 24;
 
 /** Every end at which a proof is measured: what the scan showed, and the offset that the job keeps, to be typed as well. */
 export function ProofEnds({ of, measured }: { readonly of: ProofSheet; readonly measured: readonly ProofOffset[] }) {
   const { studio, state } = useStudio();
-  const job = useJobNow();
+  const job = useSheetJob();
   if (job === null) return null;
   const { ends } = of;
   const all: readonly (SheetJoin | FirstCutEnd)[] = [...ends.joins, ...ends.firstCutEnds];
@@ -75,7 +75,7 @@ interface EndLineProps {
 
 function EndLine({ end, of, measured, kept }: EndLineProps) {
   const { studio, state } = useStudio();
-  const job = useJobNow();
+  const job = useSheetJob();
   const { units, proof, proofEnd } = state;
   const line = useRef<HTMLLIElement>(null);
   const isChosen = proofEnd === end.name;

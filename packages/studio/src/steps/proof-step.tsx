@@ -1,3 +1,4 @@
+import { pencilWords } from '@okuri/core';
 import { useRef } from 'preact/hooks';
 import { NumberField } from '../controls/number-field';
 import { TickField } from '../controls/tick-field';
@@ -41,6 +42,7 @@ export function ProofStep() {
               Show the proof map
             </button>
           </p>
+          {of.map.pencil.length > 0 && <p class="fact">{pencilWords(of.map.pencil)}</p>}
           <ProofPapers papers={['map', 'form']} />
         </>
       )}

@@ -8,7 +8,7 @@ import { offsetText } from '../words/offsets';
 import { differenceWords } from '../words/proof';
 import { SEVERITY_WORDS } from '../words/severity';
 import { SPAN_NAMES } from '../words/spans';
-import { useJobNow } from './use-job';
+import { useSheetJob } from './use-job';
 
 /** How much is seen around a place that one goes to, mm. */
 const AROUND_MM = 30;
@@ -18,7 +18,7 @@ const TOLD_MM = 0.2;
 /** What a compared proof tells, and what of it is taken over. */
 export function ProofTold({ compared }: { readonly compared: ComparedProof }) {
   const { studio } = useStudio();
-  const job = useJobNow();
+  const job = useSheetJob();
   const { report, laid, findings, of } = compared;
   const distances = distanceTexts(report);
   if (job === null) return null;

@@ -5,6 +5,7 @@ import type { TiesReply } from '../engine/protocol';
 import { clothPlane, firstShown, sheetPlane } from '../marks/plane';
 import { isSameTie, middleOf, placeKey, type ShownTie, shownTies } from '../marks/ties-shown';
 import { acceptEdit, dropEdit, type JobEdit, refuseUnreadable } from '../state/tie-edits';
+import { areTiesMoving } from '../state/unit-size';
 import { useStudio } from '../state/use-studio';
 import { stencilIndex } from '../words/stencils';
 import { TieRow } from './tie-row';
@@ -32,6 +33,10 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
   const marked = shown.filter((tie) => ticked.has(keyOf(tie)));
 
   const take = (edit: () => JobEdit): void => {
+    if (areTiesMoving(studio.state)) {
+      setFault('The ties are on their way to the new size of the unit: try again in a moment.');
+      return;
+    }
     try {
       const made = edit();
       refuseUnreadable(studio.project.jobText, made);
@@ -199,7 +204,7 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
     const middle = middleOf(tie);
     return checked.findings.some(
       ({ code, atMm, measure }) =>
-        code === 'tie-astray' &&
+        (code === 'tie-astray' || code === 'tie-broad') &&
         measure?.tie === tie.id &&
         atMm !== null &&
         Math.hypot(atMm.x - middle.x, atMm.y - middle.y) < 1e-6,

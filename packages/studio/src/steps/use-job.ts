@@ -1,4 +1,4 @@
-import type { Job } from '@okuri/core';
+import { type Job, marksOfSheet } from '@okuri/core';
 import { presentJob } from '../state/present-job';
 import { useStudio } from '../state/use-studio';
 
@@ -11,4 +11,11 @@ export function useJob(): Job | null {
 export function useJobNow(): Job | null {
   const { read, history } = useStudio().state;
   return presentJob(history.present.jobText) ?? read?.job ?? null;
+}
+
+/** What the job says now, without what was taken on sheets of another size. */
+export function useSheetJob(): Job | null {
+  const job = useJobNow();
+  const { checked } = useStudio().state;
+  return job === null || checked === null ? job : marksOfSheet(job, checked.lattice);
 }

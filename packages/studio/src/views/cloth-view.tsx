@@ -25,7 +25,7 @@ export function ClothView() {
   const tile = useMemo(() => (checked === null ? null : keptPicture(checked)), [checked]);
   // The drawing as it was read has no ties in it: while one is moved the cloth stays as it was.
   const tiesOnly = useMemo(
-    () => stale && checked !== null && job !== null && sameBut(['ties'], checked.job, job),
+    () => stale && checked !== null && job !== null && sameBut(['ties', 'takenAt'], checked.job, job),
     [stale, checked, job],
   );
   const source = useMemo(() => {
@@ -35,7 +35,12 @@ export function ClothView() {
     const was = read.motif.frame;
     const widthMm = job.size.widthMm ?? was.widthMm;
     // The whole pattern larger or smaller, as far as it is known.
-    if (checked !== null && tile !== null && sameBut(['size'], checked.job, job) && job.size.heightMm === null) {
+    if (
+      checked !== null &&
+      tile !== null &&
+      sameBut(['size', 'takenAt'], checked.job, job) &&
+      job.size.heightMm === null
+    ) {
       return painter.cloth(enlarged(tile, widthMm / checked.lattice.widthMm), job.cloth);
     }
     // Artwork is scaled evenly by the width; the height only frames it.

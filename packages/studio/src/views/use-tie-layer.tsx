@@ -17,6 +17,7 @@ import {
 import { presentJob } from '../state/present-job';
 import type { Studio } from '../state/studio';
 import { drawnKind, endEdit, type JobEdit, newTieEdit, refuseUnreadable } from '../state/tie-edits';
+import { areTiesMoving } from '../state/unit-size';
 import { useStudio } from '../state/use-studio';
 import { useJobNow } from '../steps/use-job';
 import type { StageView } from './stage';
@@ -60,7 +61,7 @@ export function useTieLayer(plane: Plane | null, ink: Ink | null, newInk: Ink | 
     () => (job === null ? [] : shownTies(job, reply, { ink, leftOut })),
     [job, reply, ink, leftOut],
   );
-  if (plane === null || job === null || state.step !== 'paper') return null;
+  if (plane === null || job === null || state.step !== 'paper' || areTiesMoving(state)) return null;
   const { lattice } = plane;
   const ties =
     moved === null ? known : known.map((tie) => (isSameTie(tie, moved.tie) ? { ...tie, [moved.end]: moved.at } : tie));
@@ -189,6 +190,7 @@ function nameOf({ ink, id, stands }: ShownTie) {
 
 /** Makes a change of the job; what could not be read afterwards is said instead. False where it was. */
 function change(studio: Studio, edit: JobEdit, joins: boolean): boolean {
+  if (areTiesMoving(studio.state)) return false;
   try {
     refuseUnreadable(studio.project.jobText, edit);
   } catch (error) {
