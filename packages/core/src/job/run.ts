@@ -117,6 +117,7 @@ export function runJob(motif: Motif, asked: Job, { progress }: { progress?: Prog
     kept: Object.fromEntries(cut.map(({ kept }, k) => [stencils[k].key, kept])),
     cell,
     cutOut: cut.map(({ outlines }) => outlines),
+    strips: stencils.map(({ strips }) => strips),
     findings,
     statements: statementsOf(job, inks),
     inks,

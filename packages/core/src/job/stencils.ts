@@ -31,6 +31,8 @@ export interface Stencil {
   /** The same without release ties; null where there are none. */
   readonly released: Cell | null;
   readonly ties: readonly SheetTie[];
+  /** The strips of its ties, unit mm: each stands in every unit. */
+  readonly strips: readonly StandingTie[];
 }
 
 /** The pattern as it prints, and the sheets that print it. */
@@ -70,7 +72,18 @@ export function layStencils(
     if (!job.double.on) {
       const placed = placeTies(bare, k, ties, reach);
       const released = loose && ties.some(({ kind }) => kind === 'release') ? printed.cell : null;
-      return [{ ink, inkIndex: k, part: null, key: stencilKey({ ink, part: null }), ...all, released, ties: placed }];
+      return [
+        {
+          ink,
+          inkIndex: k,
+          part: null,
+          key: stencilKey({ ink, part: null }),
+          ...all,
+          released,
+          ties: placed,
+          strips: ties,
+        },
+      ];
     }
     const { a, b } = doubleCells(bare, k, ties, {
       overlapMm: job.double.overlapMm,
@@ -88,6 +101,7 @@ export function layStencils(
         openings: openingNames(openings, findOpenings(side.cell), new Map([[ink, side.from]])),
         released: null,
         ties: part === 'A' ? placeTies(bare, k, ties, reach) : [],
+        strips: part === 'A' ? ties : [],
       };
     });
   });
