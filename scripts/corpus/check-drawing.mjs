@@ -1,5 +1,7 @@
 import { placed } from './settings.mjs';
 
+const INKS_MOST = 2;
+
 /**
  * One drawing the whole way: read, laid, cut, drawn, and its lines held against the artwork. `engine`: the packages `core`, `reader`, `writer` and core's entry
  * `verify`. Gives `{ refused: sentence }` where the reader or the job refuses it, else the sheets' verifications added up.
@@ -15,6 +17,7 @@ export function checkDrawing(engine, { name, svg }, settings) {
       motif: 'drawing.svg',
       date: '2026-01-01',
       ...(own ? {} : { width: `${settings.widthMm}mm` }),
+      ...fewInks(motif, settings),
       ...settings.says,
     });
     const { job } = core.readJob(file, { file: name });
@@ -23,6 +26,14 @@ export function checkDrawing(engine, { name, svg }, settings) {
     if (error instanceof core.InputError) return { refused: error.message };
     throw error;
   }
+}
+
+/** Of a drawing of many colours two are cut: each makes a sheet of its own. */
+function fewInks({ shapes }, { inkAt, says }) {
+  const inks = [...new Set(shapes.map(({ ink }) => ink))].filter((ink) => ink !== '#ffffff');
+  if (inks.length <= INKS_MOST || says.drawn === 'cloth') return {};
+  const first = Math.floor(inkAt * inks.length);
+  return { cut: Array.from({ length: INKS_MOST }, (_, k) => inks[(first + k) % inks.length]) };
 }
 
 /** The drawing at its own size; null where it states none. */

@@ -43,7 +43,8 @@ export function settingsFor(name, seed, { repeat, asDrawn = false } = {}) {
   };
   const ties = chance(0.35);
   const mirrored = chance(0.3);
-  return { widthMm, repeat: repeat ?? drawn, place: asDrawn ? null : place, says, ties, mirrored };
+  const inkAt = random();
+  return { widthMm, repeat: repeat ?? drawn, place: asDrawn ? null : place, says, ties, mirrored, inkAt };
 }
 
 /** The drawing moved on its page, with more room around it, and clipped, as the settings say. */

@@ -22,6 +22,11 @@ interface Copy {
   readonly trimmed: boolean;
 }
 
+/**
+ * Outlines within 0.02 mm of a seam are taken to lie on it, mm (and a little for rounding): what is nearer to a seam is as it is there. Nothing moves
+ * across a line by more than that.
+ */
+const SEAM_SNAP_MM = 0.0205;
 /** Squares along the longer side of the unit in which copies are found. */
 const SQUARES = 96;
 
@@ -56,9 +61,12 @@ export class TorusInk {
     this.squares = lists.map((list) => Int32Array.from(list));
   }
 
-  /** Whether a place of the cloth (unit mm, in whichever unit) is cut; `bare`: as it were without ties. */
+  /** Whether a place of the cloth (unit mm, in any unit) is cut; `bare`: as it were without ties. */
   isCut(x: number, y: number, bare = false): boolean {
-    const { x: u, y: v } = inUnit(this.artwork.lattice, x, y);
+    const { lattice } = this.artwork;
+    const at = inUnit(lattice, x, y);
+    const u = Math.max(SEAM_SNAP_MM, Math.min(lattice.widthMm - SEAM_SNAP_MM, at.x));
+    const v = Math.max(SEAM_SNAP_MM, Math.min(lattice.heightMm - SEAM_SNAP_MM, at.y));
     const [i, j] = this.squareAt(u, v);
     for (const k of this.squares[j * this.across + i]) {
       const { cover, by, order } = this.copies[k];
@@ -87,13 +95,6 @@ export class TorusInk {
         );
       });
     }
-  }
-
-  /** Distance from a place of the cloth to the nearest seam, mm. */
-  seamDistance(x: number, y: number): number {
-    const { widthMm, heightMm } = this.artwork.lattice;
-    const { x: u, y: v } = inUnit(this.artwork.lattice, x, y);
-    return Math.min(Math.abs(u), Math.abs(v), Math.abs(widthMm - u), Math.abs(heightMm - v));
   }
 
   private lay(cover: Cover, order: number, trimmed: boolean): void {

@@ -17,8 +17,6 @@ const ACROSS = 50;
 const PIECE_MM = 0.02;
 /** An edge of the artwork is seen where the ink changes within this of it, mm. */
 const SEEN_MM = 0.005;
-/** What ends within this of a seam is taken to end on it, mm: the seams' own snap, and rounding. */
-const SEAM_MM = 0.021;
 /** How far is looked for the next line or edge of a miss, mm. */
 const LOOK_MM = 5;
 /** Most of the length that may be exempt. */
@@ -97,8 +95,7 @@ class Look {
       if (this.isCut(x + dx, y + dy) === this.isCut(x - dx, y - dy)) return;
       this.edgeMm += lengthMm;
       if (this.lines.distance(x, y, this.near * 1.001) <= this.near) return;
-      const reason = this.reasonFor(x, y, nx, ny);
-      if (reason !== null) this.exempt[reason] += lengthMm;
+      if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) this.exempt.dropped += lengthMm;
       else this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
     };
     this.ink.edges(this.step, reach, visit);
@@ -168,14 +165,6 @@ class Look {
       if (this.isCut(x + d * nx, y + d * ny) !== first || this.isCut(x - d * nx, y - d * ny) !== first) return true;
     }
     return false;
-  }
-
-  private reasonFor(x: number, y: number, nx: number, ny: number): ExemptReason | null {
-    if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) return 'dropped';
-    // Edges that end within the snap of a seam were drawn onto it: what lies between them is no gap.
-    const thin =
-      this.isCut(x + this.near * nx, y + this.near * ny) === this.isCut(x - this.near * nx, y - this.near * ny);
-    return thin && this.ink.seamDistance(x, y) <= SEAM_MM ? 'edge' : null;
   }
 
   /** How far the next edge of ink is from a place, mm, by growing rings: a measure to report, not to judge by. */
