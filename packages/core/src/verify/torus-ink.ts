@@ -22,10 +22,7 @@ interface Copy {
   readonly trimmed: boolean;
 }
 
-/**
- * Outlines within 0.02 mm of a seam are taken to lie on it, mm (and a little for rounding): what is nearer to a seam is as it is there. Nothing moves
- * across a line by more than that.
- */
+/** Outlines within 0.02 mm of a seam may be taken to lie on it, mm (and a little for rounding). */
 const SEAM_SNAP_MM = 0.0205;
 /** Squares along the longer side of the unit in which copies are found. */
 const SQUARES = 96;
@@ -61,12 +58,14 @@ export class TorusInk {
     this.squares = lists.map((list) => Int32Array.from(list));
   }
 
-  /** Whether a place of the cloth (unit mm, in any unit) is cut; `bare`: as it were without ties. */
-  isCut(x: number, y: number, bare = false): boolean {
+  /** Whether a place of the cloth (unit mm, in any unit) is cut; `bare`: as it were without ties; `snapped`: beside a seam as it is on the seam. */
+  isCut(x: number, y: number, { bare = false, snapped = false }: { bare?: boolean; snapped?: boolean } = {}): boolean {
     const { lattice } = this.artwork;
-    const at = inUnit(lattice, x, y);
-    const u = Math.max(SEAM_SNAP_MM, Math.min(lattice.widthMm - SEAM_SNAP_MM, at.x));
-    const v = Math.max(SEAM_SNAP_MM, Math.min(lattice.heightMm - SEAM_SNAP_MM, at.y));
+    let { x: u, y: v } = inUnit(lattice, x, y);
+    if (snapped) {
+      u = Math.max(SEAM_SNAP_MM, Math.min(lattice.widthMm - SEAM_SNAP_MM, u));
+      v = Math.max(SEAM_SNAP_MM, Math.min(lattice.heightMm - SEAM_SNAP_MM, v));
+    }
     const [i, j] = this.squareAt(u, v);
     for (const k of this.squares[j * this.across + i]) {
       const { cover, by, order } = this.copies[k];

@@ -11,10 +11,16 @@ const STEP_MM = 0.25;
 const TOLERANCE_MM = 0.05;
 /** Where things are thinner than the tolerance, places beside a line are looked at ever nearer to it, down to this share of the tolerance. */
 const SHARES = [1, 1 / 2, 1 / 4, 1 / 8, 1 / 16, 1 / 32];
-/** Steps across a line in search of an edge, as shares of the tolerance: 1 µm. */
+/** Steps across a line in search of an edge: parts of the tolerance on either side, 1 µm each. */
 const ACROSS = 50;
+/** Ways in which an edge is looked for around a piece of line that has no direction. */
+const WAYS = 16;
+/** Nearest to a line the side on which the drawn lines have their waste is looked for at these distances, mm. */
+const BESIDE_MM = [0.005, 0.002, 0.0007, 0.0002];
 /** A piece of line shorter than this, mm, has no direction that can be trusted: rounding turns it. */
 const PIECE_MM = 0.02;
+/** An outline whose area over half its length is less than this, mm, holds nothing that any blade could take out. */
+const SLIVER_MM = 0.003;
 /** An edge of the artwork is seen where the ink changes within this of it, mm. */
 const SEEN_MM = 0.005;
 /** How far is looked for the next line or edge of a miss, mm. */
@@ -37,6 +43,12 @@ export function verifyCuts(artwork: Artwork, cuts: readonly Contour[], options: 
   return look.result();
 }
 
+const AS_IT_IS = {};
+const SNAPPED = { snapped: true };
+const BARE = { bare: true };
+
+type CutMiss = Exclude<MissKind, 'lost'>;
+
 class Look {
   private readonly ink: TorusInk;
   private readonly turns: Windings;
@@ -48,6 +60,7 @@ class Look {
   private readonly misses: Miss[] = [];
   private readonly judged: Record<keyof JudgedLengths, number> = { outline: 0, stop: 0, tie: 0, edge: 0 };
   private readonly exempt: Record<ExemptReason, number> = { stop: 0, tie: 0, edge: 0, dropped: 0 };
+  private sources: NearLines | null = null;
   private samples = 0;
   private lengthMm = 0;
   private edgeMm = 0;
@@ -66,15 +79,23 @@ class Look {
     for (const one of artwork.dropped) this.dropped.addChords(closedChords(one));
   }
 
-  alongCut({ coords }: Contour): void {
+  alongCut(cut: Contour): void {
+    const { coords } = cut;
+    let thin: boolean | null = null;
+    const sliver = (): boolean => {
+      thin ??= isSliver(cut);
+      return thin;
+    };
     const visit =
       (pieceMm: number) =>
       (x: number, y: number, nx: number, ny: number, lengthMm: number): void => {
         this.samples++;
         this.lengthMm += lengthMm;
         const found = this.judgeCut(x, y, nx, ny, pieceMm);
-        if (found === 'invented' || found === 'wrong-side') this.miss(x, y, found, this.edgeNear(x, y));
-        else this.judged[found] += lengthMm;
+        if (found === 'invented' || found === 'wrong-side') {
+          if (sliver() && this.nearSource(x, y)) this.exempt.dropped += lengthMm;
+          else this.miss(x, y, found, this.edgeNear(x, y));
+        } else this.judged[found] += lengthMm;
       };
     for (let o = 0; o + 7 < coords.length; o += 6) {
       const pieceMm = Math.hypot(coords[o + 6] - coords[o], coords[o + 7] - coords[o + 1]);
@@ -96,7 +117,8 @@ class Look {
       this.edgeMm += lengthMm;
       if (this.lines.distance(x, y, this.near * 1.001) <= this.near) return;
       if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) this.exempt.dropped += lengthMm;
-      else this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
+      else if (this.isCut(x + dx, y + dy, true) !== this.isCut(x - dx, y - dy, true))
+        this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
     };
     this.ink.edges(this.step, reach, visit);
     alongLine(x0, y0, x1, y0, this.step, visit);
@@ -113,28 +135,65 @@ class Look {
     return { samples, misses, lengthMm, edgeMm, judged, exempt, exemptShare, ok };
   }
 
-  private judgeCut(
-    x: number,
-    y: number,
-    nx: number,
-    ny: number,
-    pieceMm: number,
-  ): keyof JudgedLengths | 'invented' | 'wrong-side' {
-    let [sides, onBar] = [false, false];
+  private judgeCut(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
+    let onBar = false;
     for (const share of SHARES) {
       const d = share * this.near;
       const [ax, ay, bx, by] = [x + d * nx, y + d * ny, x - d * nx, y - d * ny];
       const [a, b] = [this.isCut(ax, ay), this.isCut(bx, by)];
-      const turned = this.turnsOnce(ax, ay, a) && this.turnsOnce(bx, by, b);
-      if (a !== b && turned) return this.edgeKind(ax, ay, bx, by);
-      if (a !== b) sides = true;
-      if (a && b && turned && this.bars.distance(x, y, this.near * 1.001) <= this.near) onBar = true;
+      if (a === b && !(a && b)) continue;
+      if (!this.turnsOnce(ax, ay, a) || !this.turnsOnce(bx, by, b)) continue;
+      if (a !== b) return this.edgeKind(ax, ay, bx, by);
+      if (this.bars.distance(x, y, this.near * 1.001) <= this.near) onBar = true;
     }
     if (onBar) return 'stop';
-    if (sides) return 'wrong-side';
-    // Thinner still than the nearest places beside it, or too short to have sides.
-    if (this.changesAcross(x, y, nx, ny)) return 'outline';
-    return pieceMm < PIECE_MM && this.changesAcross(x, y, -ny, nx) ? 'outline' : 'invented';
+    return this.judgeThin(x, y, nx, ny, pieceMm);
+  }
+
+  /** Where things are thinner still, or lie within the snap of a seam: an edge within the tolerance that has its ink on the side of the line's waste. */
+  private judgeThin(x: number, y: number, nx: number, ny: number, pieceMm: number): 'outline' | CutMiss {
+    let turned = false;
+    for (const d of BESIDE_MM) {
+      const a = Math.abs(this.turns.at(x + d * nx, y + d * ny));
+      const b = Math.abs(this.turns.at(x - d * nx, y - d * ny));
+      if (Math.min(a, b) === 0 && Math.max(a, b) === 1) {
+        const side = a > b ? 1 : -1;
+        for (const snapped of [false, true]) {
+          if (this.edgeAcross(x, y, { nx: side * nx, ny: side * ny }, snapped)) return 'outline';
+        }
+      } else if (a !== b) turned = true;
+    }
+    if (turned) return 'wrong-side';
+    // So short that rounding has turned it: it has no sides.
+    if (pieceMm < PIECE_MM) {
+      for (let k = 0; k < WAYS; k++) {
+        const way = { nx: Math.cos((2 * Math.PI * k) / WAYS), ny: Math.sin((2 * Math.PI * k) / WAYS) };
+        if (this.edgeAcross(x, y, way, false)) return 'outline';
+      }
+    }
+    return 'invented';
+  }
+
+  /** Whether ink begins within the tolerance of a place, going in a direction from as far behind it. */
+  private edgeAcross(x: number, y: number, { nx, ny }: { nx: number; ny: number }, snapped: boolean): boolean {
+    let before = true;
+    for (let k = -ACROSS; k <= ACROSS; k++) {
+      const d = (k * this.near) / ACROSS;
+      const cut = this.isCut(x + d * nx, y + d * ny, snapped);
+      if (cut && !before) return true;
+      before = cut;
+    }
+    return false;
+  }
+
+  /** Whether any outline of the artwork, seen or not, lies within the tolerance of a place. */
+  private nearSource(x: number, y: number): boolean {
+    if (this.sources === null) {
+      const sources = new NearLines(CELL_MM);
+      this.ink.edges(this.near, this.artwork.reach, (ex, ey) => sources.add(ex, ey, ex, ey));
+      this.sources = sources;
+    }
+    return this.sources.distance(x, y, 2 * this.near) <= 1.2 * this.near;
   }
 
   /** The lines go around a place just once where it is cut, and not at all where it is not. */
@@ -144,27 +203,18 @@ class Look {
 
   private edgeKind(ax: number, ay: number, bx: number, by: number): keyof JudgedLengths {
     if (this.isWithin(ax, ay) !== this.isWithin(bx, by)) return 'edge';
-    return this.artwork.ties.length > 0 && this.ink.isCut(ax, ay, true) && this.ink.isCut(bx, by, true)
+    return this.artwork.ties.length > 0 && this.ink.isCut(ax, ay, BARE) && this.ink.isCut(bx, by, BARE)
       ? 'tie'
       : 'outline';
   }
 
-  private isCut(x: number, y: number): boolean {
-    return this.isWithin(x, y) && this.ink.isCut(x, y);
+  private isCut(x: number, y: number, snapped = false): boolean {
+    return this.isWithin(x, y) && this.ink.isCut(x, y, snapped ? SNAPPED : AS_IT_IS);
   }
 
   private isWithin(x: number, y: number): boolean {
     const { x0, y0, x1, y1 } = this.artwork.reach;
     return x > x0 && x < x1 && y > y0 && y < y1;
-  }
-
-  private changesAcross(x: number, y: number, nx: number, ny: number): boolean {
-    const first = this.isCut(x, y);
-    for (let k = 1; k <= ACROSS; k++) {
-      const d = (k * this.near) / ACROSS;
-      if (this.isCut(x + d * nx, y + d * ny) !== first || this.isCut(x - d * nx, y - d * ny) !== first) return true;
-    }
-    return false;
   }
 
   /** How far the next edge of ink is from a place, mm, by growing rings: a measure to report, not to judge by. */
@@ -187,4 +237,16 @@ class Look {
 function closedChords(contour: Contour): number[] {
   const points = chordsOf(contour, CHORD_MM);
   return points.length > 2 ? [...points, points[0], points[1]] : points;
+}
+
+/** Whether a closed outline holds next to nothing: a line drawn there and back. */
+function isSliver(contour: Contour): boolean {
+  const points = closedChords(contour);
+  let [twice, length] = [0, 0];
+  for (let k = 0; k + 3 < points.length; k += 2) {
+    const [x0, y0, x1, y1] = points.slice(k, k + 4);
+    twice += (x0 - points[0]) * (y1 - points[1]) - (x1 - points[0]) * (y0 - points[1]);
+    length += Math.hypot(x1 - x0, y1 - y0);
+  }
+  return Math.abs(twice) < length * SLIVER_MM;
 }
