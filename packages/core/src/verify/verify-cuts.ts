@@ -19,8 +19,8 @@ const WAYS = 16;
 const BESIDE_MM = [0.005, 0.002, 0.0007, 0.0002];
 /** A piece of line shorter than this, mm, has no direction that can be trusted: rounding turns it. */
 const PIECE_MM = 0.02;
-/** An outline whose area over half its length is less than this, mm, holds nothing that any blade could take out. */
-const SLIVER_MM = 0.003;
+/** Two lines nearer to each other than this, mm, that both lie as near to outlines of the artwork: between them is nothing that a blade could take out. */
+const BLADE_MM = 0.005;
 /** An edge of the artwork is seen where the ink changes within this of it, mm. */
 const SEEN_MM = 0.005;
 /** How far is looked for the next line or edge of a miss, mm. */
@@ -79,13 +79,7 @@ class Look {
     for (const one of artwork.dropped) this.dropped.addChords(closedChords(one));
   }
 
-  alongCut(cut: Contour): void {
-    const { coords } = cut;
-    let thin: boolean | null = null;
-    const sliver = (): boolean => {
-      thin ??= isSliver(cut);
-      return thin;
-    };
+  alongCut({ coords }: Contour): void {
     const visit =
       (pieceMm: number) =>
       (x: number, y: number, nx: number, ny: number, lengthMm: number): void => {
@@ -93,7 +87,7 @@ class Look {
         this.lengthMm += lengthMm;
         const found = this.judgeCut(x, y, nx, ny, pieceMm);
         if (found === 'invented' || found === 'wrong-side') {
-          if (sliver() && this.nearSource(x, y)) this.exempt.dropped += lengthMm;
+          if (this.isForNoBlade(x, y, nx, ny)) this.exempt.dropped += lengthMm;
           else this.miss(x, y, found, this.edgeNear(x, y));
         } else this.judged[found] += lengthMm;
       };
@@ -186,14 +180,19 @@ class Look {
     return false;
   }
 
-  /** Whether any outline of the artwork, seen or not, lies within the tolerance of a place. */
-  private nearSource(x: number, y: number): boolean {
+  /** A line there and back, both on outlines of the artwork: a stretch of an opening, or of paper, without width. */
+  private isForNoBlade(x: number, y: number, nx: number, ny: number): boolean {
+    const [dx, dy] = [2 * BLADE_MM * nx, 2 * BLADE_MM * ny];
+    if (this.turns.at(x + dx, y + dy) !== this.turns.at(x - dx, y - dy)) return false;
     if (this.sources === null) {
       const sources = new NearLines(CELL_MM);
-      this.ink.edges(this.near, this.artwork.reach, (ex, ey) => sources.add(ex, ey, ex, ey));
+      this.ink.edges(this.near, this.artwork.reach, (ex, ey, ex1, ey1, lengthMm) => {
+        const [ux, uy] = [(-ey1 * lengthMm) / 2, (ex1 * lengthMm) / 2];
+        sources.add(ex - ux, ey - uy, ex + ux, ey + uy);
+      });
       this.sources = sources;
     }
-    return this.sources.distance(x, y, 2 * this.near) <= 1.2 * this.near;
+    return this.sources.distance(x, y, 2 * BLADE_MM) <= BLADE_MM;
   }
 
   /** The lines go around a place just once where it is cut, and not at all where it is not. */
@@ -237,16 +236,4 @@ class Look {
 function closedChords(contour: Contour): number[] {
   const points = chordsOf(contour, CHORD_MM);
   return points.length > 2 ? [...points, points[0], points[1]] : points;
-}
-
-/** Whether a closed outline holds next to nothing: a line drawn there and back. */
-function isSliver(contour: Contour): boolean {
-  const points = closedChords(contour);
-  let [twice, length] = [0, 0];
-  for (let k = 0; k + 3 < points.length; k += 2) {
-    const [x0, y0, x1, y1] = points.slice(k, k + 4);
-    twice += (x0 - points[0]) * (y1 - points[1]) - (x1 - points[0]) * (y0 - points[1]);
-    length += Math.hypot(x1 - x0, y1 - y0);
-  }
-  return Math.abs(twice) < length * SLIVER_MM;
 }
