@@ -40,7 +40,13 @@ async function main() {
         };
         worker.on('error', reject);
         worker.on('message', ({ index, outcome }) => {
-          if (index !== undefined) outcomes[index] = outcome;
+          if (index !== undefined) {
+            outcomes[index] = outcome;
+            const [first] = outcome.misses ?? [];
+            if (first)
+              console.error(`${list[index].name}: ${first.what} at ${first.x.toFixed(3)}, ${first.y.toFixed(3)}`);
+            if (outcome.broke) console.error(`${list[index].name}: ${outcome.broke}`);
+          }
           if (index !== undefined && ++done % SAID_EVERY === 0) {
             console.error(`${done} of ${list.length - options.from} drawings`);
           }

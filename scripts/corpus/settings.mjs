@@ -41,8 +41,8 @@ export function settingsFor(name, seed, { repeat, asDrawn = false } = {}) {
     ...(chance(0.06) ? { across: 2 } : chance(0.06) ? { down: 2 } : {}),
     ...(chance(0.1) ? { grain: 'upright', movement: { along: 0.3, across: 0.9 } } : {}),
   };
-  const ties = chance(0.35);
-  const mirrored = chance(0.3);
+  const ties = chance(0.2);
+  const mirrored = chance(0.15);
   const inkAt = random();
   return { widthMm, repeat: repeat ?? drawn, place: asDrawn ? null : place, says, ties, mirrored, inkAt };
 }
