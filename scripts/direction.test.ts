@@ -24,6 +24,7 @@ const coreFolders = [
   'proof',
   'drawing',
   'job',
+  'verify',
 ];
 
 let copy: string;
@@ -67,6 +68,11 @@ it('passes imports along the arrows', () => {
     'packages/core/src/geometry/engine.ts',
     uses('clipper2-ts') + uses('paper/dist/paper-core.js').replaceAll('thing', 'paper').replace('other', 'more'),
   );
+  plant('packages/core/src/geometry/types.ts', 'export type thing = 1;\n');
+  plant(
+    'packages/core/src/verify/good.ts',
+    "import type { thing } from '../geometry/types.js';\nexport const other: thing = 1;\n",
+  );
   plant('packages/core/src/job/good.ts', uses('../drawing/thing.js'));
   plant('packages/reader/src/good.ts', uses('@okuri/core'));
   plant('packages/cli/src/scans.ts', uses('@okuri/reader/scan'));
@@ -100,6 +106,10 @@ it.each([
   ['job', 'node:fs'],
   ['job', '@okuri/reader'],
   ['drawing', '../../../writer/src/thing.js'],
+  ['verify', '../geometry/thing.js'],
+  ['verify', '../repeat/thing.js'],
+  ['verify', 'flatbush'],
+  ['job', '../verify/thing.js'],
 ])('refuses %s of core importing %s', (folder, from) => {
   plant(`packages/core/src/${folder}/bad.ts`, uses(from));
   const { ok, said } = lint();

@@ -1,6 +1,7 @@
 import type { Join } from '../joins/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Motif } from '../motif/types.js';
+import type { StandingTie } from '../paper/tie-shape.js';
 import type { Outline } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import type { Lattice, Opening } from '../repeat/types.js';
@@ -21,6 +22,8 @@ export interface JobResult {
   readonly sheets: readonly Sheet[];
   /** For each sheet all that is cut out of it in the end, as planned (also after a proof), sheet mm; openings by number. */
   readonly cutOut: readonly (readonly Outline[])[];
+  /** For each sheet the strips of paper that its ties are, unit mm: each stands in every unit of the sheet. */
+  readonly strips: readonly (readonly StandingTie[])[];
   /** What to store of the openings' numbers, by ink (by ink and `B` for the second of two sheets), so that they keep them in the next run. */
   readonly kept: Readonly<Record<Ink, readonly KeptNumber[]>>;
   /** The cut inks laid on the repeat: what the cloth's picture is made from. */
@@ -37,7 +40,7 @@ export interface JobResult {
 }
 
 /** What the reports are made from: everything but the laid artwork itself. */
-export type CheckedJob = Omit<JobResult, 'cell' | 'cutOut' | 'strandedTies' | 'tiesFrom'>;
+export type CheckedJob = Omit<JobResult, 'cell' | 'cutOut' | 'strips' | 'strandedTies' | 'tiesFrom'>;
 
 /** Called as the work goes on: the stage in words, and the share of the whole that is done (0 to 1). */
 export type Progress = (stage: string, share: number) => void;

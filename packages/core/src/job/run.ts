@@ -129,6 +129,7 @@ export function runJob(motif: Motif, given: Job, { progress }: { progress?: Prog
     cutOut: cut.map(({ outlines }) => outlines),
     strandedTies,
     tiesFrom,
+    strips: stencils.map(({ strips }) => strips),
     findings,
     statements: statementsOf(job, inks),
     inks,

@@ -37,6 +37,8 @@ export interface Stencil {
   readonly ties: readonly SheetTie[];
   /** What is too slight to be cut and therefore no longer in the cell. */
   readonly leftOut: readonly LeftOut[];
+  /** The strips of its ties, unit mm: each stands in every unit. */
+  readonly strips: readonly StandingTie[];
 }
 
 /** The pattern as it prints, and the sheets that print it. */
@@ -88,7 +90,18 @@ export function layStencils(
     if (!job.double.on) {
       const placed = placeTies(bare, k, ties, reach);
       const released = loose && ties.some(({ kind }) => kind === 'release') ? printed.cell : null;
-      return [{ ink, inkIndex: k, part: null, key: stencilKey({ ink, part: null }), ...all, released, ties: placed }];
+      return [
+        {
+          ink,
+          inkIndex: k,
+          part: null,
+          key: stencilKey({ ink, part: null }),
+          ...all,
+          released,
+          ties: placed,
+          strips: ties,
+        },
+      ];
     }
     const { a, b } = doubleCells(bare, k, ties, {
       overlapMm: job.double.overlapMm,
@@ -109,6 +122,7 @@ export function layStencils(
         openings: openingNames(openings, findOpenings(cell), whole),
         released: null,
         ties: part === 'A' ? placeTies(bare, k, ties, reach) : [],
+        strips: part === 'A' ? ties : [],
       };
     });
   });

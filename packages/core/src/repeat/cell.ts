@@ -34,6 +34,8 @@ export interface Cell {
   readonly inks: readonly CellInk[];
   /** Owners (shape indices) that were carried. */
   readonly carried: ReadonlySet<number>;
+  /** Owners that were not laid at all. */
+  readonly leftOut: ReadonlySet<number>;
 }
 
 /**
@@ -52,10 +54,14 @@ export function layCell(
   const snapY = Math.round(SEAM_SNAP_MM * grid.sy);
   const book = new MarkBook();
   const carried = new Set<number>();
+  const leftOut = new Set<number>();
   const copies: { area: ShapeArea; step: LatticeStep; base: number }[] = [];
   for (const area of areas) {
     const reading = readings(area.index);
-    if (reading === 'leave-out') continue;
+    if (reading === 'leave-out') {
+      leftOut.add(area.index);
+      continue;
+    }
     if (reading === 'carry') carried.add(area.index);
     const steps = reading === 'carry' ? stepsOnto(lattice, mmBox(area.box, grid), mmBox(unit, grid)) : [{ i: 0, j: 0 }];
     if (copies.length + steps.length > MAX_COPIES) {
@@ -83,7 +89,7 @@ export function layCell(
     const box = inside ? area.box : pathsBox(paths);
     if (box) layers.push({ ink: area.ink, paths, box });
   }
-  return { lattice, grid, book, inks: visibleInks(layers, paperColour, book), carried };
+  return { lattice, grid, book, inks: visibleInks(layers, paperColour, book), carried, leftOut };
 }
 
 interface Layer extends UnionPart {
