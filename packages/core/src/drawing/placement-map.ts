@@ -5,7 +5,7 @@ import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import type { Paper } from '../units/paper-sizes.js';
 import { type MapFace, mapFaces } from './map-face.js';
-import { leastField, longestLabel } from './map-labels.js';
+import { leastField, longestLabel, placementNumber } from './map-labels.js';
 import { legendHeight, type MapLegendOptions, mapLegend } from './map-legend.js';
 import { PASS_STYLES_COUNT, passGround } from './map-passes.js';
 import { MAP_LINES } from './map-symbols.js';
@@ -14,6 +14,7 @@ import { better, layMap, type MapLayout } from './map-windows.js';
 import { COLOURS } from './palette.js';
 import { roundDrawing } from './round.js';
 import { fitText } from './text.js';
+import { turnedPairs } from './upright-numbers.js';
 import type { Drawing, FontMetrics, Item, LineStyle, Page } from './types.js';
 import { writableText } from './writable-text.js';
 
@@ -164,6 +165,9 @@ function notesOf({ choice, direction, marking, placements }: Plan, { masks }: Ma
       : [
           `Numbers: 2-14 is the 14th placement of pass 2; below it, where there is room, its name in the table: ${first.id} is column ${first.column}, row ${first.row}.`,
         ]),
+    ...(turnedPairs(placements.map(placementNumber)).size > 0
+      ? ['A number that would read as another upside down has a full stop, which stands at its foot.']
+      : []),
     ...(beyond.length > 0 ? [`Masks, ${beyond.join('; ')}.`] : []),
     ...(direction === 'across' ? ['The sheet lies turned clockwise by a quarter.'] : []),
     ...(choice.wipeEvery === null ? [] : [`Wipe the back of the sheet after every ${choice.wipeEvery} placements.`]),

@@ -33,7 +33,7 @@ const NAME_GAP_MM = 4;
 /** The arrow before the second line, mm. */
 const ARROW_MM = 3.6;
 /** Room is kept for a name like this beside the words; longer ones move them. */
-const NAME_SAMPLE = 'A10';
+const NAME_SAMPLE = 'P10';
 /** Lines that a statement may add; a longer one is shortened. */
 const STATEMENT_LINES_MAX = 4;
 /** Between the title and the date beside it, mm. */

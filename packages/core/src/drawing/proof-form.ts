@@ -55,9 +55,9 @@ export function proofForm(pages: GuidePages, sheet: Sheet, { joins, firstCutEnds
   pages.list(
     [
       'Take a dry proof on which the next placement is printed (proof map), or lay the print of the next placement under the sheet, dot on dot.',
-      'At each X measure with a scale, along the seam, how far the printed lead edge lies from its planned place: the place named here, or the spot X on a strip of the plan laid dot on dot.',
+      'At each join J measure with a scale, along the seam, how far the printed lead edge lies from its planned place: the place named here, or the spot J on a strip of the plan laid dot on dot.',
       'Right side: down is +, up is −. Bottom: to the right is +, to the left is −. Write mm to 0.1; leave the box empty where there is no edge to see.',
-      'Only if a first cut went past or fell short of its outline at the stop: write it at its Y, along the stop, + down or to the right.',
+      'Only if a first cut went past or fell short of its outline at the stop: write it at that stop’s J, along the stop, + down or to the right.',
     ],
     { numbered: true },
   );
@@ -65,14 +65,10 @@ export function proofForm(pages: GuidePages, sheet: Sheet, { joins, firstCutEnds
   const along = (seam: SheetJoin['seam']) => joins.filter((j) => j.seam === seam).map((join) => joinRow(join, sheet));
   rows(pages, { heading: 'Right side', heads: ['mm from dot', 'edge of', '+ down'] }, along('right'));
   rows(pages, { heading: 'Bottom', heads: ['mm from dot', 'edge of', '+ right'] }, along('bottom'));
-  rows(
-    pages,
-    { heading: 'Ends of the first cut', heads: ['mm from left, top', 'of', '+ down, right'] },
-    firstCutEnds.map(endRow),
-  );
+  rows(pages, { heading: 'Stops', heads: ['mm from left, top', 'of', '+ down, right'] }, firstCutEnds.map(endRow));
   pages.space(1);
   pages.paragraph({
-    text: `An empty box means: as planned. Put the numbers into the job file, so that the second cut and its strips follow them: "proof": { "${sheet.part === 'B' ? `${sheet.ink} B` : sheet.ink}": [{ "at": "X1", "offset": "0.4mm" }, { "at": "X2", "offset": "-0.2mm" }] }`,
+    text: `An empty box means: as planned. Put the numbers into the job file, so that the second cut and its strips follow them: "proof": { "${sheet.part === 'B' ? `${sheet.ink} B` : sheet.ink}": [{ "at": "J1", "offset": "0.4mm" }, { "at": "J2", "offset": "-0.2mm" }] }`,
   });
 }
 

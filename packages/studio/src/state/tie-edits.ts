@@ -8,6 +8,8 @@ import {
   type SuggestedTies,
   type Tie,
   type TieKind,
+  tieName,
+  tieNumber,
   writtenTies,
 } from '@okuri/core';
 import type { ShownTie, TieEndName, TieName } from '../marks/ties-shown';
@@ -42,8 +44,8 @@ export function newTieEdit(
   shown: readonly ShownTie[],
   { ink, kind, from, to }: Pick<ShownTie, 'ink' | 'kind' | 'from' | 'to'>,
 ): JobEdit & TieName {
-  const numbers = shown.filter((tie) => tie.ink === ink).map(({ id }) => Number(id.slice(1)));
-  const id = `T${1 + Math.max(0, ...numbers)}`;
+  const numbers = shown.filter((tie) => tie.ink === ink).map(({ id }) => tieNumber(id));
+  const id = tieName(1 + Math.max(0, ...numbers), kind);
   const tie = {
     id,
     kind,
