@@ -87,7 +87,13 @@ export {
 } from './cloth/yardage.js';
 export { type Cartoon, type CartoonOptions, drawCartoon } from './drawing/cartoon.js';
 export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
-export { type LabelCheckOptions, type LabelFault, labelFaults } from './drawing/label-check.js';
+export {
+  type LabelCheckOptions,
+  type LabelFault,
+  labelFaults,
+  type TextCheckOptions,
+  textFaults,
+} from './drawing/label-check.js';
 export {
   type GauzePlace,
   type NamedIsland,

@@ -97,13 +97,10 @@ export class GuidePages {
     if (this.y > TOP_MM) this.y += mm;
   }
 
-  /** The guide's title: at most three lines, the last one shortened. */
+  /** The guide's title. */
   title(text: string): void {
     const style = { sizeMm: TITLE_MM, bold: true };
-    const lines = wrapText(text, this.width, style, this.font);
-    const shown = lines.slice(0, 3);
-    if (lines.length > 3) shown[2] = fitText(`${lines[2]} ${lines.slice(3).join(' ')}`, this.width, style, this.font);
-    for (const line of shown) {
+    for (const line of wrapText(text, this.width, style, this.font)) {
       this.y += TITLE_MM * 1.2;
       this.add(this.line(line, this.left, this.y - TITLE_MM * 0.25, { sizeMm: TITLE_MM, bold: true }));
     }

@@ -1,10 +1,13 @@
 import { flattenCubic } from '../geometry/flatten.js';
-import type { Contour, Point } from '../geometry/types.js';
+import { apply, IDENTITY, invert, multiply } from '../geometry/matrix.js';
+import { insideContours } from '../geometry/point-tests.js';
+import type { Contour, Matrix, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { turnedCorners } from './clear-space.js';
+import { distanceTo, touches } from './convex.js';
 import { GridIndex } from './grid-index.js';
 import { textTurnedBox } from './label-box.js';
-import type { FontMetrics, Item, PathItem, TextItem } from './types.js';
+import type { ClipItem, Drawing, FontMetrics, Item, PathItem, TextItem } from './types.js';
 import { numberWritten } from './unwritten-numbers.js';
 
 /** What is wrong with a label of a drawing. */
@@ -16,13 +19,17 @@ export interface LabelFault {
     | 'not-at-opening'
     | 'leader-over-cut'
     | 'unknown-number'
-    | 'twice';
+    | 'twice'
+    | 'cut-off'
+    | 'shortened';
   /** The label's text; of a leader, that of the label it comes from. */
   readonly text: string;
   /** Middle of the label, sheet mm. */
   readonly at: Point;
   /** The other label, or the number of the opening whose line is touched. */
   readonly other: string;
+  /** Name of the page, where a whole drawing was checked. */
+  readonly page?: string;
 }
 
 export interface LabelCheckOptions {
@@ -164,38 +171,122 @@ function isIn({ firstCut, secondCut }: SheetOpening, p: Point): boolean {
   return winding !== 0;
 }
 
-/** Whether two convex outlines (a line is one of two corners) share a point: no side of either parts them. */
-function touches(one: readonly Point[], other: readonly Point[]): boolean {
-  return ![one, other].some((points) =>
-    points.some((a, k) => {
-      const b = points[(k + 1) % points.length];
-      // Along the side as well: lines end.
-      return [
-        { x: a.y - b.y, y: b.x - a.x },
-        { x: b.x - a.x, y: b.y - a.y },
-      ].some((axis) => {
-        const [low, high] = spread(one, axis);
-        const [least, most] = spread(other, axis);
-        return high < least || most < low;
-      });
-    }),
-  );
+/** Texts nearer to the printable area's edge than this are within it, mm: rounding of the drawing (0.1 µm) and of sums of advances. */
+const ROUNDING_MM = 1e-3;
+/** What is set smaller than this, mm em, is the look of a reduced picture and not there to be read. */
+const LEGIBLE_MM = 1.2;
+/** Two texts that share no more than this, mm, do not run into each other: side bearings are wider. */
+const SHARED_MM = 0.05;
+
+export interface TextCheckOptions {
+  readonly font: FontMetrics;
+  /** What the printer leaves blank along every edge; 0 by default: a text may stand anywhere on the paper. */
+  readonly marginMm?: number;
 }
 
-function spread(points: readonly Point[], axis: Point): [number, number] {
-  const along = points.map((p) => p.x * axis.x + p.y * axis.y);
-  return [Math.min(...along), Math.max(...along)];
+/** A text as a page shows it. */
+interface ShownText extends Label {
+  /** Of a text in a placed group: which it is. */
+  readonly key: string | null;
+  /** A clip leaves a part of it unseen. */
+  readonly cut: boolean;
 }
 
-/** Distance of a place from a convex outline; 0 inside. */
-function distanceTo(corners: readonly Point[], p: Point): number {
-  if (touches(corners, [p, p])) return 0;
-  return Math.min(
-    ...corners.map((a, k) => {
-      const b = corners[(k + 1) % corners.length];
-      const [dx, dy] = [b.x - a.x, b.y - a.y];
-      const t = Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy || 1)));
-      return Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
-    }),
-  );
+/**
+ * Everything that is wrong with where the texts of a whole drawing stand, found from its display list and the font's advances: a text that reaches out of the printable area
+ * (`off-paper`), that a clip cuts (`cut-off`; a text of a group that pages show in parts has to be whole on one of them), that runs into another
+ * (`on-label`), or that was shortened with `…` and stands whole nowhere in the drawing (`shortened`; a list that says with `, …` that it goes on is whole). What a clip hides altogether is no text of the page.
+ */
+export function textFaults({ pages, groups }: Drawing, { font, marginMm = 0 }: TextCheckOptions): LabelFault[] {
+  const faults: LabelFault[] = [];
+  const whole = new Set<string>();
+  const cut = new Map<string, LabelFault>();
+  const running: string[] = [];
+  const shortened: LabelFault[] = [];
+  for (const { name: page, widthMm, heightMm, items } of pages) {
+    const low = marginMm - ROUNDING_MM;
+    const [right, bottom] = [widthMm - low, heightMm - low];
+    const near = new GridIndex<ShownText>();
+    const texts = shownTexts(items, groups, font);
+    for (const shown of texts) {
+      const { text, at, corners, key } = shown;
+      const fault = (kind: LabelFault['kind'], other = ''): LabelFault => ({ kind, text, at, other, page });
+      if (shown.cut && key !== null) cut.set(key, fault('cut-off'));
+      else if (shown.cut) faults.push(fault('cut-off'));
+      else if (key !== null) whole.add(key);
+      if (!shown.cut && corners.some(({ x, y }) => x < low || y < low || x > right || y > bottom))
+        faults.push(fault('off-paper'));
+      const inner = shrunk(corners);
+      const other = shown.cut ? undefined : near.near(inner).find((one) => touches(inner, one.corners));
+      if (other) faults.push(fault('on-label', other.text));
+      if (!shown.cut) near.add(shown, corners);
+      if (/[^ ]…$/.test(text)) shortened.push(fault('shortened'));
+    }
+    running.push(texts.map(({ text }) => text).join(' '));
+  }
+  const said = running.join(' ');
+  return [
+    ...faults,
+    ...[...cut].filter(([key]) => !whole.has(key)).map(([, fault]) => fault),
+    // Its beginning followed by more of the same text than the ellipsis stands for.
+    ...shortened.filter(({ text }) => !continues(said, text.slice(0, -1))),
+  ];
+}
+
+function shownTexts(items: readonly Item[], groups: Drawing['groups'], font: FontMetrics): ShownText[] {
+  const texts: ShownText[] = [];
+  const walk = (list: readonly Item[], matrix: Matrix, clips: readonly Clip[], key: string | null): void => {
+    list.forEach((item, k) => {
+      const own = key === null ? null : `${key}.${k}`;
+      if (item.kind === 'layer') walk(item.items, matrix, clips, own);
+      else if (item.kind === 'clip') walk(item.items, matrix, [...clips, { item, matrix }], own);
+      else if (item.kind === 'place') {
+        for (const at of item.at) walk(groups[item.group] ?? [], multiply(matrix, at), clips, item.group);
+      } else if (item.kind === 'text' && item.text.trim() !== '') {
+        if (item.sizeMm * Math.sqrt(Math.abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])) < LEGIBLE_MM) return;
+        const box = textTurnedBox(item, font);
+        const corners = turnedCorners(box).map((p) => apply(matrix, p));
+        const seen = clips.map((clip) => corners.filter((p) => isSeen(clip, p)).length);
+        if (seen.includes(0)) return;
+        texts.push({
+          text: item.text,
+          at: apply(matrix, box.at),
+          corners,
+          key: own,
+          cut: seen.some((n) => n < corners.length),
+        });
+      }
+    });
+  };
+  walk(items, IDENTITY, [], null);
+  return texts;
+}
+
+interface Clip {
+  readonly item: ClipItem;
+  readonly matrix: Matrix;
+}
+
+function isSeen({ item, matrix }: Clip, p: Point): boolean {
+  const back = invert(matrix);
+  return back !== null && insideContours(item.contours, apply(back, p));
+}
+
+/** The corners drawn in towards the middle, so that neighbours in a line don't count as running into each other. */
+function shrunk(corners: readonly Point[]): Point[] {
+  const x = corners.reduce((sum, p) => sum + p.x, 0) / corners.length;
+  const y = corners.reduce((sum, p) => sum + p.y, 0) / corners.length;
+  return corners.map((p) => {
+    const far = Math.hypot(p.x - x, p.y - y);
+    const by = far > 2 * SHARED_MM ? 1 - SHARED_MM / far : 0.5;
+    return { x: x + by * (p.x - x), y: y + by * (p.y - y) };
+  });
+}
+
+/** Whether a text goes on somewhere after a beginning. */
+function continues(said: string, beginning: string): boolean {
+  for (let k = said.indexOf(beginning); k >= 0; k = said.indexOf(beginning, k + 1)) {
+    if (said[k + beginning.length] !== '…' && said[k + beginning.length] !== undefined) return true;
+  }
+  return false;
 }

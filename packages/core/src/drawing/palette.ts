@@ -63,7 +63,8 @@ const STYLES: Readonly<Record<Meaning, LineStyle>> = {
   tie: { colour: COLOURS.blue, widthMm: 0.9, cap: 'butt' },
   'release-tie': { colour: COLOURS.vermillion, widthMm: 0.55, cap: 'butt' },
   weak: { colour: COLOURS.vermillion, widthMm: 0.6, dashMm: [2, 0.7], cap: 'butt' },
-  'full-stop': { colour: COLOURS.black, widthMm: 0.2 },
+  // No line is drawn for it.
+  'full-stop': { colour: GREY, widthMm: 0.16 },
   'lead-edge': { colour: GREY, widthMm: 0.22, dashMm: [1.6, 0.8], cap: 'butt', join: 'round' },
 };
 

@@ -6,19 +6,19 @@ import { edgeWords, fromDot } from './join-places.js';
 import { GREY, RULE_GREY } from './palette.js';
 import { sheetName } from './paper-words.js';
 import { roundDrawing } from './round.js';
-import { fitText } from './text.js';
+import { type TextStyle, textWidthMm } from './text.js';
 import type { Drawing, FontMetrics, Item } from './types.js';
 import { writableText } from './writable-text.js';
 
 /** Rows are high enough to write in, mm. */
 const ROW_MM = 6.2;
 const GUTTER_MM = 6;
-/** Of a column: the name, the place, and the box to write in; the edge has what is left, mm. */
-const NAME_MM = 12;
-const PLACE_MM = 28;
+const NAME_EM_MM = 3.8;
+/** Between the parts of a row, and the least a part takes, mm. */
+const APART_MM = 2;
+const PART_LEAST_MM = { name: 12, place: 28, of: 17 } as const;
+/** The box to write in, mm. */
 const BOX_MM = 21;
-/** Narrower columns do not hold a place in words, mm. */
-const COLUMN_LEAST_MM = 78;
 
 export interface ProofFormOptions {
   readonly title: string;
@@ -101,14 +101,15 @@ function endRow({ name, opening, at }: FirstCutEnd): Row {
 /** Rows in two columns where the page is wide enough, down the left one first; on the next page again. */
 function rows(pages: GuidePages, { heading, heads }: RowHead, all: readonly Row[]): void {
   if (all.length === 0) return;
-  const columns = (pages.width - GUTTER_MM) / 2 >= COLUMN_LEAST_MM ? 2 : 1;
+  const parts = partWidths(pages, heads, all);
+  const columns = (pages.width - GUTTER_MM) / 2 >= parts.name + parts.place + parts.of + BOX_MM ? 2 : 1;
   const width = (pages.width - (columns - 1) * GUTTER_MM) / columns;
   for (let k = 0; k < all.length; ) {
     pages.need(3 * LINE_MM + 3 * ROW_MM);
     pages.space(1);
     pages.paragraph({ text: `${heading}${k === 0 ? '' : ', continued'}`, bold: true });
     const used = Math.min(columns, all.length - k);
-    for (let n = 0; n < used; n++) headItems(pages, heads, pages.left + n * (width + GUTTER_MM), width);
+    for (let n = 0; n < used; n++) headItems(pages, heads, { x: pages.left + n * (width + GUTTER_MM), width, parts });
     pages.y += LINE_MM;
     const fit = Math.max(1, Math.floor(pages.room / ROW_MM));
     const down = Math.min(fit, Math.ceil((all.length - k) / columns));
@@ -116,18 +117,44 @@ function rows(pages: GuidePages, { heading, heads }: RowHead, all: readonly Row[
     const top = pages.y;
     shown.forEach((row, n) => {
       const x = pages.left + Math.floor(n / down) * (width + GUTTER_MM);
-      pages.add(...rowItems(pages, row, { x, y: top + (n % down) * ROW_MM, width }));
+      pages.add(...rowItems(pages, row, { x, y: top + (n % down) * ROW_MM, width, parts }));
     });
     pages.y = top + down * ROW_MM;
     k += shown.length;
   }
 }
 
-function headItems(pages: GuidePages, heads: RowHead['heads'], x: number, width: number): void {
+interface PartWidths {
+  readonly name: number;
+  readonly place: number;
+  readonly of: number;
+}
+
+/** How wide the parts of rows have to be, mm: each holds its longest words in one line. */
+function partWidths(pages: GuidePages, [place, of]: RowHead['heads'], all: readonly Row[]): PartWidths {
+  const longest = (texts: readonly string[], style: TextStyle, least: number): number =>
+    texts.reduce((most, text) => Math.max(most, textWidthMm(text, style, pages.font) + APART_MM), least);
+  const body = { sizeMm: BODY_MM };
+  return {
+    name: longest(
+      all.map((row) => row.name),
+      { sizeMm: NAME_EM_MM, bold: true },
+      PART_LEAST_MM.name,
+    ),
+    place: longest([place, ...all.map((row) => row.place)], body, PART_LEAST_MM.place),
+    of: longest([of, ...all.map((row) => row.of)], body, PART_LEAST_MM.of),
+  };
+}
+
+function headItems(
+  pages: GuidePages,
+  heads: RowHead['heads'],
+  { x, width, parts }: { x: number; width: number; parts: PartWidths },
+): void {
   const base = pages.y + 0.72 * LINE_MM;
   const style = { sizeMm: BODY_MM, colour: GREY };
   const [place, of, box] = heads;
-  pages.add(pages.line(place, x + NAME_MM, base, style), pages.line(of, x + NAME_MM + PLACE_MM, base, style), {
+  pages.add(pages.line(place, x + parts.name, base, style), pages.line(of, x + parts.name + parts.place, base, style), {
     ...pages.line(box, x + width, base, style),
     anchor: 'end',
   });
@@ -136,9 +163,9 @@ function headItems(pages: GuidePages, heads: RowHead['heads'], x: number, width:
 function rowItems(
   pages: GuidePages,
   { name, place, of, instead }: Row,
-  at: { x: number; y: number; width: number },
+  at: { x: number; y: number; width: number; parts: PartWidths },
 ): Item[] {
-  const { x, y, width } = at;
+  const { x, y, width, parts } = at;
   const base = y + ROW_MM / 2 + 0.35 * BODY_MM;
   const box = { x0: x + width - BOX_MM, y0: y + 0.6, x1: x + width, y1: y + ROW_MM - 0.6 };
   const under = polyline(
@@ -149,11 +176,10 @@ function rowItems(
     { closed: false },
   );
   const style = { sizeMm: BODY_MM };
-  const room = width - NAME_MM - PLACE_MM - BOX_MM - 1;
   return [
-    pages.line(name, x, base, { sizeMm: 3.8, bold: true }),
-    pages.line(fitText(place, PLACE_MM - 1, style, pages.font), x + NAME_MM, base, style),
-    pages.line(fitText(of, room, style, pages.font), x + NAME_MM + PLACE_MM, base, style),
+    pages.line(name, x, base, { sizeMm: NAME_EM_MM, bold: true }),
+    pages.line(place, x + parts.name, base, style),
+    pages.line(of, x + parts.name + parts.place, base, style),
     instead === undefined
       ? { kind: 'path', contours: [boxContour(box)], line: { colour: GREY, widthMm: 0.25 } }
       : { ...pages.line(instead, x + width, base, { ...style, colour: GREY }), anchor: 'end' },
