@@ -67,7 +67,7 @@ describe('joinPictures', () => {
     const pages = new GuidePages({ widthMm: 210, heightMm: 297 }, labelFont());
     const views = Array.from({ length: 13 }, (_, k) => view({ atMm: 20 + 25 * k, at: { x: 300, y: 20 + 25 * k } }));
     joinPictures(pages, views, { lattice: STRAIGHT, sheet: { openings: [] } });
-    const drawn = pages.finish('', '');
+    const drawn = pages.finish('', []);
     const meets = drawn.map((p) => words(p.items).filter((t) => t.text.includes('at the right edge')).length);
     expect(meets).toEqual([JOINS_A_PAGE, JOINS_A_PAGE, 1]);
     // The leaf is 12 mm across.
@@ -80,7 +80,7 @@ describe('joinPictures', () => {
   it('writes the number of either side on its own side of the seam', () => {
     const pages = new GuidePages({ widthMm: 210, heightMm: 297 }, labelFont());
     joinPictures(pages, [view()], { lattice: STRAIGHT, sheet: { openings: [] } });
-    const [page] = pages.finish('', '');
+    const [page] = pages.finish('', []);
     const at = (text: string) => words(page.items).find((t) => t.text === text) as TextItem;
     expect(at('14').x).toBeLessThan(at('3').x);
   });

@@ -63,6 +63,7 @@ export function legendHeight(pages: GuidePages, meanings: readonly Meaning[], fo
 export function drawLegend(pages: GuidePages, meanings: readonly Meaning[], font: FontMetrics): void {
   pages.y += 1.5;
   for (const row of legendRows(pages, meanings, font)) {
+    pages.need(row.heightMm);
     row.at.forEach((meaning, k) => {
       const x = pages.left + (k * pages.width) / COLUMNS;
       pages.add(...sample(meaning, x, pages.y));

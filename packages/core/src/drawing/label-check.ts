@@ -173,8 +173,10 @@ function isIn({ firstCut, secondCut }: SheetOpening, p: Point): boolean {
 
 /** Texts nearer to the printable area's edge than this are within it, mm: rounding of the drawing (0.1 µm) and of sums of advances. */
 const ROUNDING_MM = 1e-3;
-/** What is set smaller than this, mm em, is the look of a reduced picture and not there to be read. */
-const LEGIBLE_MM = 1.2;
+/** A group whose area is shown at less than this share is a small picture of it, and its texts are not there to be read. */
+const REDUCED = 0.8;
+/** A text that is cut is looked at in parts of this length, mm. */
+const PARTS_MM = 0.5;
 /** Two texts that share no more than this, mm, do not run into each other: side bearings are wider. */
 const SHARED_MM = 0.05;
 
@@ -188,19 +190,19 @@ export interface TextCheckOptions {
 interface ShownText extends Label {
   /** Of a text in a placed group: which it is. */
   readonly key: string | null;
-  /** A clip leaves a part of it unseen. */
+  /** Which of its parts, along it, no clip hides; it is cut where that are not all. */
+  readonly seen: readonly boolean[];
   readonly cut: boolean;
 }
 
 /**
  * Everything that is wrong with where the texts of a whole drawing stand, found from its display list and the font's advances: a text that reaches out of the printable area
- * (`off-paper`), that a clip cuts (`cut-off`; a text of a group that pages show in parts has to be whole on one of them), that runs into another
+ * (`off-paper`), that a clip cuts (`cut-off`; what pages show in parts has to be whole once they are joined), that runs into another
  * (`on-label`), or that was shortened with `…` and stands whole nowhere in the drawing (`shortened`; a list that says with `, …` that it goes on is whole). What a clip hides altogether is no text of the page.
  */
 export function textFaults({ pages, groups }: Drawing, { font, marginMm = 0 }: TextCheckOptions): LabelFault[] {
   const faults: LabelFault[] = [];
-  const whole = new Set<string>();
-  const cut = new Map<string, LabelFault>();
+  const parts = new Map<string, { fault: LabelFault; seen: readonly boolean[] }>();
   const running: string[] = [];
   const shortened: LabelFault[] = [];
   for (const { name: page, widthMm, heightMm, items } of pages) {
@@ -211,9 +213,8 @@ export function textFaults({ pages, groups }: Drawing, { font, marginMm = 0 }: T
     for (const shown of texts) {
       const { text, at, corners, key } = shown;
       const fault = (kind: LabelFault['kind'], other = ''): LabelFault => ({ kind, text, at, other, page });
-      if (shown.cut && key !== null) cut.set(key, fault('cut-off'));
-      else if (shown.cut) faults.push(fault('cut-off'));
-      else if (key !== null) whole.add(key);
+      if (shown.cut && key === null) faults.push(fault('cut-off'));
+      if (key !== null) parts.set(key, { fault: fault('cut-off'), seen: union(parts.get(key)?.seen, shown.seen) });
       if (!shown.cut && corners.some(({ x, y }) => x < low || y < low || x > right || y > bottom))
         faults.push(fault('off-paper'));
       const inner = shrunk(corners);
@@ -227,7 +228,7 @@ export function textFaults({ pages, groups }: Drawing, { font, marginMm = 0 }: T
   const said = running.join(' ');
   return [
     ...faults,
-    ...[...cut].filter(([key]) => !whole.has(key)).map(([, fault]) => fault),
+    ...[...parts.values()].filter(({ seen }) => seen.includes(false)).map(({ fault }) => fault),
     // Its beginning followed by more of the same text than the ellipsis stands for.
     ...shortened.filter(({ text }) => !continues(said, text.slice(0, -1))),
   ];
@@ -241,20 +242,19 @@ function shownTexts(items: readonly Item[], groups: Drawing['groups'], font: Fon
       if (item.kind === 'layer') walk(item.items, matrix, clips, own);
       else if (item.kind === 'clip') walk(item.items, matrix, [...clips, { item, matrix }], own);
       else if (item.kind === 'place') {
-        for (const at of item.at) walk(groups[item.group] ?? [], multiply(matrix, at), clips, item.group);
+        for (const at of item.at) {
+          const [a, b, c, d] = at;
+          // Shown small it is the look of a page or a sheet.
+          if (Math.abs(a * d - b * c) > REDUCED)
+            walk(groups[item.group] ?? [], multiply(matrix, at), clips, item.group);
+        }
       } else if (item.kind === 'text' && item.text.trim() !== '') {
-        if (item.sizeMm * Math.sqrt(Math.abs(matrix[0] * matrix[3] - matrix[1] * matrix[2])) < LEGIBLE_MM) return;
         const box = textTurnedBox(item, font);
         const corners = turnedCorners(box).map((p) => apply(matrix, p));
-        const seen = clips.map((clip) => corners.filter((p) => isSeen(clip, p)).length);
-        if (seen.includes(0)) return;
-        texts.push({
-          text: item.text,
-          at: apply(matrix, box.at),
-          corners,
-          key: own,
-          cut: seen.some((n) => n < corners.length),
-        });
+        const seen = partsOf(corners).map((p) => clips.every((clip) => isSeen(clip, p)));
+        if (!seen.includes(true)) return;
+        const cut = seen.includes(false);
+        texts.push({ text: item.text, at: apply(matrix, box.at), corners, key: own, seen, cut });
       }
     });
   };
@@ -281,6 +281,19 @@ function shrunk(corners: readonly Point[]): Point[] {
     const by = far > 2 * SHARED_MM ? 1 - SHARED_MM / far : 0.5;
     return { x: x + by * (p.x - x), y: y + by * (p.y - y) };
   });
+}
+
+/** Places along both long sides of a text's box, half a mm apart or less. */
+function partsOf([a, b, c, d]: readonly Point[]): Point[] {
+  const count = 1 + Math.ceil(Math.hypot(b.x - a.x, b.y - a.y) / PARTS_MM);
+  const on = (p: Point, q: Point, k: number): Point => {
+    return { x: p.x + (k / count) * (q.x - p.x), y: p.y + (k / count) * (q.y - p.y) };
+  };
+  return Array.from({ length: count + 1 }, (_, k) => [on(a, b, k), on(d, c, k)]).flat();
+}
+
+function union(a: readonly boolean[] | undefined, b: readonly boolean[]): readonly boolean[] {
+  return a === undefined ? b : b.map((seen, k) => seen || a[k]);
 }
 
 /** Whether a text goes on somewhere after a beginning. */

@@ -41,7 +41,10 @@ export function mapLegend(box: Box, scale: number, options: MapLegendOptions): I
   const { each, entries, rows } = entryGrid(box.x1 - box.x0, options);
   const items: Item[] = entries.flatMap(({ swatch, lines }, k) => {
     const row = k % rows.length;
-    const [x0, y0] = [box.x0 + Math.floor(k / rows.length) * each, box.y0 + rows.slice(0, row).reduce((a, b) => a + b, 0)];
+    const [x0, y0] = [
+      box.x0 + Math.floor(k / rows.length) * each,
+      box.y0 + rows.slice(0, row).reduce((a, b) => a + b, 0),
+    ];
     const area = { x0, y0, x1: x0 + SWATCH_MM.width, y1: y0 + SWATCH_MM.height };
     return [...swatch(area), ...lines.map((text, n) => line(text, area.x1 + 2, y0 + 2.75 + n * NOTE_LEADING_MM))];
   });

@@ -84,10 +84,7 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   const revision = writableText(job.revision, font);
   const words: PageWords = {
     title: titleOf(title.text, sheet),
-    dated:
-      revision.text === ''
-        ? job.date
-        : `revision ${revision.text} · ${job.date}`,
+    dated: revision.text === '' ? job.date : `revision ${revision.text} · ${job.date}`,
     legend: pageLegendEntries(sheet),
     longestNote: unwrittenNote(unwritten, sheet),
     statement: statements[0] ?? '',

@@ -41,7 +41,7 @@ export function proofFormDrawing(sheet: Sheet, options: ProofFormOptions): Drawi
   pages.paragraph({ text: `${sheetName(sheet)} · revision ${revision} · ${date}`, bold: true });
   proofForm(pages, sheet, ends);
   const name = sheet.count > 1 ? `${options.title} – ${sheetName(sheet)}` : options.title;
-  const finished = pages.finish(title, ' · measured at the joins');
+  const finished = pages.finish(title, ['measured at the joins']);
   return roundDrawing({ title: `${name} – measured at the joins`, date, groups: {}, pages: finished });
 }
 

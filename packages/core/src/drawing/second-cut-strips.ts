@@ -170,7 +170,7 @@ function firstPages(sheet: Sheet, options: FirstPageOptions): Page[] {
   pages.paragraph({ text: `Strips for the second cut · ${sheetName(sheet)} · ${dated}`, bold: true });
   if (laid.length === 0) {
     pages.paragraph({ text: 'Nothing is held on this sheet: there is no second cut.' });
-    return pages.finish(named, ' · strips for the second cut');
+    return pages.finish(named, ['strips for the second cut']);
   }
   pages.space(1);
   stripMap(pages, sheet, laid);
@@ -192,7 +192,7 @@ function firstPages(sheet: Sheet, options: FirstPageOptions): Page[] {
   pages.space(1);
   pages.paragraph({ text: proofWords(options) });
   pages.paragraph({ text: KNIFE_CAUTION });
-  return pages.finish(named, ' · strips for the second cut').map((page) => ({ ...page, name: `strips-${page.name}` }));
+  return pages.finish(named, ['strips for the second cut']).map((page) => ({ ...page, name: `strips-${page.name}` }));
 }
 
 /** What the hatched edges are. */

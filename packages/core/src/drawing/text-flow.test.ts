@@ -44,7 +44,8 @@ describe('flowText', () => {
     const cells = page.slice(2).map(({ text }) => text);
     expect(page.slice(0, 2).map(({ text }) => text)).toEqual(['1', 'go']);
     expect(cells.join(' ')).toBe('abc a cell much too long for its share');
-    for (const { text, x, sizeMm } of page) expect(x + textWidthMm(text, { sizeMm }, font)).toBeLessThanOrEqual(60 + 1e-6);
+    for (const { text, x, sizeMm } of page)
+      expect(x + textWidthMm(text, { sizeMm }, font)).toBeLessThanOrEqual(60 + 1e-6);
     const narrow: FlowBlock[] = [
       { kind: 'row', at: [0, 0.8], cells: ['a', 'bb bb'] },
       { kind: 'row', at: [0, 0.8], cells: ['a', 'b'] },

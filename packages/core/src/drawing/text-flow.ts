@@ -150,7 +150,10 @@ function rowsAround(blocks: readonly FlowBlock[], k: number): Row[] {
 /** Where the cells of rows begin in a width, and how much each may take. */
 function cellSpans(rows: readonly Row[], widthMm: number, font: FontMetrics): { from: number; width: number }[] {
   const { at } = rows[0];
-  const shares = at.map((share, c) => ({ from: share * widthMm, width: ((at[c + 1] ?? 1) - share) * widthMm - CELL_GAP_MM }));
+  const shares = at.map((share, c) => ({
+    from: share * widthMm,
+    width: ((at[c + 1] ?? 1) - share) * widthMm - CELL_GAP_MM,
+  }));
   const needs = at.map((_, c) =>
     Math.max(...rows.map(({ cells }) => textWidthMm(cells[c] ?? '', { sizeMm: EM_MM }, font))),
   );

@@ -70,7 +70,11 @@ export function acceptEdit(
   // What was suggested for an older state of the job still has that state's own ties in it.
   const fresh = suggestions.map((one) => {
     const accepted = job.ties[one.ink] ?? [];
-    return { ...one, accepted, suggested: one.suggested.filter(({ id }) => !accepted.some((own) => own.id === id)) };
+    return {
+      ...one,
+      accepted,
+      suggested: one.suggested.filter(({ id }) => !accepted.some((own) => tieNumber(own.id) === tieNumber(id))),
+    };
   });
   let now = job;
   for (const { ids, stencil, ink } of byInk(ties, fresh)) {
