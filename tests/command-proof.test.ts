@@ -112,7 +112,7 @@ describe('a scan of the proof', () => {
       missingDots: [],
       scale: '200 dpi, as the file says',
     });
-    expect(told.offsets.map(({ name }: Told) => name)).toEqual(['X1', 'X2', 'X3', 'X4', 'Y1', 'Y2']);
+    expect(told.offsets.map(({ name }: Told) => name)).toEqual(['J1', 'J2', 'J3', 'J4', 'J5', 'J6']);
     for (const { offsetMm } of told.offsets) expect(Math.abs(offsetMm)).toBeLessThan(0.03);
     for (const { worstMm } of told.leadEdges) expect(Math.abs(worstMm)).toBeLessThan(0.05);
     expect(told).toMatchObject({ unmeasured: [], differences: [], square: true });
@@ -134,7 +134,7 @@ describe('a scan of the proof', () => {
       name,
       offsetMm: Number.parseFloat(offset),
     }));
-    expect(kept.map(({ name }: Told) => name)).toEqual(['X1', 'X2', 'X3', 'X4', 'Y1', 'Y2']);
+    expect(kept.map(({ name }: Told) => name)).toEqual(['J1', 'J2', 'J3', 'J4', 'J5', 'J6']);
     expect(worstError(SHEET, ENDS, kept, cut)).toBeLessThan(CLOSE_MM);
     // The job reads again, its sheet takes the offsets in, and the same proof has nothing to add.
     const check = JSON.parse((await okuri('check', at('reed.okuri.json'), '--json')).out);
@@ -224,19 +224,19 @@ describe('without a scan', () => {
   it('lists where to measure, and takes offsets typed by hand into the job', async () => {
     const list = await proof();
     expect(list.code).toBe(0);
-    expect(list.out).toMatch(/\n {2}X1 {2}right +120\.0 +20\.0 {2}begins +8 +7\n/);
+    expect(list.out).toMatch(/\n {2}J1 {2}right +120\.0 +20\.0 {2}begins +8 +7\n/);
     const typed = await proof('--offset', 'X1=0.4mm', 'Y2=-0.3mm', '-o', at('out'));
     expect([typed.code, typed.err]).toEqual([0, '']);
-    expect(typed.out).toContain('offsets typed: X1 0.4 mm, Y2 -0.3 mm');
+    expect(typed.out).toContain('offsets typed: J1 0.4 mm, J6 -0.3 mm');
     expect(readdirSync(at('out')).sort()).toEqual(['proof-form.pdf', 'proof-map.pdf', 'second-cut-strips.pdf']);
     expect(savedJob().proof).toEqual({
       '#000000': [
-        { at: 'X1', offset: '0.4mm' },
-        { at: 'Y2', offset: '-0.3mm' },
+        { at: 'J1', offset: '0.4mm' },
+        { at: 'J6', offset: '-0.3mm' },
       ],
     });
     const after = JSON.parse((await proof('--json')).out);
-    expect(after.joins[0]).toMatchObject({ name: 'X1', offsetMm: 0.4, measurable: true });
+    expect(after.joins[0]).toMatchObject({ name: 'J1', offsetMm: 0.4, measurable: true });
     await proof('--offset', 'X1=none', 'Y2=none');
     expect(savedJob().proof).toEqual({});
   });
@@ -244,7 +244,7 @@ describe('without a scan', () => {
   it.each([
     ['--accept', '--accept goes with a scan of the proof'],
     ['--resolution=300', '--resolution goes with a scan of the proof'],
-    ['--offset=X9=1mm', 'There is no X9 on this sheet, which has X1 to X4 and Y1 to Y2'],
+    ['--offset=X9=1mm', 'There is no X9 on this sheet, which has J1 to J6'],
     ['--stencil=2', 'There is no stencil 2: the job has one.'],
   ])('refuses %s with a sentence', async (option, sentence) => {
     const { code, out, err } = await proof(option);

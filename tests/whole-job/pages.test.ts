@@ -9,7 +9,6 @@ import {
   type JobResult,
   layPages,
   type PagePlan,
-  pageName,
   printSheetDrawings,
   printSheets,
   runJob,
@@ -137,7 +136,7 @@ it('marks for joining stand in the overlaps only: outside of them a page shows n
   let seen = 0;
   for (const page of plan.pages) {
     const part = await windowOf(drawing, plan, page.name, { marks: true });
-    const has = (row: number, column: number) => plan.pages.some((p) => p.name === pageName(row, column));
+    const has = (row: number, column: number) => plan.pages.some((p) => p.row === row && p.column === column);
     const bandX = (plan.overlapMm + lineMm) * plan.scaleAcross * PIXELS_PER_MM;
     const bandY = (plan.overlapMm + lineMm) * plan.scaleAlong * PIXELS_PER_MM;
     const inner = {

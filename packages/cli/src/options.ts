@@ -268,7 +268,7 @@ export function addJobOptions(command: Command, families: readonly OptionFamily[
 /** Readings between two dots: `A-F=155mm`. */
 export const EXTRA = /^\s*([A-Za-z]+)\s*[-–]\s*([A-Za-z]+)\s*=(.*)$/s;
 
-/** An offset at an end of a sheet: `X3=0.4mm`. */
+/** An offset at an end of a sheet: `J3=0.4mm`. */
 const OFFSET = /^\s*[xy]\d+\s*=/i;
 
 /** Options that take several values at once, and what a further value looks like. */

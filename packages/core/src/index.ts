@@ -87,7 +87,13 @@ export {
 } from './cloth/yardage.js';
 export { type Cartoon, type CartoonOptions, drawCartoon } from './drawing/cartoon.js';
 export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
-export { type LabelCheckOptions, type LabelFault, labelFaults } from './drawing/label-check.js';
+export {
+  type LabelCheckOptions,
+  type LabelFault,
+  labelFaults,
+  type TextCheckOptions,
+  textFaults,
+} from './drawing/label-check.js';
 export {
   type GauzePlace,
   type NamedIsland,
@@ -228,6 +234,7 @@ export { longOpenings } from './paper/long-openings.js';
 export { findNecks, findSlits, type NarrowOptions } from './paper/narrow.js';
 export { isGrave, type NarrowFindingOptions, narrowFindings } from './paper/narrow-findings.js';
 export type { ImpossibleIsland, SuggestedTie, SuggestedTies } from './paper/suggested.js';
+export { tieName, tieNumber } from './paper/tie-names.js';
 export { type CurveIndex, indexCurves, type TieReachOptions, tieReach } from './paper/tie-reach.js';
 export {
   type StandingTie,
@@ -257,6 +264,7 @@ export type {
 } from './paper/types.js';
 export { WEAK_BAND_SHARE, type WorkFindingOptions, type WorkReport, workFindings } from './paper/work-findings.js';
 export { type CompareProofOptions, compareProof } from './proof/compare-proof.js';
+export { endNamed, underOwnNames } from './proof/end-names.js';
 export { type LayProofOptions, layProof } from './proof/lay-proof.js';
 export { type ProofMapOptions, proofMap } from './proof/proof-map.js';
 export { reportFindings } from './proof/report-findings.js';

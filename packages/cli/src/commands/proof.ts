@@ -46,7 +46,7 @@ interface ProofOptions {
   readonly font?: readonly string[];
 }
 
-/** `okuri proof JOB [SCAN] [--accept] [--offset X3=0.4mm …] [-o DIR]`. */
+/** `okuri proof JOB [SCAN] [--accept] [--offset J3=0.4mm …] [-o DIR]`. */
 export function addProof(program: Command, run: Run): void {
   const command = program
     .command('proof')
@@ -66,7 +66,7 @@ export function addProof(program: Command, run: Run): void {
     .option('--light', 'what is light is the print')
     .option('--accept', 'write the measured offsets into the job, so that the second cut follows them')
     .addOption(
-      listOption('--offset <X3=0.4mm...>', 'offsets measured by hand at numbered ends; X3=none takes one back'),
+      listOption('--offset <J3=0.4mm...>', 'offsets measured by hand at numbered ends; J3=none takes one back'),
     )
     .option(
       '-o, --output <DIR>',

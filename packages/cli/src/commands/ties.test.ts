@@ -25,7 +25,7 @@ const RING =
 const INK = '#000000';
 const TIES: readonly Tie[] = [
   { id: 'T1', kind: 'printed', from: { x: 30, y: 17 }, to: { x: 30, y: 20 } },
-  { id: 'T2', kind: 'release', from: { x: 30, y: 40 }, to: { x: 30, y: 43 } },
+  { id: 'R2', kind: 'release', from: { x: 30, y: 40 }, to: { x: 30, y: 43 } },
   { id: 'T3', kind: 'printed', from: { x: 17, y: 30 }, to: { x: 20, y: 30 } },
 ];
 
@@ -95,7 +95,7 @@ describe('the list', () => {
   it('names ties of the job, suggested ones, and what no tie holds', async () => {
     const { out } = await okuri('ties', putJob({ ties: asFile(TIES[0]) }));
     expect(out).toMatch(/in the job: 1\n.*\n {2}T1 {2}printed/);
-    expect(out).toMatch(/suggested: 2\n.*\n {2}T2 {2}release {2}island 1/);
+    expect(out).toMatch(/suggested: 2\n.*\n {2}R2 {2}release {2}island 1/);
     expect(out).toContain('island 9, 1 mm² at 1, 2 mm: it is too small');
   });
 
@@ -106,7 +106,7 @@ describe('the list', () => {
     expect(err).toBe('');
     expect(document.ties.map(({ id, kind, accepted }) => [id, kind, accepted])).toEqual([
       ['T1', 'printed', false],
-      ['T2', 'release', false],
+      ['R2', 'release', false],
       ['T3', 'printed', false],
     ]);
     expect(document.ties[0]).toMatchObject({ island: '1', lengthMm: 3, widthMm: 2, atMm: { x: 30, y: 18.5 } });
@@ -136,18 +136,18 @@ describe('accepting', () => {
   });
 
   it.each([
-    [['all'], ['T1', 'T2', 'T3']],
-    [['T1-T3'], ['T1', 'T2', 'T3']],
-    [['T1,T2'], ['T1', 'T2']],
+    [['all'], ['T1', 'R2', 'T3']],
+    [['T1-T3'], ['T1', 'R2', 'T3']],
+    [['T1,T2'], ['T1', 'R2']],
     [
       ['T3', 'T1'],
       ['T1', 'T3'],
     ],
     [
       ['T2', '-', 'T3'],
-      ['T2', 'T3'],
+      ['R2', 'T3'],
     ],
-    [['t2'], ['T2']],
+    [['t2'], ['R2']],
   ])('reads %j, before the job or after it', async (ids, taken) => {
     putJob();
     await okuri('ties', path(), '--accept', ...ids);
@@ -174,7 +174,7 @@ describe('accepting', () => {
     putJob();
     const document: TiesDocument = JSON.parse((await okuri('ties', path(), '--accept', 'T2', '--json')).out);
     expect(document.ties.map(({ id, accepted }) => [id, accepted])).toEqual([
-      ['T2', true],
+      ['R2', true],
       ['T1', false],
       ['T3', false],
     ]);
@@ -192,7 +192,7 @@ describe('dropping', () => {
   it('takes ties out, by id or all, without looking for others', async () => {
     putJob({ ties: asFile(...TIES) });
     const some = await okuri('ties', path(), '--drop', 'T1-T2');
-    expect(some).toMatchObject({ out: `dropped T1, T2\nwrote ${path()}\n`, mend: false, calls: 0 });
+    expect(some).toMatchObject({ out: `dropped T1, R2\nwrote ${path()}\n`, mend: false, calls: 0 });
     expect(tiesOf()).toEqual({ [INK]: [TIES[2]] });
     await okuri('ties', path(), '--drop', 'all');
     expect(tiesOf()).toEqual({});

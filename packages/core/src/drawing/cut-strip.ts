@@ -7,6 +7,7 @@ import type { Lattice } from '../repeat/types.js';
 import { sheetRepeat } from '../stencil/dots.js';
 import type { Dot, Sheet } from '../stencil/types.js';
 import { boxesMeet } from './guide-view.js';
+import { uprightNumber } from './upright-numbers.js';
 
 /** How much of the next placement is seen beyond the seam, mm. */
 const BEYOND_MM = 15;
@@ -16,7 +17,7 @@ const BEFORE_MM = 8;
 const PAST_MM = 9;
 /** Around a dot that was moved away from the corners, mm. */
 const AROUND_DOT_MM = 6;
-/** Breadth of the bare margins, mm: room for `X106`. */
+/** Breadth of the bare margins, mm: room for `J106`. */
 const NAMES_MM = 13;
 /** Stops farther from the held margin than this belong to another side, mm. */
 const STOPS_WITHIN_MM = 30;
@@ -34,6 +35,8 @@ export interface NamedPlace {
 /** Outlines of one opening. Sheet mm. */
 export interface StripOpening {
   readonly number: number;
+  /** As its sheet writes it. */
+  readonly name: string;
   readonly contours: readonly Contour[];
 }
 
@@ -89,7 +92,7 @@ function cutStrip(sheet: Sheet, seam: 'right' | 'bottom', options: CutStripOptio
   const part = (key: 'firstCut' | 'secondCut') =>
     openings.flatMap(({ number, [key]: contours }): StripOpening[] => {
       const own = contoursBox(contours);
-      return own !== null && boxesMeet(own, box) ? [{ number, contours }] : [];
+      return own !== null && boxesMeet(own, box) ? [{ number, name: uprightNumber(number, openings), contours }] : [];
     });
   const beside = { x0: field.x1, y0: Math.max(box.y0, field.y0), x1: Math.max(field.x1, box.x1), y1: box.y1 };
   const below = {

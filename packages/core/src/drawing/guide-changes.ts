@@ -1,6 +1,7 @@
 import type { Sheet, SheetChanges } from '../stencil/types.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { type Entry, entryRows } from './guide-tick-list.js';
+import { uprightNumber } from './upright-numbers.js';
 
 /** How a change is written beside a number, and in a list. */
 export interface ChangeMark {
@@ -79,9 +80,14 @@ function section(
   const openings = new Map(sheet.openings.map((o) => [o.number, o]));
   const entries = numbers.map((number): Entry => {
     const opening = openings.get(number);
-    if (!opening) return { number, done: false, remark: 'gone from the design: find it on the older guide' };
+    const name = uprightNumber(number, sheet.openings);
+    if (!opening) return { number: name, done: false, remark: 'gone from the design: find it on the older guide' };
     const { x, y } = opening.labelAt;
-    return { number, done: false, remark: `zone ${opening.zone}, ${x.toFixed(0)} mm right, ${y.toFixed(0)} mm down` };
+    return {
+      number: name,
+      done: false,
+      remark: `zone ${opening.zone}, ${x.toFixed(0)} mm right, ${y.toFixed(0)} mm down`,
+    };
   });
   entryRows(pages, entries, { minCellMm: 60 });
 }

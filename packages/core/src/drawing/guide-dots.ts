@@ -14,6 +14,7 @@ import { placeTags } from './name-tags.js';
 import { COLOURS, GREY, lineStyle, WASTE_TINT } from './palette.js';
 import { wrapText } from './text.js';
 import type { Item } from './types.js';
+import { uprightNumber } from './upright-numbers.js';
 
 /** What of the sheet is shown around each dot, mm of the sheet and of the page alike. */
 export const AROUND_DOT_MM = 40;
@@ -120,7 +121,11 @@ function cellItems(pages: GuidePages, sheet: Sheet, dot: Dot, near: NearOpening 
   const tags = placeTags(
     [
       { text: dot.name, starts: [middle], aroundMm: 1.6 },
-      ...(shown === null ? [] : [{ text: `${shown.number}`, starts: [viewPoint(view, shown.foot)], aroundMm: 0.4 }]),
+      ...(shown === null
+        ? []
+        : [
+            { text: uprightNumber(shown.number, sheet.openings), starts: [viewPoint(view, shown.foot)], aroundMm: 0.4 },
+          ]),
     ],
     { space, font: pages.font, frame: viewFrame(view) },
     { capsMm: [3], reachMm: 16, nearMm: 4 },

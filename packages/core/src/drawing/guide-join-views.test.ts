@@ -66,8 +66,8 @@ describe('joinPictures', () => {
   it('shows at most six a page, each three times true size or more', () => {
     const pages = new GuidePages({ widthMm: 210, heightMm: 297 }, labelFont());
     const views = Array.from({ length: 13 }, (_, k) => view({ atMm: 20 + 25 * k, at: { x: 300, y: 20 + 25 * k } }));
-    joinPictures(pages, views, STRAIGHT);
-    const drawn = pages.finish('', '');
+    joinPictures(pages, views, { lattice: STRAIGHT, sheet: { openings: [] } });
+    const drawn = pages.finish('', []);
     const meets = drawn.map((p) => words(p.items).filter((t) => t.text.includes('at the right edge')).length);
     expect(meets).toEqual([JOINS_A_PAGE, JOINS_A_PAGE, 1]);
     // The leaf is 12 mm across.
@@ -79,8 +79,8 @@ describe('joinPictures', () => {
 
   it('writes the number of either side on its own side of the seam', () => {
     const pages = new GuidePages({ widthMm: 210, heightMm: 297 }, labelFont());
-    joinPictures(pages, [view()], STRAIGHT);
-    const [page] = pages.finish('', '');
+    joinPictures(pages, [view()], { lattice: STRAIGHT, sheet: { openings: [] } });
+    const [page] = pages.finish('', []);
     const at = (text: string) => words(page.items).find((t) => t.text === text) as TextItem;
     expect(at('14').x).toBeLessThan(at('3').x);
   });

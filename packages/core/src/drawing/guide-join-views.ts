@@ -3,12 +3,14 @@ import type { Box } from '../geometry/types.js';
 import { comesTogether } from '../joins/states.js';
 import type { JoinView } from '../joins/view-types.js';
 import type { Lattice } from '../repeat/types.js';
+import type { Sheet } from '../stencil/types.js';
 import { scaleBar } from './guide-bar.js';
 import { joinNames } from './guide-join-names.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
 import { scaleWords, type View, viewContours, viewFrame, viewPoint } from './guide-view.js';
 import { COLOURS, lineStyle, RULE_GREY, WASTE_TINT } from './palette.js';
 import { wrapText } from './text.js';
+import { uprightNumber } from './upright-numbers.js';
 
 /** More would be too small to see. */
 export const JOINS_A_PAGE = 6;
@@ -21,8 +23,14 @@ const LEAST_GAP_MM = 0.005;
 /** Ring around the crossing, mm on the page. */
 const RING_MM = 1.5;
 
+/** What the joins belong to. */
+interface JoinGround {
+  readonly lattice: Lattice;
+  readonly sheet: Pick<Sheet, 'openings'>;
+}
+
 /** Pictures of joins, both sides as they meet, six a page. */
-export function joinPictures(pages: GuidePages, views: readonly JoinView[], lattice: Lattice): void {
+export function joinPictures(pages: GuidePages, views: readonly JoinView[], { lattice, sheet }: JoinGround): void {
   const columns = pages.width >= 150 ? 2 : 1;
   const rows = JOINS_A_PAGE / 2;
   const width = (pages.width - (columns - 1) * GUTTER_MM) / columns;
@@ -34,13 +42,13 @@ export function joinPictures(pages: GuidePages, views: readonly JoinView[], latt
     views.slice(k, k + columns * rows).forEach((view, n) => {
       const x = pages.left + (n % columns) * (width + GUTTER_MM);
       const y = top + Math.floor(n / columns) * height;
-      joinPicture(pages, view, { x0: x, y0: y, x1: x + width, y1: y + height - 4 }, lattice);
+      joinPicture(pages, view, { x0: x, y0: y, x1: x + width, y1: y + height - 4 }, { lattice, sheet });
     });
     pages.y = pages.bottom;
   }
 }
 
-function joinPicture(pages: GuidePages, view: JoinView, cell: Box, lattice: Lattice): void {
+function joinPicture(pages: GuidePages, view: JoinView, cell: Box, { lattice, sheet }: JoinGround): void {
   const { font } = pages;
   const { join } = view;
   const width = cell.x1 - cell.x0;
@@ -96,9 +104,10 @@ function joinPicture(pages: GuidePages, view: JoinView, cell: Box, lattice: Latt
     { kind: 'path', contours: [frame], line: { colour: RULE_GREY, widthMm: 0.2 } },
   );
   const into = right ? { x: -1, y: 0 } : { x: 0, y: -1 };
+  const name = (number: number): string => uprightNumber(number, sheet.openings);
   const names = [
-    ...(view.own === null ? [] : [{ text: `${view.own}`, into }]),
-    ...(view.partner === null ? [] : [{ text: `${view.partner}`, into: { x: -into.x, y: -into.y } }]),
+    ...(view.own === null ? [] : [{ text: name(view.own), into }]),
+    ...(view.partner === null ? [] : [{ text: name(view.partner), into: { x: -into.x, y: -into.y } }]),
   ];
   pages.add(
     { kind: 'path', contours: [circleContour(at, RING_MM)], line: { colour: COLOURS.black, widthMm: 0.3 } },

@@ -64,7 +64,7 @@ export function joinsThatMatter(
   pages.paragraph({
     text: 'The pictures that follow show the joins to finish, both sides as they come together. Ringed: where the outline meets the seam (thin dash and point).',
   });
-  joinPictures(pages, views, lattice);
+  joinPictures(pages, views, { lattice, sheet });
 }
 
 function slides(pages: GuidePages, sheet: Sheet, lattice: Lattice): void {

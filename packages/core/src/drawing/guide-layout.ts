@@ -8,6 +8,9 @@ export const BODY_MM = 3.3;
 export const HEADING_MM = 5;
 export const TITLE_MM = 7.5;
 const FOOTER_MM = 3.2;
+const FOOTER_POINT = ' · ';
+/** Between a footer's words and the number of the page, mm. */
+const FOOTER_GAP_MM = 6;
 /** Distance of baselines of body text, mm. */
 export const LINE_MM = 4.5;
 /** The page's margins, mm: the left one wide enough to punch. */
@@ -97,13 +100,10 @@ export class GuidePages {
     if (this.y > TOP_MM) this.y += mm;
   }
 
-  /** The guide's title: at most three lines, the last one shortened. */
+  /** The guide's title. */
   title(text: string): void {
     const style = { sizeMm: TITLE_MM, bold: true };
-    const lines = wrapText(text, this.width, style, this.font);
-    const shown = lines.slice(0, 3);
-    if (lines.length > 3) shown[2] = fitText(`${lines[2]} ${lines.slice(3).join(' ')}`, this.width, style, this.font);
-    for (const line of shown) {
+    for (const line of wrapText(text, this.width, style, this.font)) {
       this.y += TITLE_MM * 1.2;
       this.add(this.line(line, this.left, this.y - TITLE_MM * 0.25, { sizeMm: TITLE_MM, bold: true }));
     }
@@ -233,15 +233,18 @@ export class GuidePages {
     return { kind: 'text', text, x, y, sizeMm, bold, colour };
   }
 
-  /** The pages, each with a footer: the title, shortened where it is long, and `rest` on the left, "page n of N" on the right. */
-  finish(title: string, rest: string): Page[] {
+  /**
+   * The pages, each with a footer: the title and what else they are on the left, "page n of N" on the right. Parts that are too long for one line are shortened, the longest first: each has to stand
+   * whole somewhere else.
+   */
+  finish(title: string, parts: readonly string[]): Page[] {
     const pages = this.pages.filter((items, k) => items.length > 0 || k === 0);
+    const style = { sizeMm: FOOTER_MM, colour: GREY };
+    const widest = textWidthMm(`page ${pages.length} of ${pages.length}`, style, this.font);
+    const words = this.footerWords([title, ...parts], this.width - widest - FOOTER_GAP_MM);
     return pages.map((items, k) => {
       const count = `page ${k + 1} of ${pages.length}`;
       const y = this.paper.heightMm - 9;
-      const style = { sizeMm: FOOTER_MM, colour: GREY };
-      const taken = textWidthMm(count + rest, style, this.font) + 6;
-      const left = fitText(title, this.width - taken, style, this.font) + rest;
       const rule = polyline(
         [
           { x: this.left, y: y - 4 },
@@ -255,10 +258,34 @@ export class GuidePages {
         items: [
           ...items,
           { kind: 'path', contours: [rule], line: { colour: RULE_GREY, widthMm: 0.15 } },
-          this.line(left, this.left, y, style),
+          ...words.map(({ text, x }) => this.line(text, x, y, style)),
           { ...this.line(count, this.right, y, style), anchor: 'end' },
         ],
       };
+    });
+  }
+
+  /** The parts of a footer with points between them: in one piece where they fit, else each by itself. */
+  private footerWords(parts: readonly string[], roomMm: number): { text: string; x: number }[] {
+    const wide = (text: string): number => textWidthMm(text, { sizeMm: FOOTER_MM }, this.font);
+    const whole = parts.join(FOOTER_POINT);
+    if (wide(whole) <= roomMm) return [{ text: whole, x: this.left }];
+    const widths = parts.map(wide).sort((a, b) => a - b);
+    let room = roomMm - (parts.length - 1) * wide(FOOTER_POINT);
+    let most = 0;
+    // The shortest parts stay whole; what is left is shared evenly by the others.
+    widths.forEach((width, k) => {
+      most = Math.max(0, room) / (widths.length - k);
+      room -= Math.min(width, most);
+    });
+    let x = this.left;
+    return parts.flatMap((part, k) => {
+      const texts = [...(k > 0 ? [FOOTER_POINT] : []), fitText(part, most, { sizeMm: FOOTER_MM }, this.font)];
+      return texts.map((text) => {
+        const from = x;
+        x += wide(text);
+        return { text, x: from };
+      });
     });
   }
 }

@@ -5,6 +5,7 @@ import { COLOURS, lineStyle, MEANING_WORDS, type Meaning, WASTE_TINT } from './p
 import { type PaperNames, tiesOf } from './paper-names.js';
 import { wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
+import { hasStoppedNumbers } from './upright-numbers.js';
 
 /** What the lines of a sheet's drawing can mean; meanings that it has not are left out. */
 export function legendMeanings(sheet: Sheet, names: PaperNames): Meaning[] {
@@ -24,6 +25,7 @@ export function legendMeanings(sheet: Sheet, names: PaperNames): Meaning[] {
     ...some(tiesOf(names, 'release').length > 0, 'release-tie'),
     ...some(names.weak.length > 0, 'weak'),
     ...some(sheet.dots.length > 0, 'dot'),
+    ...some(hasStoppedNumbers(sheet.openings), 'full-stop'),
     'border',
     'seam',
     'leader',
@@ -61,6 +63,7 @@ export function legendHeight(pages: GuidePages, meanings: readonly Meaning[], fo
 export function drawLegend(pages: GuidePages, meanings: readonly Meaning[], font: FontMetrics): void {
   pages.y += 1.5;
   for (const row of legendRows(pages, meanings, font)) {
+    pages.need(row.heightMm);
     row.at.forEach((meaning, k) => {
       const x = pages.left + (k * pages.width) / COLUMNS;
       pages.add(...sample(meaning, x, pages.y));
@@ -124,6 +127,8 @@ function sample(meaning: Meaning, x: number, y: number): Item[] {
         { kind: 'path', contours: [circleContour(at, 0.6)], fill: COLOURS.green },
       ];
     }
+    case 'full-stop':
+      return [{ kind: 'text', text: '68.', x: x + 3, y: middle + 1.6, sizeMm: 4, colour: COLOURS.black, bold: true }];
     case 'leader':
       return [
         { kind: 'path', contours: [straight], line },

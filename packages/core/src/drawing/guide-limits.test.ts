@@ -49,7 +49,7 @@ function textsOf(items: readonly Item[]): string[] {
 function said(sheet: Sheet): string {
   const pages = new GuidePages({ widthMm: 210, heightMm: 297 }, font);
   squarePages(pages, sheet);
-  const words = pages.finish('Test', '').flatMap(({ items }) => textsOf(items));
+  const words = pages.finish('Test', []).flatMap(({ items }) => textsOf(items));
   return [...words, ...callTheDyer(sheet)].join(' ').replace(/\s+/g, ' ');
 }
 

@@ -3,9 +3,8 @@ import type { Box, Point } from '../geometry/types.js';
 import { type ClearSpace, grow, NO_OWNER } from './clear-space.js';
 import { insideSides, type Outlines, type Side } from './guide-outlines.js';
 import { boxShared, boxWithin } from './guide-view.js';
-import { edgeTowards, emOfCap } from './label-box.js';
+import { edgeTowards, emOfCap, wordBox } from './label-box.js';
 import { COLOURS, GREY, PAPER } from './palette.js';
-import { textWidthMm } from './text.js';
 import type { FontMetrics, Item } from './types.js';
 
 /** Heights of capitals and digits to try, mm: the last is what is read at arm's length. */
@@ -86,10 +85,9 @@ function boxSize(box: Box): number {
   return Math.max(box.x1 - box.x0, box.y1 - box.y0);
 }
 
-/** The box of a number's digits centred on a place. */
+/** The box of a number centred on a place, with the feet of its brackets. */
 export function numberBox(at: Point, text: string, capMm: number, font: FontMetrics): Box {
-  const half = textWidthMm(text, { sizeMm: emOfCap(capMm, font), bold: true }, font) / 2;
-  return { x0: at.x - half, y0: at.y - capMm / 2, x1: at.x + half, y1: at.y + capMm / 2 };
+  return wordBox(at, { text, em: emOfCap(capMm, font), bold: true }, font);
 }
 
 function placeInside(wish: NumberWish, ground: NumberGround): Item[] | null {

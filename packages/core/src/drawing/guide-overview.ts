@@ -1,6 +1,6 @@
 import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { Dot, Sheet } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
 import { ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
@@ -60,12 +60,15 @@ export function overviewPage(
   };
   const weak = weakMarks(pages, sheet, names, view);
   pages.add(...overviewItems(sheet, view), ...weak.items);
-  pages.y += scale * sheet.heightMm + 2;
+  pages.y =
+    Math.max(view.at.y + scale * sheet.heightMm, ...sheet.dots.map((dot) => letterAt(sheet, dot, view).y + 1.3)) + 2;
   pages.paragraph({
     text: `Drawn at ${scaleWords(scale)}: not for measuring or cutting. Thin dashes part the zones; each has its letter and the page of this guide that shows it.${weak.words}`,
   });
+  // The legend may go on to the next page of a small guide.
+  const page = pages.current;
   drawLegend(pages, legend, pages.font);
-  return { page: pages.current, view, spots: weak.spots, rings: weak.rings };
+  return { page, view, spots: weak.spots, rings: weak.rings };
 }
 
 /** Writes each zone's letter and page into the overview. */
@@ -202,12 +205,17 @@ function overviewItems(sheet: Sheet, view: View): Item[] {
   ];
 }
 
+/** Where a dot's letter stands: outwards of it. */
+function letterAt({ field }: Sheet, dot: Dot, view: View): Point {
+  const at = viewPoint(view, dot.at);
+  const out = Math.atan2(dot.at.y - (field.y0 + field.y1) / 2, dot.at.x - (field.x0 + field.x1) / 2);
+  return { x: at.x + 4 * Math.cos(out), y: at.y + 4 * Math.sin(out) };
+}
+
 function dots(sheet: Sheet, view: View): Item[] {
-  const middle = { x: (sheet.field.x0 + sheet.field.x1) / 2, y: (sheet.field.y0 + sheet.field.y1) / 2 };
   return sheet.dots.flatMap((dot): Item[] => {
     const at = viewPoint(view, dot.at);
-    const out = Math.atan2(dot.at.y - middle.y, dot.at.x - middle.x);
-    const letter = { x: at.x + 4 * Math.cos(out), y: at.y + 4 * Math.sin(out) };
+    const letter = letterAt(sheet, dot, view);
     const ring = circleContour(at, RING_MM);
     return [
       { kind: 'path', contours: [ring], line: fine('dot'), fill: PAPER },

@@ -43,11 +43,11 @@ export function paperPicture(pages: GuidePages, sheet: Sheet, names: PaperNames)
 
 function markWords({ weak, gauze, islands }: PaperNames): string {
   return [
-    ...(weak.length > 0 ? ['Dashed ring, W: weak place.'] : []),
-    ...(gauze.some((g) => g.tongue !== null) ? ['Arrow, G: tongue, from its root to its tip.'] : []),
-    ...(gauze.some((g) => g.opening !== null) ? ['Lozenge, G: long opening.'] : []),
-    ...(islands.length > 0 ? ['Cross and dashed outline, X: falls out.'] : []),
-    'Places are measured from the clipped corner of the paper.',
+    ...(weak.length > 0 ? ['Dashed ring: weak place.'] : []),
+    ...(gauze.some((g) => g.tongue !== null) ? ['Arrow: tongue, from its root to its tip.'] : []),
+    ...(gauze.some((g) => g.opening !== null) ? ['Lozenge: long opening.'] : []),
+    ...(islands.length > 0 ? ['Cross and dashed outline: falls out.'] : []),
+    'W: a place to watch, in the lists below. Places are measured from the clipped corner of the paper.',
   ].join(' ');
 }
 

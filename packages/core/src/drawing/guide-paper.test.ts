@@ -117,8 +117,8 @@ describe('islands, tongues and long openings', () => {
     const said = paper(sheet);
     for (const part of [
       '4 pieces of paper would fall out. Do not cut before a tie is decided for each.',
-      'X1',
-      'X5',
+      'W1',
+      'W5',
       'with the first cut',
       'with the second cut',
       '2 islands hang on release ties alone',
@@ -191,10 +191,8 @@ describe('page one', () => {
   it('says which of two sheets is printed first', () => {
     const two = (['A', 'B'] as const).map((part, k) => ({ ...plain, part, index: k + 1, count: 2 }));
     const said = words(guide(two).pages);
-    expect(said).toContain('sheet A (1 of 2)');
-    expect(said).toContain('sheet B (2 of 2)');
-    expect(said).toContain('Sheet A of this ink: printed first. Sheet B follows on the same dots when A is dry.');
-    expect(said).toContain('Sheet B of this ink: printed second, on the dots of sheet A, when A is dry.');
+    expect(said).toContain('Two sheets print this ink: this one first, sheet 2 on the same dots when it is dry.');
+    expect(said).toContain('Two sheets print this ink: sheet 1 first, this one on the same dots when it is dry.');
   });
 });
 

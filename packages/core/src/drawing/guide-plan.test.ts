@@ -49,7 +49,7 @@ const CASES: readonly (readonly [string, Case])[] = [
 function pagesOf({ plan, sheet }: Case, paper = A4): Page[] {
   const pages = new GuidePages(paper, font);
   planPages(pages, plan, [sheet]);
-  return pages.finish('Test', '');
+  return pages.finish('Test', []);
 }
 
 function texts(page: Page): TextItem[] {
@@ -187,7 +187,7 @@ describe('planPages', () => {
     expect(prose(pagesOf({ plan, sheet }))).toContain('No placement lies on this cloth');
     const pages = new GuidePages(A4, font);
     noPlanPage(pages, 'the cloth is too long.');
-    expect(prose(pages.finish('Test', ''))).toContain('could not be planned: the cloth is too long.');
+    expect(prose(pages.finish('Test', []))).toContain('could not be planned: the cloth is too long.');
   });
 });
 

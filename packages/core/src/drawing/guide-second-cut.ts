@@ -13,6 +13,7 @@ import { proofForm } from './proof-form.js';
 import { proofMapPart } from './proof-map.js';
 import { measuredWords, secondCutSteps } from './second-cut-words.js';
 import { stripPicture } from './strip-picture.js';
+import { uprightNumber } from './upright-numbers.js';
 
 /** Between two pieces of a strip on a page, mm. */
 const APART_MM = 7;
@@ -73,17 +74,18 @@ function tickList(
     ];
     const fall = falls.get(number);
     if (fall !== undefined) own.unshift(`${fall}: ask for a tie first`);
-    return [{ opening, entry: { number, done: false, remark: own.join(', ') } }];
+    const entry = { number: uprightNumber(number, sheet.openings), done: false, remark: own.join(', ') };
+    return [{ opening, entry }];
   });
   pages.paragraph({ text: 'Second cut, in this order', bold: true });
   pages.paragraph({
-    text: 'X: a join, Y: an end of the first cut; with how far the edge lies from the plan, where it does, mm: the outline already follows it. Numbers are in brackets on the pages of the zones too, larger.',
+    text: 'J: a join, at a seam or at a stop; with how far the edge lies from the plan, where it does, mm: the outline already follows it. Numbers are in brackets on the pages of the zones too, larger.',
   });
   pages.space(0.8);
   runRows(pages, toolRuns(entries));
 }
 
-/** `X3 0.4 down`; the name alone where all is as planned. */
+/** `J3 0.4 down`; the name alone where all is as planned. */
 function movedWords(name: string, words: string): string {
   return words === 'as planned' ? name : `${name} ${words.replace(' mm', '')}`;
 }

@@ -8,8 +8,8 @@ import { ClearSpace, SOFT } from './clear-space.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { holeAt, holeLetter, type SquareWork } from './guide-square-work.js';
 import { scaleWords, type View, viewBox, viewContours, viewPoint } from './guide-view.js';
-import { addWord, emOfCap, type Wording, wordBox, wordItem } from './label-box.js';
-import { placeTags } from './name-tags.js';
+import { addWord, emOfCap, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
+import { placeTags, type Tag } from './name-tags.js';
 import { COLOURS, GREY, PAPER } from './palette.js';
 import type { Item, LineStyle } from './types.js';
 
@@ -67,9 +67,21 @@ function pictureItems(pages: GuidePages, work: SquareWork, view: View): Item[] {
   const spans = SPANS.map((span) => straight(...ENDS[span]));
   const rings = inHand.dots.map((dot) => circleContour(viewPoint(view, dot.at), RING_MM));
   space.addContours([...spans, ...arcs, ...rings, ...viewContours(view, [paperOutline(inHand)])], SOFT);
-  const lengths = SPANS.map((span) => lengthLabel(span, work, at, pages));
-  for (const { place, wording } of lengths) addWord(space, place, wording, pages.font, 0.6);
-  const grain = grainItems(pages, work, viewBox(view, work.frame), space);
+  const words = new ClearSpace();
+  const lengths: { place: Point; wording: Wording }[] = [];
+  const beside: Tag[] = [];
+  for (const span of SPANS) {
+    const { places, wording } = lengthPlaces(span, work, at, pages);
+    const fits = wordFits(words, wording, pages.font, 0.4);
+    const place = places.find(fits);
+    if (place === undefined) beside.push({ text: wording.text, starts: places });
+    else {
+      lengths.push({ place, wording });
+      addWord(words, place, wording, pages.font, 0.4);
+      addWord(space, place, wording, pages.font, 0.6);
+    }
+  }
+  const grain = grainItems(pages, work, viewBox(view, work.frame), { space, words });
   const tags = placeTags(
     order.steps.map(({ hole }, k) => ({
       text: `${holeLetter(hole, names)} (${ordinal(k + 1)})`,
@@ -78,6 +90,12 @@ function pictureItems(pages: GuidePages, work: SquareWork, view: View): Item[] {
     })),
     { space, font: pages.font, frame: wider(viewBox(view, view.window)) },
     { capsMm: [CAP_MM, 2.4], reachMm: 30, nearMm: 7 },
+  );
+  // Lengths that find no room on their lines on a small or narrow sheet stand beside it, with leaders.
+  const led = placeTags(
+    [...beside, ...grain.beside],
+    { space, font: pages.font, frame: wider(viewBox(view, view.window)) },
+    { capsMm: [2.4, 2], reachMm: 60, plate: true },
   );
   return [
     {
@@ -101,7 +119,8 @@ function pictureItems(pages: GuidePages, work: SquareWork, view: View): Item[] {
         fill: lead ? COLOURS.black : PAPER,
       }),
     ),
-    ...grain,
+    ...grain.items,
+    ...led.items,
     ...tags.items,
   ];
 }
@@ -118,13 +137,13 @@ function arcThrough(hole: Point, centre: Point): Contour {
   return polyline(points, { closed: false });
 }
 
-/** A length on its line, as far as can be from the dots that stand on it and from where the diagonals cross. */
-function lengthLabel(
+/** A length, and the places for it on its line: the farthest first from the dots that stand on it and from where the diagonals cross. */
+function lengthPlaces(
   span: Span,
   { order, targets }: SquareWork,
   at: (hole: string) => Point,
   { font }: GuidePages,
-): { place: Point; wording: Wording } {
+): { places: Point[]; wording: Wording } {
   const [from, to] = ENDS[span].map(at);
   const diagonal = span === 'falling' || span === 'rising';
   const mm = diagonal
@@ -143,16 +162,21 @@ function lengthLabel(
   const along = span === 'rising' ? shares.map((s) => 1 - s) : shares;
   const places = along.map((s) => between(from, to, s));
   const best = places.reduce((a, b) => (room(b) > room(a) + 0.5 ? b : a));
-  return { place: best, wording };
+  return { places: [best, ...places.filter((p) => p !== best)], wording };
 }
 
-/** An arrow with two heads and its word, between the diagonals; words alone where the grain is not known. */
-function grainItems(pages: GuidePages, { sheet }: SquareWork, frame: Box, space: ClearSpace): Item[] {
+/** An arrow with two heads and its word, between the diagonals; words alone where the grain is not known. On a sheet that is too small for the word it is led to from beside. */
+function grainItems(
+  { font }: GuidePages,
+  { sheet }: SquareWork,
+  frame: Box,
+  { space, words }: { space: ClearSpace; words: ClearSpace },
+): { items: Item[]; beside: Tag[] } {
   const { grain } = sheet.practice;
   const [w, h] = [frame.x1 - frame.x0, frame.y1 - frame.y0];
   const wording: Wording = {
     text: grain === null ? 'grain: ask' : 'grain',
-    em: emOfCap(2.4, pages.font),
+    em: emOfCap(2.4, font),
     bold: true,
   };
   const upright = grain === 'upright';
@@ -163,9 +187,11 @@ function grainItems(pages: GuidePages, { sheet }: SquareWork, frame: Box, space:
   const along = (u: number, v: number): Point =>
     upright ? { x: middle.x + v, y: middle.y + u } : { x: middle.x + u, y: middle.y + v };
   const word = grain === null ? middle : upright ? { x: middle.x, y: middle.y + long / 2 + 3 } : along(0, 3.5);
-  addWord(space, word, wording, pages.font, 1);
-  const item = wordItem(word, wording, { font: pages.font, colour: COLOURS.black });
-  if (grain === null) return [item];
+  const clear = wordFits(words, wording, font, 0.4)(word);
+  if (clear) addWord(space, word, wording, font, 1);
+  const items = clear ? [wordItem(word, wording, { font, colour: COLOURS.black })] : [];
+  const beside = clear ? [] : [{ text: wording.text, starts: [middle] }];
+  if (grain === null) return { items, beside };
   const head = (u: number, back: number): Contour =>
     polyline([along(u + back, -HEAD_MM / 2), along(u, 0), along(u + back, HEAD_MM / 2)], { closed: false });
   const contours = [
@@ -174,7 +200,8 @@ function grainItems(pages: GuidePages, { sheet }: SquareWork, frame: Box, space:
     head(long / 2, -HEAD_MM),
   ];
   space.addContours(contours, SOFT);
-  return [{ kind: 'path', contours, line: { colour: COLOURS.black, widthMm: 0.35 } }, item];
+  const arrow: Item = { kind: 'path', contours, line: { colour: COLOURS.black, widthMm: 0.35 } };
+  return { items: [arrow, ...items], beside };
 }
 
 function between(a: Point, b: Point, share: number): Point {

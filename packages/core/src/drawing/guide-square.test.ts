@@ -34,7 +34,7 @@ function sheetOf(kind: Kind, [p, q] = [0, 1], more: Partial<Sheet> = {}): Sheet 
 function pagesOf(sheet: Sheet, paper = A4): Page[] {
   const pages = new GuidePages(paper, font);
   squarePages(pages, sheet);
-  return pages.finish('Test', '');
+  return pages.finish('Test', []);
 }
 
 function texts(items: readonly Item[]): TextItem[] {

@@ -7,9 +7,9 @@ import { COLOURS, RULE_GREY } from './palette.js';
 import { textWidthMm, wrapText } from './text.js';
 import type { Item } from './types.js';
 
-/** One opening to tick off, by its number, or a tie by its name. */
+/** One opening to tick off, by its number as its sheet writes it, or a tie by its name. */
 export interface Entry {
-  readonly number: number | string;
+  readonly number: string;
   /** Ticked off already. */
   readonly done: boolean;
   readonly remark: string;
@@ -92,7 +92,7 @@ function flow(pages: GuidePages, entries: readonly Entry[], left: number, minCel
 }
 
 function headWidth(pages: GuidePages, { number }: Entry): number {
-  return TICK_BOX_MM + 1 + textWidthMm(`${number}`, { sizeMm: NUMBER_EM_MM, bold: true }, pages.font) + 1.2;
+  return TICK_BOX_MM + 1 + textWidthMm(number, { sizeMm: NUMBER_EM_MM, bold: true }, pages.font) + 1.2;
 }
 
 /** Entries beside their tool; a tool with a note below it takes more than one row. */
@@ -142,7 +142,7 @@ function drawFlow(pages: GuidePages, { placed, rows }: Flow, { tool, note }: Pic
     const y = top + (row - first) * ROW_MM;
     pages.add(...tickBox(x, y + (ROW_MM - TICK_BOX_MM) / 2, { ticked: entry.done }));
     const number = { sizeMm: NUMBER_EM_MM, bold: true };
-    pages.add(pages.line(`${entry.number}`, x + TICK_BOX_MM + 1, y + 0.74 * ROW_MM, number));
+    pages.add(pages.line(entry.number, x + TICK_BOX_MM + 1, y + 0.74 * ROW_MM, number));
     lines.forEach((text, n) => {
       const at = x + headWidth(pages, entry);
       pages.add(pages.line(text, at, y + 0.74 * ROW_MM + n * LINE_MM, style));

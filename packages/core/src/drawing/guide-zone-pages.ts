@@ -13,6 +13,7 @@ import { fallsWithin, type PaperNames, weakBeside } from './paper-names.js';
 import { zonePaperWords } from './paper-words.js';
 import { wrapText } from './text.js';
 import type { Item } from './types.js';
+import { uprightNumber } from './upright-numbers.js';
 
 /** Heading of one line, mm; on narrow paper it may take two. */
 const HEAD_LINE_MM = 13;
@@ -169,7 +170,7 @@ function zoneLists(
       ...(reaches.length > 0 ? [`reaches into ${reaches.join(', ')}`] : []),
       ...(past ? ['goes on past the picture'] : []),
     ];
-    return { number: o.number, done, remark: all.join('; ') };
+    return { number: uprightNumber(o.number, sheet.openings), done, remark: all.join('; ') };
   };
   const [falls, fallsLater] = (['first', 'second'] as const).map((cut) => fallsWithin(sheet, names, cut));
   const first = own(zone.firstCut).map((o) => {

@@ -14,6 +14,7 @@ import { placeTags } from './name-tags.js';
 import { COLOURS, lineStyle, RULE_GREY, WASTE_TINT } from './palette.js';
 import type { PaperNames } from './paper-names.js';
 import type { FontMetrics, Item, LineStyle, TextItem } from './types.js';
+import { uprightNumber } from './upright-numbers.js';
 
 /** What of a zone one picture is about: the numbers whose cuts are drawn strong and carry their number. */
 export interface ZoneShare {
@@ -89,7 +90,7 @@ export function zonePicture(
       if (pokesOut(box, view.window)) cutOff.push(opening.number);
       if (isFirst) first.push(...firstCutItems(drawn, { done: isDone(opening, changes) }));
       else second.push({ kind: 'path', contours: drawn, line: lineStyle('second-cut') });
-      wishes.push(wishOf(opening, outlines, { isFirst, view, changes }));
+      wishes.push(wishOf(opening, outlines, { isFirst, view, changes, sheet }));
     }
   }
   const lines = sheetLines(sheet, view, space);
@@ -153,11 +154,12 @@ function pokesOut(box: Box, window: Box): boolean {
 function wishOf(
   opening: SheetOpening,
   waste: Outlines,
-  { isFirst, view, changes }: { isFirst: boolean; view: View; changes: ChangeMarks },
+  { isFirst, view, changes, sheet }: { isFirst: boolean; view: View; changes: ChangeMarks; sheet: Sheet },
 ): NumberWish {
   const { number } = opening;
   const change = changes.get(number);
-  const text = isFirst ? `${number}${change ? ` ${change.short}` : ''}` : `(${number})`;
+  const name = uprightNumber(number, sheet.openings);
+  const text = isFirst ? `${name}${change ? ` ${change.short}` : ''}` : `(${name})`;
   // The roomiest place is that of the first cut, or of the second where there is no first.
   const known = isFirst || opening.firstCut.length === 0;
   const at = known ? viewPoint(view, opening.labelAt) : null;

@@ -69,14 +69,14 @@ function prose(drawing: Drawing): string {
 
 /** Boxes to tick: outlines of squares, with the bold number that stands right of each. */
 function ticks(page: Page): { number: string; y: number; page: string }[] {
-  const bold = page.items.filter((i): i is TextItem => i.kind === 'text' && i.bold === true && /^\d+$/.test(i.text));
+  const bold = page.items.filter((i): i is TextItem => i.kind === 'text' && i.bold === true && /^\d+\.?$/.test(i.text));
   return page.items
     .filter((i): i is PathItem => i.kind === 'path' && i.contours.length === 1 && isSmallSquare(i))
     .map(({ contours: [{ coords }] }) => {
       const next = bold
         .filter((t) => t.x > coords[0] && t.y > coords[1] && t.y < coords[1] + 4)
         .sort((a, b) => a.x - b.x)[0];
-      return { number: next.text, y: coords[1], page: page.name };
+      return { number: next.text.replace('.', ''), y: coords[1], page: page.name };
     });
 }
 
@@ -176,11 +176,11 @@ describe('guideDrawing', () => {
       texts(p.items).some((t) => /^Zone Z\d+.*: .*true size/.test(t.text)),
     );
     const numbers = zonePages.flatMap((p) =>
-      texts(p.items).filter((t) => t.anchor === 'middle' && /^\(?\d+\)?( not yet)?$/.test(t.text)),
+      texts(p.items).filter((t) => t.anchor === 'middle' && /^\(?\d+\.?\)?( not yet)?$/.test(t.text)),
     );
     for (const t of numbers) expect(t.sizeMm).toBeGreaterThanOrEqual(least - 1e-3);
     const first = own.openings.filter((o) => o.firstCut.length > 0).map((o) => o.number);
-    const plain = numbers.map((t) => t.text).filter((t) => /^\d+$/.test(t));
+    const plain = numbers.map((t) => t.text).filter((t) => /^\d+\.?$/.test(t));
     expect(plain.map(Number).sort((a, b) => a - b)).toEqual(first);
     const later = own.openings.filter((o) => o.secondCut.length > 0).map((o) => o.number);
     const bracketed = numbers.map((t) => t.text).filter((t) => t.startsWith('('));

@@ -81,6 +81,6 @@ export function guideDrawing(input: GuideInput): Drawing {
     if ('refused' in input.plan) noPlanPage(pages, input.plan.refused);
     else planPages(pages, input.plan, sheets);
   }
-  const finished = pages.finish(title, ` · cut guide · revision ${revision} · ${date}`);
+  const finished = pages.finish(title, ['cut guide', `revision ${revision}`, date]);
   return roundDrawing({ title: `${title} – cut guide`, date, groups: {}, pages: finished });
 }

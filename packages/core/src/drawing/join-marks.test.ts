@@ -60,16 +60,16 @@ describe('joinMarks', () => {
   });
 
   it('carries the codes of all its neighbours, twice each', () => {
-    const codes = seen(joinMarks(plan, page('B1'), font)).codes.map(({ text }) => text);
-    expect(codes.sort()).toEqual(['A1·B1', 'A1·B1', 'B1·B2', 'B1·B2', 'B1·C1', 'B1·C1']);
+    const codes = seen(joinMarks(plan, page('P3'), font)).codes.map(({ text }) => text);
+    expect(codes.sort()).toEqual(['P1·P3', 'P1·P3', 'P3·P4', 'P3·P4', 'P3·P5', 'P3·P5']);
   });
 
   it('draws a neighbour’s trimmed edge where the neighbour trims', () => {
-    const { lays } = seen(joinMarks(plan, page('A1'), font));
-    const back = invert(page('A1').toPage) as Matrix;
+    const { lays } = seen(joinMarks(plan, page('P1'), font));
+    const back = invert(page('P1').toPage) as Matrix;
     const places = lays.map(({ coords }) => apply(back, { x: coords[0], y: coords[1] }));
-    expect(places[0].x).toBeCloseTo(page('A2').windowMm.x0, 9);
-    expect(places[1].y).toBeCloseTo(page('B1').windowMm.y0, 9);
+    expect(places[0].x).toBeCloseTo(page('P2').windowMm.x0, 9);
+    expect(places[1].y).toBeCloseTo(page('P3').windowMm.y0, 9);
   });
 
   it('has no marks on a lone page', () => {
@@ -118,17 +118,17 @@ describe('joinMarks', () => {
   });
 
   it('keeps marks off words where there is a place for them', () => {
-    const free = seen(joinMarks(plan, page('A1'), font)).marks.map((c) => onDrawing(page('A1'), c));
+    const free = seen(joinMarks(plan, page('P1'), font)).marks.map((c) => onDrawing(page('P1'), c));
     const words = new ClearSpace();
-    // A word where the first mark of A1·A2 would stand.
-    const { y0, y1, x1 } = page('A1').windowMm;
+    // A word where the first mark of P1·P2 would stand.
+    const { y0, y1, x1 } = page('P1').windowMm;
     const at = { x: x1 - 5, y: y0 + 0.22 * (y1 - y0) };
     words.addBox({ x0: at.x - 4, y0: at.y - 2, x1: at.x + 4, y1: at.y + 2 }, NO_OWNER);
     const moved = seen(
-      joinMarks(plan, page('A1'), font, { all: new ClearSpace(), dots: new ClearSpace(), words }),
+      joinMarks(plan, page('P1'), font, { all: new ClearSpace(), dots: new ClearSpace(), words }),
     ).marks;
-    const back = invert(page('A1').toPage) as Matrix;
-    expect(moved.map((c) => onDrawing(page('A1'), c))).not.toEqual(free);
+    const back = invert(page('P1').toPage) as Matrix;
+    expect(moved.map((c) => onDrawing(page('P1'), c))).not.toEqual(free);
     for (const { coords } of moved) {
       for (let k = 0; k + 1 < coords.length; k += 2) {
         const p = apply(back, { x: coords[k], y: coords[k + 1] });

@@ -52,7 +52,7 @@ interface Overlap {
 /**
  * What a page shows for joining, page mm: a dashed trim line on its left and top edges where it has neighbours there, a line of short dashes
  * where the neighbour's trimmed edge comes to lie, and on both edges of every overlap lozenges, halved by the edge, with a hair line
- * through both and the code of the two pages (`A1·A2`). Both pages show the same marks at the same places of the drawing; laid
+ * through both and the code of the two pages (`P1·P2`). Both pages show the same marks at the same places of the drawing; laid
  * over one another, the halves make whole lozenges. The marks move along the overlap to where their code stands clear of what `space` (drawing mm)
  * holds; where there is no such place a mark has no code.
  */

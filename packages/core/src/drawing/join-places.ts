@@ -62,7 +62,7 @@ export function endOffsetWords({ along }: Pick<FirstCutEnd, 'along'>, mm: number
   return offsetWords(Math.abs(along.y) >= Math.abs(along.x) ? 'right' : 'bottom', mm);
 }
 
-/** Names with a letter and a number, runs of three and more drawn together: `X1–X4, X9`. */
+/** Names with a letter and a number, runs of three and more drawn together: `J1–J4, J9`. */
 export function nameRanges(names: readonly string[]): string {
   const parts: string[] = [];
   for (let k = 0; k < names.length; ) {

@@ -1,10 +1,13 @@
 import { flattenCubic } from '../geometry/flatten.js';
-import type { Contour, Point } from '../geometry/types.js';
+import { apply, IDENTITY, invert, multiply } from '../geometry/matrix.js';
+import { insideContours } from '../geometry/point-tests.js';
+import type { Contour, Matrix, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { turnedCorners } from './clear-space.js';
+import { distanceTo, touches } from './convex.js';
 import { GridIndex } from './grid-index.js';
 import { textTurnedBox } from './label-box.js';
-import type { FontMetrics, Item, PathItem, TextItem } from './types.js';
+import type { ClipItem, Drawing, FontMetrics, Item, PathItem, TextItem } from './types.js';
 import { numberWritten } from './unwritten-numbers.js';
 
 /** What is wrong with a label of a drawing. */
@@ -16,13 +19,17 @@ export interface LabelFault {
     | 'not-at-opening'
     | 'leader-over-cut'
     | 'unknown-number'
-    | 'twice';
+    | 'twice'
+    | 'cut-off'
+    | 'shortened';
   /** The label's text; of a leader, that of the label it comes from. */
   readonly text: string;
   /** Middle of the label, sheet mm. */
   readonly at: Point;
   /** The other label, or the number of the opening whose line is touched. */
   readonly other: string;
+  /** Name of the page, where a whole drawing was checked. */
+  readonly page?: string;
 }
 
 export interface LabelCheckOptions {
@@ -164,38 +171,135 @@ function isIn({ firstCut, secondCut }: SheetOpening, p: Point): boolean {
   return winding !== 0;
 }
 
-/** Whether two convex outlines (a line is one of two corners) share a point: no side of either parts them. */
-function touches(one: readonly Point[], other: readonly Point[]): boolean {
-  return ![one, other].some((points) =>
-    points.some((a, k) => {
-      const b = points[(k + 1) % points.length];
-      // Along the side as well: lines end.
-      return [
-        { x: a.y - b.y, y: b.x - a.x },
-        { x: b.x - a.x, y: b.y - a.y },
-      ].some((axis) => {
-        const [low, high] = spread(one, axis);
-        const [least, most] = spread(other, axis);
-        return high < least || most < low;
-      });
-    }),
-  );
+/** Texts nearer to the printable area's edge than this are within it, mm: rounding of the drawing (0.1 µm) and of sums of advances. */
+const ROUNDING_MM = 1e-3;
+/** A group whose area is shown at less than this share is a small picture of it, and its texts are not there to be read. */
+const REDUCED = 0.8;
+/** A text that is cut is looked at in parts of this length, mm. */
+const PARTS_MM = 0.5;
+/** Two texts that share no more than this, mm, do not run into each other: side bearings are wider. */
+const SHARED_MM = 0.05;
+
+export interface TextCheckOptions {
+  readonly font: FontMetrics;
+  /** What the printer leaves blank along every edge; 0 by default: a text may stand anywhere on the paper. */
+  readonly marginMm?: number;
 }
 
-function spread(points: readonly Point[], axis: Point): [number, number] {
-  const along = points.map((p) => p.x * axis.x + p.y * axis.y);
-  return [Math.min(...along), Math.max(...along)];
+/** A text as a page shows it. */
+interface ShownText extends Label {
+  /** Of a text in a placed group: which it is. */
+  readonly key: string | null;
+  /** Which of its parts, along it, no clip hides; it is cut where that are not all. */
+  readonly seen: readonly boolean[];
+  readonly cut: boolean;
 }
 
-/** Distance of a place from a convex outline; 0 inside. */
-function distanceTo(corners: readonly Point[], p: Point): number {
-  if (touches(corners, [p, p])) return 0;
-  return Math.min(
-    ...corners.map((a, k) => {
-      const b = corners[(k + 1) % corners.length];
-      const [dx, dy] = [b.x - a.x, b.y - a.y];
-      const t = Math.max(0, Math.min(1, ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy || 1)));
-      return Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
-    }),
-  );
+/**
+ * Everything that is wrong with where the texts of a whole drawing stand, found from its display list and the font's advances: a text that reaches out of the printable area
+ * (`off-paper`), that a clip cuts (`cut-off`; what pages show in parts has to be whole once they are joined), that runs into another
+ * (`on-label`), or that was shortened with `…` and stands whole nowhere in the drawing (`shortened`; a list that says with `, …` that it goes on is whole). What a clip hides altogether is no text of the page.
+ */
+export function textFaults({ pages, groups }: Drawing, { font, marginMm = 0 }: TextCheckOptions): LabelFault[] {
+  const faults: LabelFault[] = [];
+  const parts = new Map<string, { fault: LabelFault; seen: readonly boolean[] }>();
+  const running: string[] = [];
+  const shortened: LabelFault[] = [];
+  for (const { name: page, widthMm, heightMm, items } of pages) {
+    const low = marginMm - ROUNDING_MM;
+    const [right, bottom] = [widthMm - low, heightMm - low];
+    const near = new GridIndex<ShownText>();
+    const texts = shownTexts(items, groups, font);
+    for (const shown of texts) {
+      const { text, at, corners, key } = shown;
+      const fault = (kind: LabelFault['kind'], other = ''): LabelFault => ({ kind, text, at, other, page });
+      if (shown.cut && key === null) faults.push(fault('cut-off'));
+      if (key !== null) parts.set(key, { fault: fault('cut-off'), seen: union(parts.get(key)?.seen, shown.seen) });
+      if (!shown.cut && corners.some(({ x, y }) => x < low || y < low || x > right || y > bottom))
+        faults.push(fault('off-paper'));
+      const inner = shrunk(corners);
+      const other = shown.cut ? undefined : near.near(inner).find((one) => touches(inner, one.corners));
+      if (other) faults.push(fault('on-label', other.text));
+      if (!shown.cut) near.add(shown, corners);
+      if (/[^ ]…$/.test(text)) shortened.push(fault('shortened'));
+    }
+    running.push(texts.map(({ text }) => text).join(' '));
+  }
+  const said = running.join(' ');
+  return [
+    ...faults,
+    ...[...parts.values()].filter(({ seen }) => seen.includes(false)).map(({ fault }) => fault),
+    // Its beginning followed by more of the same text than the ellipsis stands for.
+    ...shortened.filter(({ text }) => !continues(said, text.slice(0, -1))),
+  ];
+}
+
+function shownTexts(items: readonly Item[], groups: Drawing['groups'], font: FontMetrics): ShownText[] {
+  const texts: ShownText[] = [];
+  const walk = (list: readonly Item[], matrix: Matrix, clips: readonly Clip[], key: string | null): void => {
+    list.forEach((item, k) => {
+      const own = key === null ? null : `${key}.${k}`;
+      if (item.kind === 'layer') walk(item.items, matrix, clips, own);
+      else if (item.kind === 'clip') walk(item.items, matrix, [...clips, { item, matrix }], own);
+      else if (item.kind === 'place') {
+        for (const at of item.at) {
+          const [a, b, c, d] = at;
+          // Shown small it is the look of a page or a sheet.
+          if (Math.abs(a * d - b * c) > REDUCED)
+            walk(groups[item.group] ?? [], multiply(matrix, at), clips, item.group);
+        }
+      } else if (item.kind === 'text' && item.text.trim() !== '') {
+        const box = textTurnedBox(item, font);
+        const corners = turnedCorners(box).map((p) => apply(matrix, p));
+        const seen = partsOf(corners).map((p) => clips.every((clip) => isSeen(clip, p)));
+        if (!seen.includes(true)) return;
+        const cut = seen.includes(false);
+        texts.push({ text: item.text, at: apply(matrix, box.at), corners, key: own, seen, cut });
+      }
+    });
+  };
+  walk(items, IDENTITY, [], null);
+  return texts;
+}
+
+interface Clip {
+  readonly item: ClipItem;
+  readonly matrix: Matrix;
+}
+
+function isSeen({ item, matrix }: Clip, p: Point): boolean {
+  const back = invert(matrix);
+  return back !== null && insideContours(item.contours, apply(back, p));
+}
+
+/** The corners drawn in towards the middle, so that neighbours in a line don't count as running into each other. */
+function shrunk(corners: readonly Point[]): Point[] {
+  const x = corners.reduce((sum, p) => sum + p.x, 0) / corners.length;
+  const y = corners.reduce((sum, p) => sum + p.y, 0) / corners.length;
+  return corners.map((p) => {
+    const far = Math.hypot(p.x - x, p.y - y);
+    const by = far > 2 * SHARED_MM ? 1 - SHARED_MM / far : 0.5;
+    return { x: x + by * (p.x - x), y: y + by * (p.y - y) };
+  });
+}
+
+/** Places along both long sides of a text's box, half a mm apart or less. */
+function partsOf([a, b, c, d]: readonly Point[]): Point[] {
+  const count = 1 + Math.ceil(Math.hypot(b.x - a.x, b.y - a.y) / PARTS_MM);
+  const on = (p: Point, q: Point, k: number): Point => {
+    return { x: p.x + (k / count) * (q.x - p.x), y: p.y + (k / count) * (q.y - p.y) };
+  };
+  return Array.from({ length: count + 1 }, (_, k) => [on(a, b, k), on(d, c, k)]).flat();
+}
+
+function union(a: readonly boolean[] | undefined, b: readonly boolean[]): readonly boolean[] {
+  return a === undefined ? b : b.map((seen, k) => seen || a[k]);
+}
+
+/** Whether a text goes on somewhere after a beginning. */
+function continues(said: string, beginning: string): boolean {
+  for (let k = said.indexOf(beginning); k >= 0; k = said.indexOf(beginning, k + 1)) {
+    if (said[k + beginning.length] !== '…' && said[k + beginning.length] !== undefined) return true;
+  }
+  return false;
 }

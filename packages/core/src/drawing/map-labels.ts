@@ -4,6 +4,7 @@ import type { MapPlacement } from './map-face.js';
 import { COLOURS, PAPER } from './palette.js';
 import { textWidthMm } from './text.js';
 import type { FontMetrics, Item } from './types.js';
+import { turnedPairs, withStop } from './upright-numbers.js';
 
 /** Sizes of a placement's number, mm em: as large as there is room for. */
 const NUMBER_EM_MM = { least: 2.2, most: 5 } as const;
@@ -25,6 +26,8 @@ export function placementNumber({ pass, order }: Pick<MapPlacement, 'pass' | 'or
 export interface LongestLabel {
   readonly number: number;
   readonly name: number;
+  /** Numbers that read as another one's upside down: they have a full stop at their foot. */
+  readonly stopped: ReadonlySet<string>;
 }
 
 /** The longest of a plan's numbers and names. */
@@ -36,11 +39,13 @@ export function longestLabel(placements: readonly MapPlacement[], font: FontMetr
     column = Math.max(column, placement.column);
     row = Math.max(row, placement.row);
   }
+  const stopped = turnedPairs(placements.map(placementNumber));
   const width = (text: string, bold: boolean): number =>
     textWidthMm(text.replace(/\d/g, '0'), { sizeMm: 1, bold }, font);
   return {
-    number: width(placementNumber({ pass, order }), true),
+    number: width(`${placementNumber({ pass, order })}${stopped.size > 0 ? '.' : ''}`, true),
     name: NAME_SHARE * width(`c${column}r${row}`, false),
+    stopped,
   };
 }
 
@@ -58,7 +63,7 @@ export function placementLabel(
   box: Box,
   { longest, font }: { readonly longest: LongestLabel; readonly font: FontMetrics },
 ): Item[] | null {
-  const number = placementNumber(placement);
+  const number = withStop(placementNumber(placement), longest.stopped);
   const [width, height] = [box.x1 - box.x0, box.y1 - box.y0];
   const numberWidth = textWidthMm(number, { sizeMm: 1, bold: true }, font);
   const nameWidth = NAME_SHARE * textWidthMm(placement.id, { sizeMm: 1 }, font);

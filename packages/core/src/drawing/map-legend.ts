@@ -5,7 +5,7 @@ import { formatMm } from '../units/format.js';
 import { PASS_STYLES_COUNT, passGround } from './map-passes.js';
 import { MAP_LINES, MARK_MM, MASK_TINT, markCross, segment, UNPRINTED_TINT } from './map-symbols.js';
 import { COLOURS } from './palette.js';
-import { fitText, wrapText } from './text.js';
+import { wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
 
 const EM_MM = 2.6;
@@ -32,26 +32,45 @@ export interface MapLegendOptions {
 
 /** How high the legend is on a page of this inner width, mm. */
 export function legendHeight(widthMm: number, options: MapLegendOptions): number {
-  const rows = Math.ceil(entriesOf(options.plan).length / columnsIn(widthMm));
-  return rows * ROW_MM + noteLines(widthMm, options).length * NOTE_LEADING_MM + BAR_MM + 2;
+  const { rows } = entryGrid(widthMm, options);
+  return rows.reduce((sum, mm) => sum + mm, 0) + noteLines(widthMm, options).length * NOTE_LEADING_MM + BAR_MM + 2;
 }
 
 /** What hatchings, lines and numbers mean, notes, and a scale bar; `box` is as high as `legendHeight` says. */
 export function mapLegend(box: Box, scale: number, options: MapLegendOptions): Item[] {
-  const entries = entriesOf(options.plan);
-  const columns = columnsIn(box.x1 - box.x0);
-  const rows = Math.ceil(entries.length / columns);
-  const each = (box.x1 - box.x0) / columns;
-  const words = each - SWATCH_MM.width - 4;
-  const items: Item[] = entries.flatMap(({ swatch, text }, k) => {
-    const [x0, y0] = [box.x0 + Math.floor(k / rows) * each, box.y0 + (k % rows) * ROW_MM];
+  const { each, entries, rows } = entryGrid(box.x1 - box.x0, options);
+  const items: Item[] = entries.flatMap(({ swatch, lines }, k) => {
+    const row = k % rows.length;
+    const [x0, y0] = [
+      box.x0 + Math.floor(k / rows.length) * each,
+      box.y0 + rows.slice(0, row).reduce((a, b) => a + b, 0),
+    ];
     const area = { x0, y0, x1: x0 + SWATCH_MM.width, y1: y0 + SWATCH_MM.height };
-    return [...swatch(area), line(fitText(text, words, { sizeMm: EM_MM }, options.font), area.x1 + 2, y0 + 2.75)];
+    return [...swatch(area), ...lines.map((text, n) => line(text, area.x1 + 2, y0 + 2.75 + n * NOTE_LEADING_MM))];
   });
   const notes = noteLines(box.x1 - box.x0, options);
-  const from = box.y0 + rows * ROW_MM + 2.4;
+  const from = box.y0 + rows.reduce((sum, mm) => sum + mm, 0) + 2.4;
   const set = notes.map((text, k) => line(text, box.x0, from + k * NOTE_LEADING_MM));
   return [...items, ...set, ...scaleBar(box.x0, from + notes.length * NOTE_LEADING_MM - 1, scale)];
+}
+
+/** The entries down one column after the other, their words in lines, and how high each row is. */
+function entryGrid(
+  widthMm: number,
+  { plan, font }: MapLegendOptions,
+): { each: number; entries: (Omit<Entry, 'text'> & { lines: string[] })[]; rows: number[] } {
+  const columns = columnsIn(widthMm);
+  const each = widthMm / columns;
+  const words = each - SWATCH_MM.width - 4;
+  const entries = entriesOf(plan).map(({ swatch, text }) => {
+    return { swatch, lines: wrapText(text, words, { sizeMm: EM_MM }, font) };
+  });
+  const count = Math.ceil(entries.length / columns);
+  const rows = Array.from({ length: count }, (_, row) => {
+    const most = Math.max(...entries.filter((_, k) => k % count === row).map(({ lines }) => lines.length));
+    return ROW_MM + (most - 1) * NOTE_LEADING_MM;
+  });
+  return { each, entries, rows };
 }
 
 function columnsIn(widthMm: number): number {

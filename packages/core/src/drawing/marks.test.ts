@@ -5,6 +5,7 @@ import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { drawCartoon } from './cartoon.js';
 import { labelFaults } from './label-check.js';
 import { labelFont } from './label-font.test-help.js';
+import { numberText } from './number-labels.js';
 import { WASTE_TINT } from './palette.js';
 import { sampleSheet } from './sample-sheet.test-help.js';
 import type { Item, PathItem, TextItem } from './types.js';
@@ -52,7 +53,7 @@ describe('what is done', () => {
     expect(filled).toHaveLength(first.filter((o) => !o.done).length);
     const { missingNumbers } = drawCartoon(done, { font });
     const ticks = words(done).filter((w) => w.endsWith(' ✓'));
-    const expected = first.filter((o) => o.done && !missingNumbers.includes(o.number)).map((o) => `${o.number} ✓`);
+    const expected = first.filter((o) => o.done && !missingNumbers.includes(o.number)).map((o) => numberText(o, done));
     expect(ticks.sort()).toEqual(expected.sort());
     expect(labelFaults(done, drawCartoon(done, { font }).layers, { font })).toEqual([]);
   });

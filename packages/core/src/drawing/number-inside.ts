@@ -1,9 +1,10 @@
 import type { Box, Point } from '../geometry/types.js';
-import type { SheetOpening } from '../stencil/types.js';
+import type { Sheet, SheetOpening } from '../stencil/types.js';
 import type { ClearSpace } from './clear-space.js';
 import { addWord, capHeight, emOfCap, readable, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
 import { COLOURS } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
+import { uprightNumber } from './upright-numbers.js';
 import { numberedPart, type WasteIndex } from './waste-index.js';
 
 /** Free space between a number and any outline, mm on the page; less in a waste that leaves no more. */
@@ -31,11 +32,13 @@ export interface InsideOptions {
   /** At which the drawing is seen: sizes are divided by it, so that they hold on the page. */
   readonly scale: number;
   readonly digits: DigitSizes;
+  readonly sheet: Pick<Sheet, 'openings'>;
 }
 
-/** How an opening's number is written: in brackets where it is cut only after the proof, with a tick where it is done. */
-export function numberText({ number, firstCut, done }: SheetOpening): string {
-  const written = firstCut.length > 0 ? `${number}` : `(${number})`;
+/** How an opening's number is written on its sheet: in brackets where it is cut only after the proof, with a tick where it is done. */
+export function numberText({ number, firstCut, done }: SheetOpening, { openings }: Pick<Sheet, 'openings'>): string {
+  const name = uprightNumber(number, openings);
+  const written = firstCut.length > 0 ? name : `(${name})`;
   return done ? `${written} ✓` : written;
 }
 
@@ -93,7 +96,11 @@ function placeInside(
 ): { at: Point; wording: Wording } | null {
   const { font, scale } = options;
   const part = numberedPart(opening);
-  for (const { wording, clearMm } of waysToWrite(numberText(opening), waste.axisDeg(opening, part), options)) {
+  for (const { wording, clearMm } of waysToWrite(
+    numberText(opening, options.sheet),
+    waste.axisDeg(opening, part),
+    options,
+  )) {
     // The widest place of the waste has no room for the height of the digits: nor has any other.
     if (capHeight(wording.em, font) / 2 + clearMm > opening.labelRoomMm + ROOM_SLACK_MM) continue;
     const room = wordBox({ x: 0, y: 0 }, wording, font, clearMm);

@@ -40,7 +40,7 @@ export function placeNumbers(
   options: NumberOptions & { readonly between?: () => void },
 ): PlacedNumbers {
   const { font, scale, reachMm, digits, between } = options;
-  const inside = numbersInside(openings, where, { font, scale, digits });
+  const inside = numbersInside(openings, where, { font, scale, digits, sheet });
   between?.();
   const led = numbersWithLeaders(inside.waiting, where, { font, scale, reachMm, digitMm: digits.smallestMm, sheet });
   return { labels: [...inside.items, ...led.labels], leaders: led.leaders, missing: led.missing };

@@ -55,7 +55,7 @@ export function numbersWithLeaders(
   where: { space: ClearSpace; waste: WasteIndex },
   options: LeaderOptions,
 ): LedWords {
-  return wordsWithLeaders(openings, numberText, where, options);
+  return wordsWithLeaders(openings, (opening) => numberText(opening, options.sheet), where, options);
 }
 
 /** Like `numbersWithLeaders`, with words of the caller's. */

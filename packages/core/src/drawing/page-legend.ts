@@ -6,6 +6,7 @@ import { isPunched } from './punch-marks.js';
 import { cutsBeyondHoldLine } from './sheet-words.js';
 import { fitText, textWidthMm } from './text.js';
 import type { FontMetrics, Item } from './types.js';
+import { hasStoppedNumbers } from './upright-numbers.js';
 
 /** Every meaning in a few words, for the foot of a page that is read at arm's length. */
 const WORDS = {
@@ -22,6 +23,7 @@ const WORDS = {
   seam: 'edge of design: not a cut',
   leader: 'leads to a number: not a cut',
   'lead-edge': 'next placement: not a cut',
+  'full-stop': 'full stop: at the foot of a number',
 } as const satisfies Partial<Record<Meaning, string>>;
 
 /** Where stops lie beyond the hold line, or only what crosses a seam is held. */
@@ -57,6 +59,7 @@ export function pageLegendEntries(sheet: Sheet): LegendEntry[] {
     ['release-tie', ties.some((t) => t.kind === 'release')],
     ['done', openings.some((o) => o.done)],
     ['punch', openings.some(isPunched)],
+    ['full-stop', hasStoppedNumbers(openings)],
     ['dot', dots.length > 0],
     ['zone', zones.length > 0],
     ['seam', true],
@@ -190,6 +193,8 @@ function sample({ meaning, tinted = false }: LegendEntry, x: number, middle: num
         { kind: 'path', contours: [stroke([1, 0.2], [SAMPLE_MM, 0.2])], line },
       ];
     }
+    case 'full-stop':
+      return [{ kind: 'text', text: '68.', x, y: middle + half, sizeMm: 3.6, colour: COLOURS.black, bold: true }];
     case 'leader':
       return [
         { kind: 'path', contours: [stroke([0, 0], [long, 0])], line },

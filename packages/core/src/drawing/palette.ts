@@ -42,7 +42,8 @@ export type Meaning =
   | 'tie'
   | 'release-tie'
   | 'weak'
-  | 'lead-edge';
+  | 'lead-edge'
+  | 'full-stop';
 
 /** A line that nobody may take for a cut is never solid and black at once. All lengths in mm at full size. */
 const STYLES: Readonly<Record<Meaning, LineStyle>> = {
@@ -62,6 +63,8 @@ const STYLES: Readonly<Record<Meaning, LineStyle>> = {
   tie: { colour: COLOURS.blue, widthMm: 0.9, cap: 'butt' },
   'release-tie': { colour: COLOURS.vermillion, widthMm: 0.55, cap: 'butt' },
   weak: { colour: COLOURS.vermillion, widthMm: 0.6, dashMm: [2, 0.7], cap: 'butt' },
+  // No line is drawn for it.
+  'full-stop': { colour: GREY, widthMm: 0.16 },
   'lead-edge': { colour: GREY, widthMm: 0.22, dashMm: [1.6, 0.8], cap: 'butt', join: 'round' },
 };
 
@@ -96,6 +99,7 @@ export const MEANING_WORDS: Readonly<Record<Meaning, string>> = {
   finding: 'marks of findings: dashed ring with a number',
   tie: 'tie T1, T2, …: white between two heavy bars; it stays, never cut it',
   'release-tie': 'release tie R1, R2, …: white between two double bars; not yet, it waits for the release cut',
-  weak: 'weak place W1, W2, …: heavy dashed ring; stick a strip over it before cutting beyond',
+  weak: 'place to watch W1, W2, …; a weak one has a heavy dashed ring: stick a strip over it before cutting beyond',
+  'full-stop': 'full stop after a number: it stands at the foot; upside down the number would read as another',
   'lead-edge': 'next placement: hatched, thin short dashes; it prints there, not a cut',
 };

@@ -58,9 +58,9 @@ describe('paperNames', () => {
   it('names tongues that point into the stroke, and no others', () => {
     const sheet = paperSheet(plain, { tongues: 2, longOpenings: 1 });
     expect(paperNames(sheet).gauze.map((g) => [g.name, g.tongue !== null])).toEqual([
-      ['G1', true],
-      ['G2', true],
-      ['G3', false],
+      ['W1', true],
+      ['W2', true],
+      ['W3', false],
     ]);
     const paper = sheet.paper ?? soundPaper(plain);
     const along = paperNames({ ...sheet, paper: { ...paper, rules: { ...paper.rules, stroke: 'up' } } });
@@ -69,7 +69,7 @@ describe('paperNames', () => {
 
   it('tells islands that only release ties hold from those that fall out', () => {
     const { islands, onRelease } = paperNames(paperSheet(plain, { islands: 6 }));
-    expect(islands.map((i) => i.name)).toEqual(['X1', 'X2', 'X4', 'X5']);
+    expect(islands.map((i) => i.name)).toEqual(['W1', 'W2', 'W4', 'W5']);
     expect(onRelease).toBe(2);
   });
 

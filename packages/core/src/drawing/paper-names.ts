@@ -11,7 +11,9 @@ const MOST_NAMED = 40;
 /** Ties in a band of this height are read from left to right, mm. */
 const BAND_MM = 20;
 
-/** A tie with the name it has on this sheet: T1, T2, … stay; R1, R2, … go with the release cut. */
+/**
+ * A tie by its name: T1, T2, … stay; R1, R2, … go with the release cut. Where a tie of the job stands in several units of the sheet, its second place is called R1/2, and so on.
+ */
 export interface NamedTie {
   readonly name: string;
   readonly tie: SheetTie;
@@ -20,14 +22,14 @@ export interface NamedTie {
   readonly box: Box;
 }
 
-/** A weak place by its name: W1 is the worst. */
+/** A weak place by its name, the worst first. */
 export interface NamedNeck {
   readonly name: string;
   readonly neck: NarrowPlace;
   readonly zone: string;
 }
 
-/** A tongue against the stroke, or a long opening, that wants gauze or a strip, by its name G1, G2, … */
+/** A tongue against the stroke, or a long opening, that wants gauze or a strip, by its name. */
 export interface GauzePlace {
   readonly name: string;
   readonly zone: string;
@@ -36,14 +38,17 @@ export interface GauzePlace {
   readonly opening: LongOpening | null;
 }
 
-/** An island that falls out, by its name X1, X2, … */
+/** An island that falls out, by its name. */
 export interface NamedIsland {
   readonly name: string;
   readonly island: LooseIsland;
   readonly zone: string;
 }
 
-/** What a sheet's drawings call its ties and the places where its paper needs help. Sheet mm. */
+/**
+ * What a sheet's drawings call its ties and the places where its paper needs help: these are W1, W2, … in one sequence, islands first (by their ids), then weak places, then places
+ * for gauze. Sheet mm.
+ */
 export interface PaperNames {
   readonly ties: readonly NamedTie[];
   readonly weak: readonly NamedNeck[];
@@ -89,14 +94,19 @@ export function paperNames(sheet: Sheet): PaperNames {
       .map((opening) => ({ at: opening.at, tongue: null, opening })),
   ];
   const loose = paper.islands.filter(({ dropsAt }) => dropsAt !== 'release');
+  const namedWeak = weak.slice(0, MOST_NAMED);
+  const toWatch = (k: number) => `W${k}`;
+  const weakFrom = 1 + paper.islands.reduce((most, { id }) => Math.max(most, Number(id)), 0);
   return {
     ties: namedTies(sheet, paper.ties),
-    weak: weak.slice(0, MOST_NAMED).map((neck, k) => ({ name: `W${k + 1}`, neck, zone: zone(neck.atMm) })),
+    weak: namedWeak.map((neck, k) => ({ name: toWatch(weakFrom + k), neck, zone: zone(neck.atMm) })),
     moreWeak: Math.max(0, weak.length - MOST_NAMED),
-    gauze: gauze.slice(0, MOST_NAMED).map((place, k) => ({ name: `G${k + 1}`, zone: zone(place.at), ...place })),
+    gauze: gauze.slice(0, MOST_NAMED).map((place, k) => {
+      return { name: toWatch(weakFrom + namedWeak.length + k), zone: zone(place.at), ...place };
+    }),
     moreGauze: Math.max(0, gauze.length - MOST_NAMED),
     islands: loose.slice(0, MOST_NAMED).map((island) => {
-      return { name: `X${island.id}`, island, zone: zone(island.at) };
+      return { name: toWatch(Number(island.id)), island, zone: zone(island.at) };
     }),
     moreIslands: Math.max(0, loose.length - MOST_NAMED),
     onRelease: paper.islands.length - loose.length,
@@ -170,10 +180,12 @@ function namedTies(sheet: Sheet, ties: readonly SheetTie[]): NamedTie[] {
       a.at.x - b.at.x ||
       a.at.y - b.at.y,
   );
-  const count = { printed: 0, release: 0 };
+  const places = new Map<string, number>();
   return placed.map((one) => {
-    const number = ++count[one.tie.kind];
-    return { name: `${one.tie.kind === 'printed' ? 'T' : 'R'}${number}`, ...one };
+    const { id } = one.tie;
+    const place = 1 + (places.get(id) ?? 0);
+    places.set(id, place);
+    return { name: place === 1 ? id : `${id}/${place}`, ...one };
   });
 }
 

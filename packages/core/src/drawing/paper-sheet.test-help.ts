@@ -1,5 +1,6 @@
 import { circleContour, contourArea, polyline } from '../geometry/contour.js';
 import type { Contour, Point } from '../geometry/types.js';
+import { tieName } from '../paper/tie-names.js';
 import type { LooseIsland, NarrowPlace, PaperReport, SheetTie, TieKind } from '../paper/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 
@@ -122,7 +123,7 @@ function withTie(opening: SheetOpening, kind: TieKind): { opening: SheetOpening;
   const labelRoomMm = Math.min(...main.map((p) => away(p, labelAt)));
   return {
     opening: { ...opening, firstCut: halves.map(outline), labelAt, labelRoomMm },
-    tie: { id: `${opening.number}`, kind, from: on(low), to: on(high), outline: outline(strip) },
+    tie: { id: tieName(opening.number, kind), kind, from: on(low), to: on(high), outline: outline(strip) },
   };
 }
 

@@ -49,12 +49,9 @@ describe('the words about paper', () => {
   });
 
   it('draw names together', () => {
-    const named = (...names: string[]) => names.map((name) => ({ name }));
-    expect([named('R1'), named('R1', 'R2'), named('R1', 'R2', 'R3')].map(rangeOf)).toEqual([
-      'R1',
-      'R1 and R2',
-      'R1 to R3',
-    ]);
+    const named = (...names: string[]) => names.map((id) => ({ tie: { id } }));
+    const all = [['R1'], ['R1', 'R2'], ['R3', 'R1', 'R2', 'R1'], ['R1', 'R9', 'R2', 'R3']];
+    expect(all.map((names) => rangeOf(named(...names)))).toEqual(['R1', 'R1 and R2', 'R1 to R3', 'R1–R3, R9']);
   });
 
   it('say nothing of ties and parts where there are none', () => {

@@ -1,19 +1,21 @@
 import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
+import { tieNumber } from '../paper/tie-names.js';
 import type { CutAway, CuttingWork, Pace } from '../paper/types.js';
 import type { Sheet } from '../stencil/types.js';
+import { nameRanges } from './join-places.js';
 import { type PaperNames, paperNames, tiesOf } from './paper-names.js';
 
-/** `sheet 1 of 3`, or `sheet A (1 of 3)` where two sheets make one ink. */
-export function sheetName({ part = null, index, count }: Sheet): string {
-  return part === null ? `sheet ${index} of ${count}` : `sheet ${part} (${index} of ${count})`;
+/** `sheet 1 of 3`. */
+export function sheetName({ index, count }: Sheet): string {
+  return `sheet ${index} of ${count}`;
 }
 
 /** Which of two sheets that make one ink is printed first; null for a sheet that prints its ink alone. */
-export function partWords({ part = null }: Sheet): string | null {
+export function partWords({ part = null, index }: Sheet): string | null {
   if (part === null) return null;
   return part === 'A'
-    ? 'Sheet A of this ink: printed first. Sheet B follows on the same dots when A is dry.'
-    : 'Sheet B of this ink: printed second, on the dots of sheet A, when A is dry.';
+    ? `Two sheets print this ink: this one first, sheet ${index + 1} on the same dots when it is dry.`
+    : `Two sheets print this ink: sheet ${index - 1} first, this one on the same dots when it is dry.`;
 }
 
 /** What a drawing says of its ties, weak places and loose paper, in whole sentences; null where there are none. */
@@ -36,11 +38,13 @@ export function tieWords(sheet: Sheet): string | null {
   return sentences.length > 0 ? sentences.join(' ') : null;
 }
 
-/** `R1`, `R1 and R2`, `R1 to R12`. */
-export function rangeOf(named: readonly { readonly name: string }[]): string {
-  const [first, last] = [named[0]?.name ?? '', named[named.length - 1]?.name ?? ''];
-  if (named.length < 2) return first;
-  return named.length === 2 ? `${first} and ${last}` : `${first} to ${last}`;
+/** Ties by their names, all places of a tie as one: `R1`, `R1 and R2`, `R1 to R12`, `R1–R4, R9`. */
+export function rangeOf(named: readonly { readonly tie: { readonly id: string } }[]): string {
+  const ids = [...new Set(named.map(({ tie }) => tie.id))].sort((a, b) => tieNumber(a) - tieNumber(b));
+  const [first, last] = [ids[0] ?? '', ids[ids.length - 1] ?? ''];
+  if (ids.length < 2) return first;
+  if (ids.length === 2) return `${first} and ${last}`;
+  return tieNumber(last) - tieNumber(first) === ids.length - 1 ? `${first} to ${last}` : nameRanges(ids);
 }
 
 /** `34 % of the design; most, 51 %, in the band 312 to 362 mm down`. */

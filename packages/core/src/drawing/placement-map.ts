@@ -5,16 +5,17 @@ import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import type { Paper } from '../units/paper-sizes.js';
 import { type MapFace, mapFaces } from './map-face.js';
-import { leastField, longestLabel } from './map-labels.js';
+import { leastField, longestLabel, placementNumber } from './map-labels.js';
 import { legendHeight, type MapLegendOptions, mapLegend } from './map-legend.js';
 import { PASS_STYLES_COUNT, passGround } from './map-passes.js';
 import { MAP_LINES } from './map-symbols.js';
 import { windowItems } from './map-window-items.js';
-import { better, layMap, type MapLayout } from './map-windows.js';
+import { better, layMap, MAP_PAGES_MAX, type MapLayout } from './map-windows.js';
 import { COLOURS } from './palette.js';
 import { roundDrawing } from './round.js';
-import { fitText } from './text.js';
+import { type TextStyle, wrapText } from './text.js';
 import type { Drawing, FontMetrics, Item, LineStyle, Page } from './types.js';
+import { turnedPairs } from './upright-numbers.js';
 import { writableText } from './writable-text.js';
 
 export interface PlacementMapOptions {
@@ -31,7 +32,10 @@ export interface PlacementMapOptions {
 
 /** A map nearer to the page's edge is easily cut off. */
 const MARGIN_LEAST_MM = 8;
-const HEAD_MM = 13;
+const HEAD = { title: { sizeMm: 4.6, bold: true }, words: { sizeMm: 3 } } as const;
+/** Distances of baselines in the head, and what is kept free below it, mm. */
+const HEAD_LEADING_MM = { title: 5.2, words: 4 } as const;
+const BELOW_HEAD_MM = 3.8;
 /** Beside a window: the measures of the check marks. Above it: which part of the cloth it shows. */
 const BESIDE_MM = 21;
 const ABOVE_MM = 6.5;
@@ -46,7 +50,6 @@ export const MAP_PLACEMENTS_MAX = 20_000;
  * says so. Throws an `InputError` where the paper is too small.
  */
 export function placementMap(plan: Plan, options: PlacementMapOptions): Drawing {
-  const title = writableText(options.title, options.font).text;
   const faces = mapFaces(plan).map((face) => {
     const { layout, frame } = bestLayout(plan, face, options);
     return { face, layout, frame };
@@ -59,7 +62,7 @@ export function placementMap(plan: Plan, options: PlacementMapOptions): Drawing 
     const placements = face.placements.length > MAP_PLACEMENTS_MAX ? [] : face.placements;
     Object.assign(groups, fieldGroups(plan, face, layout.scale));
     for (const windows of layout.pages) {
-      const head = headItems(plan, { ...options, face, title, ordinal: pages.length + 1, count, frame });
+      const head = headItems(plan, { ...options, face, ordinal: pages.length + 1, count, inner: frame.inner });
       pages.push({
         name: `map-${pages.length + 1}`,
         widthMm: frame.widthMm,
@@ -94,7 +97,7 @@ function bestLayout(plan: Plan, face: MapFace, options: PlacementMapOptions): { 
   const tried = framesOf(options).flatMap((size) => {
     const leastMm = leastField(longest);
     const lay = (notes: readonly string[]) => {
-      const frame = frameOf(size, { plan, notes, font: options.font }, options.marginMm);
+      const frame = frameOf(size, { plan, face, notes, ...options });
       if (frame === null) return null;
       const origin = originOf(plan, face);
       const layout = layMap(face.extent, {
@@ -137,13 +140,15 @@ function framesOf({ paper, orientation }: PlacementMapOptions): { widthMm: numbe
 
 function frameOf(
   { widthMm, heightMm }: { widthMm: number; heightMm: number },
-  words: MapLegendOptions,
-  marginMm: number,
+  { plan, notes, face, ...options }: PlacementMapOptions & Pick<MapLegendOptions, 'plan' | 'notes'> & { face: MapFace },
 ): Frame | null {
-  const m = Math.max(marginMm, MARGIN_LEAST_MM);
+  const m = Math.max(options.marginMm, MARGIN_LEAST_MM);
   const inner = { x0: m, y0: m, x1: widthMm - m, y1: heightMm - m };
+  const words = { plan, notes, font: options.font };
   const foot = legendHeight(inner.x1 - inner.x0, words);
-  const room = { ...inner, y0: inner.y0 + HEAD_MM, y1: inner.y1 - foot - 3 };
+  const longest = { ...options, face, inner, ordinal: MAP_PAGES_MAX, count: MAP_PAGES_MAX };
+  const head = headLines(plan, longest).reduce((sum, { leadingMm }) => sum + leadingMm, BELOW_HEAD_MM);
+  const room = { ...inner, y0: inner.y0 + head, y1: inner.y1 - foot - 3 };
   if (room.x1 - room.x0 < ROOM_LEAST_MM.width || room.y1 - room.y0 < ROOM_LEAST_MM.height) return null;
   return { widthMm, heightMm, inner, room, legend: { ...inner, y0: inner.y1 - foot }, words };
 }
@@ -164,6 +169,9 @@ function notesOf({ choice, direction, marking, placements }: Plan, { masks }: Ma
       : [
           `Numbers: 2-14 is the 14th placement of pass 2; below it, where there is room, its name in the table: ${first.id} is column ${first.column}, row ${first.row}.`,
         ]),
+    ...(turnedPairs(placements.map(placementNumber)).size > 0
+      ? ['A number that would read as another upside down has a full stop, which stands at its foot.']
+      : []),
     ...(beyond.length > 0 ? [`Masks, ${beyond.join('; ')}.`] : []),
     ...(direction === 'across' ? ['The sheet lies turned clockwise by a quarter.'] : []),
     ...(choice.wipeEvery === null ? [] : [`Wipe the back of the sheet after every ${choice.wipeEvery} placements.`]),
@@ -173,25 +181,26 @@ function notesOf({ choice, direction, marking, placements }: Plan, { masks }: Ma
 
 interface HeadOptions extends PlacementMapOptions {
   readonly face: MapFace;
-  readonly frame: Frame;
+  readonly inner: Box;
   readonly ordinal: number;
   readonly count: number;
 }
 
-function headItems(
+interface HeadLine {
+  readonly text: string;
+  readonly style: TextStyle;
+  readonly leadingMm: number;
+}
+
+/** Title and words of a page, in lines of its inner width. */
+function headLines(
   { cloth: { table }, placements, passes }: Plan,
-  { face, title, revision, date, ordinal, count, frame, font }: HeadOptions,
-): Item[] {
-  const { inner } = frame;
-  const line = (text: string, y: number, sizeMm: number, bold: boolean): Item => ({
-    kind: 'text',
-    text: fitText(text, inner.x1 - inner.x0, { sizeMm, bold }, font),
-    x: inner.x0,
-    y,
-    sizeMm,
-    colour: COLOURS.black,
-    ...(bold && { bold }),
-  });
+  { face, title, revision, date, ordinal, count, inner, font }: HeadOptions,
+): HeadLine[] {
+  const lines = (text: string, part: keyof typeof HEAD): HeadLine[] =>
+    wrapText(text, inner.x1 - inner.x0, HEAD[part], font).map((line) => {
+      return { text: line, style: HEAD[part], leadingMm: HEAD_LEADING_MM[part] };
+    });
   const side = face.face === 'back' ? ' · back of the cloth, the sheet turned over' : '';
   const dated = [writableText(revision, font).text].filter((text) => text !== '').map((text) => `revision ${text}`);
   const words = [
@@ -202,9 +211,18 @@ function headItems(
     `map ${ordinal} of ${count}`,
   ];
   return [
-    line(`${title} · placement map${side}`, inner.y0 + 4.5, 4.6, true),
-    line(words.join(' · '), inner.y0 + 9.5, 3, false),
+    ...lines(`${writableText(title, font).text} · placement map${side}`, 'title'),
+    ...lines(words.join(' · '), 'words'),
   ];
+}
+
+function headItems(plan: Plan, options: HeadOptions): Item[] {
+  const { x0, y0 } = options.inner;
+  let y = y0;
+  return headLines(plan, options).map(({ text, style, leadingMm }) => {
+    y += leadingMm;
+    return { kind: 'text', text, x: x0, y: y - 0.2 * leadingMm, colour: COLOURS.black, ...style };
+  });
 }
 
 /** One field for each pass that has a hatching, and one outline, at the map's scale. */

@@ -32,12 +32,12 @@ const GAP_MM = 1;
 const NAME_GAP_MM = 4;
 /** The arrow before the second line, mm. */
 const ARROW_MM = 3.6;
-/** Room is kept for a name like this beside the words; longer ones move them. */
-const NAME_SAMPLE = 'A10';
-/** Lines that a statement may add; a longer one is shortened. */
-const STATEMENT_LINES_MAX = 4;
 /** Between the title and the date beside it, mm. */
 const DATE_GAP_MM = 3;
+/** Room is kept for a name like this beside the words; longer ones move them. */
+const NAME_SAMPLE = 'P10';
+/** Lines that a statement may add; a longer one is shortened. */
+const STATEMENT_LINES_MAX = 4;
 
 /** The strips that a page's words and bars take, for paper whose shorter side leaves `shortMm` between the margins. */
 export function pageStrip(words: PageWords, shortMm: number, font: FontMetrics): PageStrip {
@@ -47,7 +47,8 @@ export function pageStrip(words: PageWords, shortMm: number, font: FontMetrics):
     trim: trimWords(NAME_SAMPLE, NAME_SAMPLE),
     note: words.longestNote,
   };
-  const lines = 1 + wordLines(longest, shortMm - nameRoomMm(font), font).length;
+  const roomMm = shortMm - nameRoomMm(font);
+  const lines = headLines(words, roomMm, font).length + wordLines(longest, roomMm, font).length;
   return {
     leftMm: 2 * BAR_HALF_MM + GAP_MM,
     bottomMm:
@@ -125,14 +126,13 @@ function wordItems(plan: PagePlan, page: PlannedPage, options: PrintPageOptions,
   const trim = trimWords(name(page.row, page.column - 1), name(page.row - 1, page.column));
   const roomMm = plan.paper.widthMm - plan.marginMm - x;
   const lines = wordLines({ words, progress: `page ${ordinal} of ${count}`, trim, note }, roomMm, font);
-  const dated = fitText(words.dated, roomMm, BODY, font);
-  const title = fitText(words.title, Math.max(0, roomMm - DATE_GAP_MM - textWidthMm(dated, BODY, font)), TITLE, font);
-  const datedX = x + (title === '' ? 0 : textWidthMm(title, TITLE, font) + DATE_GAP_MM);
+  const head = headLines(words, roomMm, font);
+  const below = top + head.length * LEADING_MM;
   const up = polyline(
     [
-      { x: x + 1.2, y: top + LEADING_MM + 0.7 },
-      { x: x + 2.4, y: top + LEADING_MM + 3.1 },
-      { x, y: top + LEADING_MM + 3.1 },
+      { x: x + 1.2, y: below + 0.7 },
+      { x: x + 2.4, y: below + 3.1 },
+      { x, y: below + 3.1 },
     ],
     { closed: true },
   );
@@ -140,18 +140,35 @@ function wordItems(plan: PagePlan, page: PlannedPage, options: PrintPageOptions,
   return [
     { ...style, text: page.name, x: left, y: top + cap + 0.4, sizeMm: NAME.sizeMm, bold: true },
     { kind: 'path', contours: [up], fill: COLOURS.black },
-    { ...style, text: title, x, y: top + 3.1, sizeMm: TITLE.sizeMm, bold: true },
-    { ...style, text: dated, x: datedX, y: top + 3.1, sizeMm: BODY.sizeMm },
+    ...head.flatMap((parts, row) =>
+      parts.map((part): Item => ({ ...style, ...part, x: x + part.x, y: top + row * LEADING_MM + 3.1 })),
+    ),
     ...lines.map((text, k): Item => {
       return {
         ...style,
         text,
         x: k === 0 ? x + ARROW_MM : x,
-        y: top + (k + 1) * LEADING_MM + 3.1,
+        y: below + k * LEADING_MM + 3.1,
         sizeMm: BODY.sizeMm,
       };
     }),
   ];
+}
+
+/** The title, and the date and revision after it or below it, in lines; `x` from where the words begin. */
+function headLines(
+  { title, dated }: PageWords,
+  roomMm: number,
+  font: FontMetrics,
+): { text: string; x: number; sizeMm: number; bold?: boolean }[][] {
+  const lines = wrapText(title, roomMm, TITLE, font).map((text) => [{ text, x: 0, ...TITLE }]);
+  const last = lines[lines.length - 1]?.[0];
+  const after = last === undefined ? 0 : textWidthMm(last.text, TITLE, font) + DATE_GAP_MM;
+  const dates = wrapText(dated, roomMm, BODY, font).map((text) => ({ text, x: 0, ...BODY }));
+  if (last !== undefined && dates.length === 1 && after + textWidthMm(dated, BODY, font) <= roomMm) {
+    return [...lines.slice(0, -1), [last, { ...dates[0], x: after }]];
+  }
+  return [...lines, ...dates.map((date) => [date])];
 }
 
 /** The running words of a page in lines: which side is up (after the arrow), the progress, the trimming, the note, the statement. */

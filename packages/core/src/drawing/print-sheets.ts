@@ -15,7 +15,7 @@ import { partWords, tieWords } from './paper-words.js';
 import { type PageWords, pageStrip, printPage } from './print-page.js';
 import { instructions } from './print-words.js';
 import { roundDrawing } from './round.js';
-import { fitText, wrapText } from './text.js';
+import { wrapText } from './text.js';
 import { flowText } from './text-flow.js';
 import type { Drawing, FontMetrics, Item, Page } from './types.js';
 import { openingsIn, unwrittenNote, unwrittenNumbers, unwrittenWords } from './unwritten-numbers.js';
@@ -55,13 +55,12 @@ export interface PrintSheets {
 }
 
 const TITLE_EM_MM = 6;
+const TITLE_LEADING_MM = 6.5;
 const SUBTITLE_EM_MM = 3.3;
 const SUBTITLE_LEADING_MM = 4.4;
 /** Height of the heading on the pages that the instructions run on to, mm. */
 const FURTHER_HEAD_MM = 7;
 const GUTTER_MM = 7;
-/** A revision is shortened to about this, mm: every page writes it. */
-const REVISION_MM = 50;
 /** Columns of text are about this wide, mm: 50 to 60 letters. */
 const COLUMN_MM = 85;
 const COLUMNS_MAX = 4;
@@ -85,10 +84,7 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   const revision = writableText(job.revision, font);
   const words: PageWords = {
     title: titleOf(title.text, sheet),
-    dated:
-      revision.text === ''
-        ? job.date
-        : `revision ${fitText(revision.text, REVISION_MM, { sizeMm: 3 }, font)} · ${job.date}`,
+    dated: revision.text === '' ? job.date : `revision ${revision.text} · ${job.date}`,
     legend: pageLegendEntries(sheet),
     longestNote: unwrittenNote(unwritten, sheet),
     statement: statements[0] ?? '',
@@ -135,9 +131,8 @@ export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintShe
   return { drawing: roundDrawing(drawing), plan, blank };
 }
 
-function titleOf(title: string, { count, index, ink, part = null }: Sheet): string {
-  const name = part === null ? 'stencil' : `sheet ${part}, stencil`;
-  return count > 1 ? `${title} · ${name} ${index} of ${count} (${ink})` : title;
+function titleOf(title: string, { count, index, ink }: Sheet): string {
+  return count > 1 ? `${title} · stencil ${index} of ${count} (${ink})` : title;
 }
 
 interface FirstPageOptions extends PrintSheetsOptions {
@@ -158,7 +153,9 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
   const pageWord = plan.pages.length === 1 ? 'page' : 'pages';
   const subtitle = `Print sheets · sheet ${formatMm(sheet.widthMm, 1)} × ${formatMm(sheet.heightMm, 1)} on ${plan.pages.length} ${pageWord} of ${paper.name} (${plan.columns} across, ${plan.rows} down) · ${words.dated}`;
   const subtitleLines = wrapText(subtitle, inner.x1 - inner.x0, { sizeMm: SUBTITLE_EM_MM }, font);
-  const body: Box = { ...inner, y0: inner.y0 + TITLE_EM_MM + subtitleLines.length * SUBTITLE_LEADING_MM + 3 };
+  const titleLines = wrapText(words.title, inner.x1 - inner.x0, { sizeMm: TITLE_EM_MM, bold: true }, font);
+  const titleMm = Math.max(1, titleLines.length) * TITLE_LEADING_MM;
+  const body: Box = { ...inner, y0: inner.y0 + titleMm + subtitleLines.length * SUBTITLE_LEADING_MM + 2.5 };
   const skipped = job.pages.skipBlank;
   const room: Box =
     plan.orientation === 'portrait'
@@ -167,14 +164,23 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
   const map = pageMap(plan, { room, blank, skipped, font });
   const beside: Box =
     plan.orientation === 'portrait' ? { ...body, y0: map.box.y1 + 4 } : { ...body, x0: map.box.x1 + GUTTER_MM };
-  const further: Box = { ...inner, y0: inner.y0 + FURTHER_HEAD_MM };
+  const furtherHead = wrapText(
+    `${words.title} · print sheets, continued`,
+    inner.x1 - inner.x0,
+    { sizeMm: SUBTITLE_EM_MM, bold: true },
+    font,
+  );
+  const further: Box = {
+    ...inner,
+    y0: inner.y0 + FURTHER_HEAD_MM + (furtherHead.length - 1) * SUBTITLE_LEADING_MM,
+  };
   const texts = flowText(
     instructions(plan, { sheet, statements, mirrored: words.mirrored, blank: [...blank], skipped, printed }),
     { font, pages: [columns(beside), columns(further)] },
   );
   const line = (text: string, y: number, sizeMm: number, bold: boolean): Item => ({
     kind: 'text',
-    text: fitText(text, inner.x1 - inner.x0, { sizeMm, bold }, font),
+    text,
     x: inner.x0,
     y,
     sizeMm,
@@ -182,8 +188,10 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
     bold,
   });
   const head = [
-    line(words.title, inner.y0 + 5, TITLE_EM_MM, true),
-    ...subtitleLines.map((text, k) => line(text, inner.y0 + 10.5 + k * SUBTITLE_LEADING_MM, SUBTITLE_EM_MM, false)),
+    ...titleLines.map((text, k) => line(text, inner.y0 + 5 + k * TITLE_LEADING_MM, TITLE_EM_MM, true)),
+    ...subtitleLines.map((text, k) =>
+      line(text, inner.y0 + titleMm + 4 + k * SUBTITLE_LEADING_MM, SUBTITLE_EM_MM, false),
+    ),
   ];
   return texts.map((items, k) => ({
     name: k === 0 ? 'map' : `map-${k + 1}`,
@@ -192,7 +200,10 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
     items:
       k === 0
         ? [...head, ...map.items, ...items]
-        : [line(`${words.title} · print sheets, continued`, inner.y0 + 3.5, SUBTITLE_EM_MM, true), ...items],
+        : [
+            ...furtherHead.map((text, n) => line(text, inner.y0 + 3.5 + n * SUBTITLE_LEADING_MM, SUBTITLE_EM_MM, true)),
+            ...items,
+          ],
   }));
 }
 

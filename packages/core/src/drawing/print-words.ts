@@ -79,7 +79,7 @@ function joining({ rows, columns, overlapMm }: PagePlan): FlowBlock[] {
     step('2', `Cut each page along the long-dashed trim line on ${edges}.`),
     step(
       '3',
-      `Lay the cut edge on the neighbour's line of short dashes: pages overlap by ${formatMm(overlapMm)}. The halves of the lozenges with the same code (such as ${columns > 1 ? 'A1·A2' : 'A1·B1'}) make whole ones, and the hair line through them runs on straight.`,
+      `Lay the cut edge on the neighbour's line of short dashes: pages overlap by ${formatMm(overlapMm)}. The halves of the lozenges with the same code (such as P1·P2) make whole ones, and the hair line through them runs on straight.`,
     ),
     step('4', `${order(rows, columns)} Fix with small pieces of tape first; tape through only when all is checked.`),
     step('5', 'What shows outside the outline of the sheet comes off last.'),

@@ -6,19 +6,19 @@ import { edgeWords, fromDot } from './join-places.js';
 import { GREY, RULE_GREY } from './palette.js';
 import { sheetName } from './paper-words.js';
 import { roundDrawing } from './round.js';
-import { fitText } from './text.js';
+import { type TextStyle, textWidthMm } from './text.js';
 import type { Drawing, FontMetrics, Item } from './types.js';
 import { writableText } from './writable-text.js';
 
 /** Rows are high enough to write in, mm. */
 const ROW_MM = 6.2;
 const GUTTER_MM = 6;
-/** Of a column: the name, the place, and the box to write in; the edge has what is left, mm. */
-const NAME_MM = 12;
-const PLACE_MM = 28;
+const NAME_EM_MM = 3.8;
+/** Between the parts of a row, and the least a part takes, mm. */
+const APART_MM = 2;
+const PART_LEAST_MM = { name: 12, place: 28, of: 17 } as const;
+/** The box to write in, mm. */
 const BOX_MM = 21;
-/** Narrower columns do not hold a place in words, mm. */
-const COLUMN_LEAST_MM = 78;
 
 export interface ProofFormOptions {
   readonly title: string;
@@ -41,7 +41,7 @@ export function proofFormDrawing(sheet: Sheet, options: ProofFormOptions): Drawi
   pages.paragraph({ text: `${sheetName(sheet)} · revision ${revision} · ${date}`, bold: true });
   proofForm(pages, sheet, ends);
   const name = sheet.count > 1 ? `${options.title} – ${sheetName(sheet)}` : options.title;
-  const finished = pages.finish(title, ' · measured at the joins');
+  const finished = pages.finish(title, ['measured at the joins']);
   return roundDrawing({ title: `${name} – measured at the joins`, date, groups: {}, pages: finished });
 }
 
@@ -55,9 +55,9 @@ export function proofForm(pages: GuidePages, sheet: Sheet, { joins, firstCutEnds
   pages.list(
     [
       'Take a dry proof on which the next placement is printed (proof map), or lay the print of the next placement under the sheet, dot on dot.',
-      'At each X measure with a scale, along the seam, how far the printed lead edge lies from its planned place: the place named here, or the spot X on a strip of the plan laid dot on dot.',
+      'At each join J measure with a scale, along the seam, how far the printed lead edge lies from its planned place: the place named here, or the spot J on a strip of the plan laid dot on dot.',
       'Right side: down is +, up is −. Bottom: to the right is +, to the left is −. Write mm to 0.1; leave the box empty where there is no edge to see.',
-      'Only if a first cut went past or fell short of its outline at the stop: write it at its Y, along the stop, + down or to the right.',
+      'Only if a first cut went past or fell short of its outline at the stop: write it at that stop’s J, along the stop, + down or to the right.',
     ],
     { numbered: true },
   );
@@ -65,14 +65,10 @@ export function proofForm(pages: GuidePages, sheet: Sheet, { joins, firstCutEnds
   const along = (seam: SheetJoin['seam']) => joins.filter((j) => j.seam === seam).map((join) => joinRow(join, sheet));
   rows(pages, { heading: 'Right side', heads: ['mm from dot', 'edge of', '+ down'] }, along('right'));
   rows(pages, { heading: 'Bottom', heads: ['mm from dot', 'edge of', '+ right'] }, along('bottom'));
-  rows(
-    pages,
-    { heading: 'Ends of the first cut', heads: ['mm from left, top', 'of', '+ down, right'] },
-    firstCutEnds.map(endRow),
-  );
+  rows(pages, { heading: 'Stops', heads: ['mm from left, top', 'of', '+ down, right'] }, firstCutEnds.map(endRow));
   pages.space(1);
   pages.paragraph({
-    text: `An empty box means: as planned. Put the numbers into the job file, so that the second cut and its strips follow them: "proof": { "${sheet.part === 'B' ? `${sheet.ink} B` : sheet.ink}": [{ "at": "X1", "offset": "0.4mm" }, { "at": "X2", "offset": "-0.2mm" }] }`,
+    text: `An empty box means: as planned. Put the numbers into the job file, so that the second cut and its strips follow them: "proof": { "${sheet.part === 'B' ? `${sheet.ink} B` : sheet.ink}": [{ "at": "J1", "offset": "0.4mm" }, { "at": "J2", "offset": "-0.2mm" }] }`,
   });
 }
 
@@ -105,14 +101,15 @@ function endRow({ name, opening, at }: FirstCutEnd): Row {
 /** Rows in two columns where the page is wide enough, down the left one first; on the next page again. */
 function rows(pages: GuidePages, { heading, heads }: RowHead, all: readonly Row[]): void {
   if (all.length === 0) return;
-  const columns = (pages.width - GUTTER_MM) / 2 >= COLUMN_LEAST_MM ? 2 : 1;
+  const parts = partWidths(pages, heads, all);
+  const columns = (pages.width - GUTTER_MM) / 2 >= parts.name + parts.place + parts.of + BOX_MM ? 2 : 1;
   const width = (pages.width - (columns - 1) * GUTTER_MM) / columns;
   for (let k = 0; k < all.length; ) {
     pages.need(3 * LINE_MM + 3 * ROW_MM);
     pages.space(1);
     pages.paragraph({ text: `${heading}${k === 0 ? '' : ', continued'}`, bold: true });
     const used = Math.min(columns, all.length - k);
-    for (let n = 0; n < used; n++) headItems(pages, heads, pages.left + n * (width + GUTTER_MM), width);
+    for (let n = 0; n < used; n++) headItems(pages, heads, { x: pages.left + n * (width + GUTTER_MM), width, parts });
     pages.y += LINE_MM;
     const fit = Math.max(1, Math.floor(pages.room / ROW_MM));
     const down = Math.min(fit, Math.ceil((all.length - k) / columns));
@@ -120,18 +117,44 @@ function rows(pages: GuidePages, { heading, heads }: RowHead, all: readonly Row[
     const top = pages.y;
     shown.forEach((row, n) => {
       const x = pages.left + Math.floor(n / down) * (width + GUTTER_MM);
-      pages.add(...rowItems(pages, row, { x, y: top + (n % down) * ROW_MM, width }));
+      pages.add(...rowItems(pages, row, { x, y: top + (n % down) * ROW_MM, width, parts }));
     });
     pages.y = top + down * ROW_MM;
     k += shown.length;
   }
 }
 
-function headItems(pages: GuidePages, heads: RowHead['heads'], x: number, width: number): void {
+interface PartWidths {
+  readonly name: number;
+  readonly place: number;
+  readonly of: number;
+}
+
+/** How wide the parts of rows have to be, mm: each holds its longest words in one line. */
+function partWidths(pages: GuidePages, [place, of]: RowHead['heads'], all: readonly Row[]): PartWidths {
+  const longest = (texts: readonly string[], style: TextStyle, least: number): number =>
+    texts.reduce((most, text) => Math.max(most, textWidthMm(text, style, pages.font) + APART_MM), least);
+  const body = { sizeMm: BODY_MM };
+  return {
+    name: longest(
+      all.map((row) => row.name),
+      { sizeMm: NAME_EM_MM, bold: true },
+      PART_LEAST_MM.name,
+    ),
+    place: longest([place, ...all.map((row) => row.place)], body, PART_LEAST_MM.place),
+    of: longest([of, ...all.map((row) => row.of)], body, PART_LEAST_MM.of),
+  };
+}
+
+function headItems(
+  pages: GuidePages,
+  heads: RowHead['heads'],
+  { x, width, parts }: { x: number; width: number; parts: PartWidths },
+): void {
   const base = pages.y + 0.72 * LINE_MM;
   const style = { sizeMm: BODY_MM, colour: GREY };
   const [place, of, box] = heads;
-  pages.add(pages.line(place, x + NAME_MM, base, style), pages.line(of, x + NAME_MM + PLACE_MM, base, style), {
+  pages.add(pages.line(place, x + parts.name, base, style), pages.line(of, x + parts.name + parts.place, base, style), {
     ...pages.line(box, x + width, base, style),
     anchor: 'end',
   });
@@ -140,9 +163,9 @@ function headItems(pages: GuidePages, heads: RowHead['heads'], x: number, width:
 function rowItems(
   pages: GuidePages,
   { name, place, of, instead }: Row,
-  at: { x: number; y: number; width: number },
+  at: { x: number; y: number; width: number; parts: PartWidths },
 ): Item[] {
-  const { x, y, width } = at;
+  const { x, y, width, parts } = at;
   const base = y + ROW_MM / 2 + 0.35 * BODY_MM;
   const box = { x0: x + width - BOX_MM, y0: y + 0.6, x1: x + width, y1: y + ROW_MM - 0.6 };
   const under = polyline(
@@ -153,11 +176,10 @@ function rowItems(
     { closed: false },
   );
   const style = { sizeMm: BODY_MM };
-  const room = width - NAME_MM - PLACE_MM - BOX_MM - 1;
   return [
-    pages.line(name, x, base, { sizeMm: 3.8, bold: true }),
-    pages.line(fitText(place, PLACE_MM - 1, style, pages.font), x + NAME_MM, base, style),
-    pages.line(fitText(of, room, style, pages.font), x + NAME_MM + PLACE_MM, base, style),
+    pages.line(name, x, base, { sizeMm: NAME_EM_MM, bold: true }),
+    pages.line(place, x + parts.name, base, style),
+    pages.line(of, x + parts.name + parts.place, base, style),
     instead === undefined
       ? { kind: 'path', contours: [boxContour(box)], line: { colour: GREY, widthMm: 0.25 } }
       : { ...pages.line(instead, x + width, base, { ...style, colour: GREY }), anchor: 'end' },

@@ -6,17 +6,19 @@ import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { sheetRepeat } from '../stencil/dots.js';
 import type { Sheet } from '../stencil/types.js';
+import { turnedCorners } from './clear-space.js';
+import { touches } from './convex.js';
 import { GuidePages, type PaperSize } from './guide-layout.js';
-import { type View, viewBox, viewPoint } from './guide-view.js';
+import { boxWithin, type View, viewBox, viewPoint } from './guide-view.js';
 import { repeatWords } from './guide-words.js';
 import { hatch } from './guide-zone-picture.js';
 import { nameRanges } from './join-places.js';
-import { capHeight, emOfCap, wordItem } from './label-box.js';
+import { capHeight, emOfCap, textTurnedBox, wordItem } from './label-box.js';
 import { COLOURS, GREY, lineStyle, PAPER } from './palette.js';
 import { sheetName } from './paper-words.js';
 import { roundDrawing } from './round.js';
 import { textWidthMm } from './text.js';
-import type { Drawing, FontMetrics, Item } from './types.js';
+import type { Drawing, FontMetrics, Item, TextItem } from './types.js';
 import { writableText } from './writable-text.js';
 
 /** Capitals, mm on the page: the order is read from where the proof is printed, letters at arm's length. */
@@ -66,7 +68,7 @@ export function proofMapDrawing(sheet: Sheet, options: ProofMapOptions): Drawing
   pages.paragraph({ text: `Proof map · ${words.join(' · ')}`, bold: true });
   proofMapPart(pages, sheet, { lattice, ends });
   const name = sheet.count > 1 ? `${options.title} – ${sheetName(sheet)}` : options.title;
-  return roundDrawing({ title: `${name} – proof map`, date, groups: {}, pages: pages.finish(title, ' · proof map') });
+  return roundDrawing({ title: `${name} – proof map`, date, groups: {}, pages: pages.finish(title, ['proof map']) });
 }
 
 /** Heading, picture, table of dots, and what to do with the proof, from where the page stands on. */
@@ -180,6 +182,11 @@ function proofMapPicture(
   const most = Math.min(widthMm / (window.x1 - window.x0), heightMm / (window.y1 - window.y0));
   const scale = 1 / (Math.ceil(10 / most) / 10);
   const view: View = { window, scale, at: { x: at.x + (widthMm - scale * (window.x1 - window.x0)) / 2, y: at.y } };
+  const numerals = map.placements.map((p) => numeral(`${p.order}`, fieldBox(p, view, w, h), font, COLOURS.black));
+  const names = map.joins.flatMap((join) => joinLabel(map, join, { ends, view, w, h, font }));
+  const taken = [...numerals, ...names].flatMap((item) =>
+    item.kind === 'text' ? [turnedCorners(textTurnedBox(item, font))] : [],
+  );
   const items = [
     ...(map.further ? furtherItems(map.further, view, { w, h, font }) : []),
     ...map.placements.flatMap((p) => heldItems(sheet, p, view)),
@@ -193,14 +200,14 @@ function proofMapPicture(
         line: { colour: COLOURS.vermillion, widthMm: 0.5 },
       };
     }),
-    ...map.placements.flatMap((p) => dotLetters(sheet, p, view, font)),
-    ...map.placements.map((p) => numeral(`${p.order}`, fieldBox(p, view, w, h), font, COLOURS.black)),
-    ...map.joins.flatMap((join) => joinLabel(map, join, { ends, view, w, h, font })),
+    ...map.placements.flatMap((p) => dotLetters(sheet, p, view, { font, taken })),
+    ...numerals,
+    ...names,
   ];
   return { items, heightMm: scale * (window.y1 - window.y0), scale };
 }
 
-function fieldBox({ at }: ProofPlacement, view: View, w: number, h: number): Box {
+function fieldBox({ at }: Pick<ProofPlacement, 'at'>, view: View, w: number, h: number): Box {
   return viewBox(view, { x0: at.x, y0: at.y, x1: at.x + w, y1: at.y + h });
 }
 
@@ -236,8 +243,16 @@ function heldItems({ field, heldRight, heldBottom }: Sheet, { at }: ProofPlaceme
   });
 }
 
-/** Every dot with its letter inside its own placement, so that letters of dots that fall together stand around them. */
-function dotLetters({ dots, field }: Sheet, { at }: ProofPlacement, view: View, font: FontMetrics): Item[] {
+/**
+ * Every dot with its letter inside its own placement, so that letters of dots that fall together stand around them; where that is too small for it, the letter is left to the table of what is laid
+ * on what. What is written is added to `taken`.
+ */
+function dotLetters(
+  { dots, field }: Sheet,
+  { at }: ProofPlacement,
+  view: View,
+  { font, taken }: { font: FontMetrics; taken: (readonly Point[])[] },
+): Item[] {
   const middle = { x: (field.x0 + field.x1) / 2, y: (field.y0 + field.y1) / 2 };
   return dots.flatMap((dot): Item[] => {
     const place = viewPoint(view, { x: dot.at.x - field.x0 + at.x, y: dot.at.y - field.y0 + at.y });
@@ -252,17 +267,31 @@ function dotLetters({ dots, field }: Sheet, { at }: ProofPlacement, view: View, 
       x1: letter.x + half + 0.4,
       y1: letter.y + LETTER_CAP_MM / 2 + 0.4,
     };
+    const spot: Item = dot.lead
+      ? { kind: 'path', contours: [circleContour(place, DOT_MM)], fill: COLOURS.black }
+      : { kind: 'path', contours: [circleContour(place, SIGHT_MM)], line: SIGHT };
+    const own = fieldBox({ at }, view, field.x1 - field.x0, field.y1 - field.y0);
+    const corners = boxCorners(box);
+    if (!boxWithin(box, own) || taken.some((other) => touches(other, corners))) return [spot];
+    taken.push(corners);
     return [
-      dot.lead
-        ? { kind: 'path', contours: [circleContour(place, DOT_MM)], fill: COLOURS.black }
-        : { kind: 'path', contours: [circleContour(place, SIGHT_MM)], line: SIGHT },
+      spot,
       { kind: 'path', contours: [boxContour(box)], fill: PAPER },
       wordItem(letter, { text: dot.name, em, bold: true }, { font, colour: COLOURS.green }),
     ];
   });
 }
 
-function numeral(text: string, box: Box, font: FontMetrics, colour: string): Item {
+function boxCorners({ x0, y0, x1, y1 }: Box): Point[] {
+  return [
+    { x: x0, y: y0 },
+    { x: x1, y: y0 },
+    { x: x1, y: y1 },
+    { x: x0, y: y1 },
+  ];
+}
+
+function numeral(text: string, box: Box, font: FontMetrics, colour: string): TextItem {
   const cap = Math.min(ORDER_CAP_MM, (box.y1 - box.y0) / 3);
   const at = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };
   return wordItem(at, { text, em: emOfCap(cap, font), bold: true }, { font, colour });

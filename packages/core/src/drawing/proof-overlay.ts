@@ -78,7 +78,7 @@ export function proofDrawing(report: ProofReport, sheet: Sheet, options: ProofDr
   differenceTable(pages, report);
   edgeViews(pages, report, sheet);
   const name = sheet.count > 1 ? `${options.title} – ${sheetName(sheet)}` : options.title;
-  const finished = pages.finish(title, ` · proof · revision ${revision} · ${date}`);
+  const finished = pages.finish(title, ['proof', `revision ${revision}`, date]);
   return roundDrawing({ title: `${name} – proof`, date, groups: {}, pages: finished });
 }
 

@@ -58,7 +58,7 @@ export function leadEdgeTable(pages: GuidePages, { leadEdges, offsets }: ProofRe
   pages.newPage();
   pages.heading('Lead edges');
   pages.paragraph({
-    text: 'How far each edge was cut from its plan, across the outline: + the opening is larger. At the joins X: along the seam, mm.',
+    text: 'How far each edge was cut from its plan, across the outline: + the opening is larger. At the joins J: along the seam, mm.',
   });
   pages.space(1);
   pages.table(

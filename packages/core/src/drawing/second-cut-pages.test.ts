@@ -39,7 +39,9 @@ describe('the guide', () => {
     expect(pagesWith(guide, 'Once the first cut is done')).toEqual([]);
     const first = guide.pages.indexOf(pagesWith(guide, 'The second cut, by the proof')[0]);
     const list = guide.pages.slice(first, first + 2).flatMap(({ items }) => textsOf(items));
-    const listed = new Set(list.filter(({ bold, text }) => bold && /^\d+$/.test(text)).map(({ text }) => Number(text)));
+    const listed = new Set(
+      list.filter(({ bold, text }) => bold && /^\d+\.?$/.test(text)).map(({ text }) => Number(text)),
+    );
     for (const { number, secondCut } of proved.sheets[0].openings) {
       if (secondCut.length > 0) expect(listed.has(number)).toBe(true);
     }
@@ -79,7 +81,7 @@ describe('the proof map', () => {
       expect(whole).toContain(text);
     for (const order of ['1', '2', '3']) expect(said).toContain(order);
     expect(said.join(' ')).toMatch(/Scale 1 : [\d.]+/);
-    const shown = said.filter((text) => /^X\d/.test(text)).join(', ');
+    const shown = said.filter((text) => /^J\d/.test(text)).join(', ');
     for (const { name } of [ends.joins[0], ends.joins[ends.joins.length - 1]]) expect(shown).toContain(name);
   });
 

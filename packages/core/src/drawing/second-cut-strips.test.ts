@@ -71,8 +71,8 @@ describe('secondCutStrips', () => {
     }
     // 918 mm by about 250 mm a page upright, 618 mm by about 270 mm a page lying on its side.
     expect(laid.map(({ plan }) => plan.pages.map(({ name }) => name))).toEqual([
-      ['SR1', 'SR2', 'SR3', 'SR4'],
-      ['SB1', 'SB2', 'SB3'],
+      ['P1', 'P2', 'P3', 'P4'],
+      ['P5', 'P6', 'P7'],
     ]);
     expect(drawing.pages).toHaveLength(1 + 4 + 3);
   });
@@ -82,7 +82,7 @@ describe('secondCutStrips', () => {
       const second = pathsOf(own.drawing.groups['strip-right']).filter((p) => p.line?.colour === COLOURS.blue);
       const boxes = second.map(({ contours }) => contoursBox(contours) ?? { x0: 0, x1: 0 });
       const wide = boxes.map((b) => b.x1 - b.x0).find((w) => Math.abs(w - 2 * HELD_DISC.r) < 0.01) ?? 0;
-      const page = own.drawing.pages.find(({ name }) => name === 'SR1');
+      const page = own.drawing.pages.find(({ name }) => name === 'P1');
       const placed = flat(page?.items ?? []).find((i) => i.kind === 'place');
       return placed?.kind === 'place' ? wide * placed.at[0][0] : 0;
     };

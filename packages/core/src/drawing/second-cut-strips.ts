@@ -1,4 +1,5 @@
 import { layPages } from '../pages/lay-pages.js';
+import { pageName } from '../pages/page-name.js';
 import type { PagePlan } from '../pages/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
@@ -49,9 +50,6 @@ export interface SecondCutStrips {
   }[];
 }
 
-/** Pages of the strips: `SR1`, `SR2`, … down the right side, `SB1`, `SB2`, … along the bottom: never a zone's, a tie's or a print sheet's name. */
-const PREFIX = { right: 'SR', bottom: 'SB' } as const;
-
 /**
  * True-scale strips to lay under the held margin of a sheet, dot on dot: on the near side of the seam the second cut as the sheet has it, on the far side the real lead edges of the
  * next placements. Split over pages of the printer's paper, with test bars, trim lines and marks for joining, after a page that says how to use them. A sheet of paper that moves gets
@@ -72,6 +70,7 @@ export function secondCutStrips(printed: Sheet, options: SecondCutStripsOptions)
   };
   const shortMm = Math.min(paper.widthMm, paper.heightMm) - 2 * job.pages.marginMm;
   const groups: Record<string, readonly Item[]> = {};
+  let before = 0;
   const laid = cutStrips(sheet, known).map((strip) => {
     const size = { widthMm: strip.box.x1 - strip.box.x0, heightMm: strip.box.y1 - strip.box.y0 };
     const picture = stripPicture(strip, { window: strip.box, scale: 1, at: { x: 0, y: 0 } }, font);
@@ -82,8 +81,9 @@ export function secondCutStrips(printed: Sheet, options: SecondCutStripsOptions)
     };
     const plan = renamed(
       layPages(size, { ...job.pages, paper, orientation: 'auto', strip: pageStrip(own, shortMm, font) }),
-      PREFIX[strip.seam],
+      before,
     );
+    before += plan.pages.length;
     groups[`strip-${strip.seam}`] = [...picture.items, ...picture.labels];
     return { strip, plan, picture, words: own };
   });
@@ -136,17 +136,17 @@ function stripStatement(sheet: Sheet, strip: CutStrip): string {
   const dots = sideDots(sheet, strip.seam).map(({ name }) => name);
   const { joins, ends } = strip;
   const names = [
-    ...(joins.length > 0 ? ['Spots X: joins'] : []),
-    ...(ends.length > 0 ? ['rings Y: ends of the first cut'] : []),
+    ...(joins.length > 0 ? ['Spots J: joins at the seam'] : []),
+    ...(ends.length > 0 ? ['rings J: joins at a stop'] : []),
   ];
   return [`Lies under the sheet with dots ${dots.join(', ')} on the dots of the same letters.`, `${names.join(', ')}.`]
     .filter((text) => text !== '.')
     .join(' ');
 }
 
-/** Pages counted along the strip; a strip that is broader than a page has a letter for each row or column more. */
-function renamed(plan: PagePlan, prefix: string): PagePlan {
-  return { ...plan, pages: plan.pages.map((page, k) => ({ ...page, name: `${prefix}${k + 1}` })) };
+/** Pages counted on from those of the strips before. */
+function renamed(plan: PagePlan, before: number): PagePlan {
+  return { ...plan, pages: plan.pages.map((page, k) => ({ ...page, name: pageName(before + k) })) };
 }
 
 function spaceOf({ items, labels }: StripPicture, font: FontMetrics) {
@@ -170,7 +170,7 @@ function firstPages(sheet: Sheet, options: FirstPageOptions): Page[] {
   pages.paragraph({ text: `Strips for the second cut · ${sheetName(sheet)} · ${dated}`, bold: true });
   if (laid.length === 0) {
     pages.paragraph({ text: 'Nothing is held on this sheet: there is no second cut.' });
-    return pages.finish(named, ' · strips for the second cut');
+    return pages.finish(named, ['strips for the second cut']);
   }
   pages.space(1);
   stripMap(pages, sheet, laid);
@@ -192,7 +192,7 @@ function firstPages(sheet: Sheet, options: FirstPageOptions): Page[] {
   pages.space(1);
   pages.paragraph({ text: proofWords(options) });
   pages.paragraph({ text: KNIFE_CAUTION });
-  return pages.finish(named, ' · strips for the second cut').map((page) => ({ ...page, name: `strips-${page.name}` }));
+  return pages.finish(named, ['strips for the second cut']).map((page) => ({ ...page, name: `strips-${page.name}` }));
 }
 
 /** What the hatched edges are. */

@@ -14,7 +14,7 @@ export function secondCutSteps({ practice }: Pick<Sheet, 'practice'>): string[] 
   return [
     'Lay the strip face up under the sheet, each of its dots under the dot of the same letter: a pin through both, then tape. The pale outline on it lies under the edges that are cut already.',
     seen,
-    'Cut from ring to spot: a ring Y is where the first cut ends, a spot X is where the edge comes to the seam. Grey comes out. End on the seam.',
+    'Cut from ring to spot: a ring J is where the first cut ends, a spot J is where the edge comes to the seam. Grey comes out. End on the seam.',
     'Hatched, beyond the seam, is the next placement as it prints: it shows what the cut has to meet. Cut nothing there.',
   ];
 }
@@ -23,7 +23,7 @@ export function secondCutSteps({ practice }: Pick<Sheet, 'practice'>): string[] 
 export function measuringSteps(): string[] {
   return [
     'Lay the strip face up under the proof, each of its dots under the printed dot in its place (a dot of the next placement prints there); tape.',
-    'At each spot X read with a scale how far the printed lead edge of the next placement lies along the seam; write it on the form “Measured at the joins”.',
+    'At each spot J read with a scale how far the printed lead edge of the next placement lies along the seam; write it on the form “Measured at the joins”.',
   ];
 }
 

@@ -39,10 +39,10 @@ export function stripPicture(strip: CutStrip, view: View, font: FontMetrics): St
   const frame = viewBox(view, core);
   const space = new ClearSpace();
   const seen = (list: CutStrip['second']) =>
-    list.flatMap(({ number, contours }) => {
+    list.flatMap(({ number, name, contours }) => {
       const box = contoursBox(contours);
       if (box === null || !boxesMeet(box, core)) return [];
-      return [{ number, box: viewBox(view, box), contours: viewContours(view, contours) }];
+      return [{ number, name, box: viewBox(view, box), contours: viewContours(view, contours) }];
     });
   const [first, second] = [seen(strip.first), seen(strip.second)];
   const beyond = strip.beyond.map((b) => boxContour(viewBox(view, b)));
@@ -83,8 +83,8 @@ export function stripPicture(strip: CutStrip, view: View, font: FontMetrics): St
     { space, font, frame },
     { capsMm: LETTER_CAPS_MM, reachMm: REACH_MM, plate: true },
   );
-  const wishes = second.map(({ number }, k): NumberWish => {
-    return { number, text: `(${number})`, waste: waste[k], at: null, onHatch: false };
+  const wishes = second.map(({ number, name }, k): NumberWish => {
+    return { number, text: `(${name})`, waste: waste[k], at: null, onHatch: false };
   });
   const numbers = placeGuideNumbers(wishes, { space, frame, waste, font });
   const clipped: Item = {

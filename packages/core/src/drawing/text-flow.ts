@@ -1,10 +1,13 @@
 import { boxContour, polyline } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { COLOURS, RULE_GREY } from './palette.js';
-import { fitText, wrapText } from './text.js';
+import { textWidthMm, wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
 
-/** A piece of running text. A `row` has its cells at shares of the column's width, after a box to tick or the space of one. */
+/**
+ * A piece of running text. A `row` has its cells at shares of the column's width, after a box to tick or the space of one; where a cell of rows that follow each other is longer than its share, all
+ * cells take what they need, and only where that is too much they are wrapped.
+ */
 export type FlowBlock =
   | { readonly kind: 'heading'; readonly text: string }
   | { readonly kind: 'paragraph'; readonly text: string; readonly label?: string }
@@ -29,6 +32,8 @@ const AFTER_MM = 1.2;
 const BEFORE_HEADING_MM = 2.2;
 const LABEL_MM = 5;
 const TICK_MM = 3;
+/** Between two cells of a row. */
+const CELL_GAP_MM = 1.2;
 /** More pages than any instruction needs: narrower columns than a word would else go on for ever. */
 const PAGES_MAX = 50;
 
@@ -73,7 +78,7 @@ export function flowText(blocks: readonly FlowBlock[], { font, pages }: FlowOpti
     });
   }
 
-  for (const block of blocks) {
+  blocks.forEach((block, k) => {
     if (block.kind === 'heading') {
       const size = { em: HEADING_EM_MM, leading: HEADING_LEADING_MM, bold: true };
       if (y > box().y0) y += BEFORE_HEADING_MM;
@@ -83,25 +88,29 @@ export function flowText(blocks: readonly FlowBlock[], { font, pages }: FlowOpti
         write(text, 0, size);
         y += HEADING_LEADING_MM;
       }
-      continue;
+      return;
     }
     if (block.kind === 'row') {
-      room(LEADING_MM);
+      const start = block.tick === undefined ? 0 : LABEL_MM;
+      const spans = cellSpans(rowsAround(blocks, k), width(box()) - start, font);
+      const cells = block.cells.map((cell, c) => wrapText(cell, spans[c].width, { sizeMm: EM_MM }, font));
+      const lines = Math.max(1, ...cells.map(({ length }) => length));
+      room(lines * LEADING_MM);
       const items = result[result.length - 1];
       const { x0, x1 } = box();
-      const start = block.tick === undefined ? 0 : LABEL_MM;
       if (block.tick === 'box') {
         const top = y + (LEADING_MM - TICK_MM) / 2;
         const square = { x0: x0 + 0.2, y0: top, x1: x0 + 0.2 + TICK_MM, y1: top + TICK_MM };
         items.push({ kind: 'path', contours: [boxContour(square)], line: { colour: COLOURS.black, widthMm: 0.2 } });
       }
-      const inner = x1 - x0 - start;
-      block.cells.forEach((cell, k) => {
-        const from = start + block.at[k] * inner;
-        const room = start + (block.at[k + 1] ?? 1) * inner - from - 0.5;
-        write(fitText(cell, room, { sizeMm: EM_MM }, font), from, { em: EM_MM, leading: LEADING_MM });
+      const top = y;
+      cells.forEach((texts, c) => {
+        texts.forEach((text, n) => {
+          y = top + n * LEADING_MM;
+          write(text, start + spans[c].from, { em: EM_MM, leading: LEADING_MM });
+        });
       });
-      y += LEADING_MM;
+      y = top + lines * LEADING_MM;
       const rule = polyline(
         [
           { x: x0, y },
@@ -111,7 +120,7 @@ export function flowText(blocks: readonly FlowBlock[], { font, pages }: FlowOpti
       );
       items.push({ kind: 'path', contours: [rule], line: { colour: RULE_GREY, widthMm: 0.1 } });
       y += 0.4;
-      continue;
+      return;
     }
     const indent = block.label === undefined ? 0 : LABEL_MM;
     room(LEADING_MM);
@@ -122,8 +131,42 @@ export function flowText(blocks: readonly FlowBlock[], { font, pages }: FlowOpti
       y += LEADING_MM;
     }
     y += AFTER_MM;
-  }
+  });
   return result;
+}
+
+type Row = FlowBlock & { readonly kind: 'row' };
+
+/** The rows that stand together with one. */
+function rowsAround(blocks: readonly FlowBlock[], k: number): Row[] {
+  const isRow = (block: FlowBlock | undefined): block is Row => block?.kind === 'row';
+  let first = k;
+  let last = k;
+  while (isRow(blocks[first - 1])) first--;
+  while (isRow(blocks[last + 1])) last++;
+  return blocks.slice(first, last + 1).filter(isRow);
+}
+
+/** Where the cells of rows begin in a width, and how much each may take. */
+function cellSpans(rows: readonly Row[], widthMm: number, font: FontMetrics): { from: number; width: number }[] {
+  const { at } = rows[0];
+  const shares = at.map((share, c) => ({
+    from: share * widthMm,
+    width: ((at[c + 1] ?? 1) - share) * widthMm - CELL_GAP_MM,
+  }));
+  const needs = at.map((_, c) =>
+    Math.max(...rows.map(({ cells }) => textWidthMm(cells[c] ?? '', { sizeMm: EM_MM }, font))),
+  );
+  if (needs.every((need, c) => need <= shares[c].width)) return shares;
+  const all = needs.reduce((sum, need) => sum + need + CELL_GAP_MM, 0);
+  const by = Math.min(1, widthMm / all);
+  const spare = Math.max(0, widthMm - all) / needs.length;
+  let from = 0;
+  return needs.map((need) => {
+    const span = { from, width: by * (need + CELL_GAP_MM) - CELL_GAP_MM };
+    from += span.width + CELL_GAP_MM + spare;
+    return span;
+  });
 }
 
 function width({ x0, x1 }: Box): number {

@@ -75,8 +75,8 @@ describe('the title block', () => {
     const words = texts(page.items.filter((l) => l.kind === 'layer' && l.id === 'title'))
       .map((t) => t.text)
       .join(' ');
-    expect(words).toMatch(/Ties T1 to T\d+ \(heavy bars\) stay: never cut them\./);
-    expect(words).toMatch(/Ties R1 to R\d+ \(double bars\): not yet, they wait for the release cut\./);
+    expect(words).toMatch(/Ties T1, T\d+, .* \(heavy bars\) stay: never cut them\./);
+    expect(words).toMatch(/Ties R\d+, .* \(double bars\): not yet, they wait for the release cut\./);
     expect(words).toContain('4 weak places');
   });
 
@@ -85,6 +85,6 @@ describe('the title block', () => {
       { ...plain, part: 'B', index: 2, count: 2 },
       { title: 'Leaves', date: '2026-01-02', statements: [], font },
     );
-    expect(title).toBe('Leaves – sheet B (2 of 2)');
+    expect(title).toBe('Leaves – sheet 2 of 2');
   });
 });

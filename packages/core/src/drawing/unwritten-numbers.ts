@@ -22,9 +22,9 @@ export function unwrittenNumbers(sheet: Sheet, items: readonly Item[]): SheetOpe
   return sheet.openings.filter((o) => !written.has(o.number) && !isPunched(o));
 }
 
-/** The opening's number that a word is, in brackets or ticked or plain; null for any other word. */
+/** The opening's number that a word is, in brackets or ticked or plain, with its full stop or without; null for any other word. */
 export function numberWritten(text: string): number | null {
-  const found = /^(?:(\d+)|\((\d+)\))(?: ✓)?$/.exec(text);
+  const found = /^(?:(\d+)\.?|\((\d+)\.?\))(?: ✓)?$/.exec(text);
   return found === null ? null : Number(found[1] ?? found[2]);
 }
 

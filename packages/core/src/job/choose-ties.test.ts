@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
 import type { SuggestedTies } from '../paper/suggested.js';
+import { tieName } from '../paper/tie-names.js';
 import type { Tie } from '../paper/types.js';
 import { InputError } from '../units/input-error.js';
 import { acceptTies, dropTies } from './choose-ties.js';
@@ -10,7 +11,7 @@ const INK = '#000000';
 const BLUE = '#0072b2';
 
 function tie(n: number, kind: Tie['kind'] = 'printed'): Tie {
-  return { id: `T${n}`, kind, from: { x: n, y: 0 }, to: { x: n, y: 3 } };
+  return { id: tieName(n, kind), kind, from: { x: n, y: 0 }, to: { x: n, y: 3 } };
 }
 const suggested = (n: number, kind: Tie['kind'] = 'printed') => ({
   ...tie(n, kind),
@@ -34,12 +35,12 @@ it('takes suggested ties in, each of its own kind or all of one', () => {
   const job = jobWith({ [INK]: accepted });
   const suggestions = [of(INK, accepted, [suggested(3), suggested(4, 'release'), suggested(5)])];
   const some = acceptTies(job, suggestions, { ids: 'T3 T4', stencil: null, kind: null });
-  expect(idsOf(some.ties)).toEqual({ [INK]: ['T2 printed', 'T3 printed', 'T4 release'] });
-  expect(some).toMatchObject({ changed: 'T3, T4', turned: '', same: '' });
+  expect(idsOf(some.ties)).toEqual({ [INK]: ['T2 printed', 'T3 printed', 'R4 release'] });
+  expect(some).toMatchObject({ changed: 'T3, R4', turned: '', same: '' });
   expect(some.ties[INK][1]).toEqual(tie(3));
   const all = acceptTies(job, suggestions, { ids: 'all', stencil: null, kind: 'release' });
-  expect(idsOf(all.ties)).toEqual({ [INK]: ['T2 printed', 'T3 release', 'T4 release', 'T5 release'] });
-  expect(all.changed).toBe('T3-T5');
+  expect(idsOf(all.ties)).toEqual({ [INK]: ['T2 printed', 'R3 release', 'R4 release', 'R5 release'] });
+  expect(all.changed).toBe('R3-R5');
 });
 
 it('gives a tie of the job another kind, and says of one that it stands already', () => {
@@ -47,8 +48,8 @@ it('gives a tie of the job another kind, and says of one that it stands already'
   const job = jobWith({ [INK]: accepted });
   const suggestions = [of(INK, accepted, [])];
   const turned = acceptTies(job, suggestions, { ids: 'T1-T2', stencil: null, kind: 'release' });
-  expect(idsOf(turned.ties)).toEqual({ [INK]: ['T1 release', 'T2 release'] });
-  expect(turned).toMatchObject({ changed: '', turned: 'T1', same: 'T2' });
+  expect(idsOf(turned.ties)).toEqual({ [INK]: ['R1 release', 'R2 release'] });
+  expect(turned).toMatchObject({ changed: '', turned: 'R1', same: 'R2' });
   expect(acceptTies(job, suggestions, { ids: 'T1', stencil: null, kind: null })).toMatchObject({
     ties: job.ties,
     same: 'T1',
@@ -72,7 +73,7 @@ it('takes no release tie without gauze, and none where two sheets print', () => 
   const bare = jobWith({}, { gauze: false });
   const choice = { ids: 'all', stencil: null };
   expect(() => acceptTies(bare, suggestions, { ...choice, kind: null })).toThrow(InputError);
-  expect(() => acceptTies(bare, suggestions, { ...choice, kind: null })).toThrow(/^T2 is .*release ties need gauze/);
+  expect(() => acceptTies(bare, suggestions, { ...choice, kind: null })).toThrow(/^R2 is .*release ties need gauze/);
   expect(acceptTies(bare, suggestions, { ...choice, kind: 'printed' }).changed).toBe('T1, T2');
   expect(acceptTies(bare, suggestions, { ids: 'T1', stencil: null, kind: null }).changed).toBe('T1');
   const double = jobWith({}, { double: { on: true } });

@@ -1,8 +1,9 @@
 import type { Ink } from '../motif/types.js';
 import type { SuggestedTies } from '../paper/suggested.js';
+import { tieName, tieNumber } from '../paper/tie-names.js';
 import type { Tie, TieKind } from '../paper/types.js';
 import { InputError } from '../units/input-error.js';
-import { parseTieIds, tieIdsText, tieNumber } from './tie-ids.js';
+import { parseTieIds, tieIdsText } from './tie-ids.js';
 import type { Job } from './types.js';
 
 /** Which ties: their ids as a person writes them, and the number of the stencil where there are several. */
@@ -45,12 +46,13 @@ export function acceptTies(
     const before = accepted.map((tie): Tie => {
       if (!named.has(tie.id)) return tie;
       const turns = kind !== null && kind !== tie.kind;
-      changes[turns ? 'turned' : 'same'].push(tie.id);
-      return turns ? { ...tie, kind } : tie;
+      const after = turns ? { ...tie, ...ofKind(tie, kind) } : tie;
+      changes[turns ? 'turned' : 'same'].push(after.id);
+      return after;
     });
     const added = suggested
       .filter(({ id }) => named.has(id))
-      .map(({ id, kind: own, from, to }): Tie => ({ id, kind: kind ?? own, from, to }));
+      .map(({ from, to, ...tie }): Tie => ({ ...ofKind(tie, kind ?? tie.kind), from, to }));
     changes.changed.push(...added.map(({ id }) => id));
     // An ink without ties gets no empty list.
     if (before.length + added.length > 0) changes.ties[ink] = [...before, ...added].sort(byNumber);
@@ -124,6 +126,11 @@ function refuseRelease({ practice, double }: Job, ties: Job['ties']): void {
       `${release.id} is a release tie, but the job prints with two sheets ("double"): their ties stay, so say --kind printed.`,
     );
   }
+}
+
+/** A tie's name and kind, when it is of this kind. */
+function ofKind({ id }: Pick<Tie, 'id'>, kind: TieKind): Pick<Tie, 'id' | 'kind'> {
+  return { id: tieName(tieNumber(id), kind), kind };
 }
 
 function byNumber(a: Tie, b: Tie): number {

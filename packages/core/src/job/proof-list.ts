@@ -55,7 +55,7 @@ export function proofListReport(proof: ProofSheet): string {
   if (ends.firstCutEnds.length > 0) {
     lines.push(
       '',
-      'ends of the first cut; offsets are along the stop',
+      'stops, where the second cut joins the first; offsets are along the stop',
       ...textTable(
         ['', 'left', 'top', 'opening', 'offset'],
         ends.firstCutEnds.map((end) => [end.name, ...place(end), String(end.opening), said(end)]),
@@ -65,7 +65,7 @@ export function proofListReport(proof: ProofSheet): string {
   }
   lines.push(
     '',
-    'Then: okuri proof JOB SCAN measures all of them; okuri proof JOB --offset X1=0.4mm types one. -o DIR writes the map, a form and the strips.',
+    'Then: okuri proof JOB SCAN measures all of them; okuri proof JOB --offset J1=0.4mm types one. -o DIR writes the map, a form and the strips.',
   );
   return `${lines.join('\n')}\n`;
 }

@@ -1,3 +1,4 @@
+import { endNamed, underOwnNames } from '../proof/end-names.js';
 import { PLACE_TOLERANCE_MM } from '../proof/second-cut.js';
 import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofOffset } from '../proof/types.js';
@@ -12,12 +13,11 @@ import type { JobResult } from './result.js';
  */
 export function offsetsOf({ job: whole, lattice }: Pick<JobResult, 'job' | 'lattice'>, sheet: Sheet): ProofOffset[] {
   const job = marksOfSheet(whole, lattice);
-  const { joins, firstCutEnds } = sheetEnds(sheet, lattice);
-  const held = new Set(joins.filter(({ leadCut }) => leadCut === 'second').map(({ name }) => name));
-  const places = new Map([...joins, ...firstCutEnds].map(({ name, at }) => [name, at]));
+  const ends = sheetEnds(sheet, lattice);
+  const held = new Set(ends.joins.filter(({ leadCut }) => leadCut === 'second').map(({ name }) => name));
   const { x0, y0 } = sheet.field;
-  return (job.proof[stencilKey(sheet)] ?? []).filter(({ name, place }) => {
-    const at = places.get(name);
+  return underOwnNames(ends, job.proof[stencilKey(sheet)] ?? []).filter(({ name, place }) => {
+    const at = endNamed(ends, name)?.at;
     if (at === undefined || held.has(name)) return false;
     return place === null || Math.hypot(at.x - x0 - place.x, at.y - y0 - place.y) <= PLACE_TOLERANCE_MM;
   });

@@ -104,13 +104,13 @@ function endLines({ offsets, printedOffsets }: ProofReport, { ends }: ProofSheet
     const join = joins.get(name);
     return [
       name,
-      join === undefined ? 'end of the first cut' : joinWords(join),
+      join === undefined ? 'stop' : joinWords(join),
       signed(offsetMm),
       signed(printed.get(name) ?? offsetMm),
       join === undefined ? '' : signed(turnDeg, 1),
     ];
   };
-  const head = `joins and ends of the first cut, mm along the seam or the stop (above zero down or to the right): ${offsets.length}`;
+  const head = `joins, mm along the seam or the stop (above zero down or to the right): ${offsets.length}`;
   return [
     head,
     ...(told.length === 0 ? [] : textTable(['', '', 'cut', 'printed', 'turned°'], told.map(row), [2, 3, 4])),

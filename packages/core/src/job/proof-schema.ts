@@ -11,7 +11,9 @@ const proofEnd = z.strictObject({
   at: z
     .string()
     .max(TEXT_MAX)
-    .describe('The end: X and a number for a join, Y and a number for an end of the first cut.'),
+    .describe(
+      'The join that was measured: J and a number, such as "J3". Older files say X for a join at a seam and Y for a stop.',
+    ),
   offset: z
     .string()
     .max(TEXT_MAX)

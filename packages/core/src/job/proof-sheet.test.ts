@@ -8,26 +8,26 @@ import { type ProofSheet, parseOffsets, withOffsets } from './proof-sheet.js';
 describe('typed offsets', () => {
   it('are read with their sign and unit', () => {
     expect(parseOffsets(['X3=0.4mm', ' y1 = -1/64 in', 'X1=none', 'X2=−0.2mm'], SAMPLE_ENDS)).toEqual([
-      { name: 'X3', offsetMm: 0.4 },
-      { name: 'Y1', offsetMm: -25.4 / 64 },
-      { name: 'X1', offsetMm: null },
-      { name: 'X2', offsetMm: -0.2 },
+      { name: 'J3', offsetMm: 0.4 },
+      { name: 'J5', offsetMm: -25.4 / 64 },
+      { name: 'J1', offsetMm: null },
+      { name: 'J2', offsetMm: -0.2 },
     ]);
   });
 
   it.each([
-    ['X3', /write the name of an end and how far it is off/],
+    ['J3', /write the name of an end and how far it is off/],
     ['X3=far', /^--offset X3: /],
-    ['X9=1mm', 'There is no X9 on this sheet, which has X1 to X4 and Y1 to Y2: okuri proof JOB lists them.'],
+    ['X9=1mm', 'There is no X9 on this sheet, which has J1 to J6: okuri proof JOB lists them.'],
   ])('are refused when they are %s', (text, sentence) => {
     expect(() => parseOffsets([text], SAMPLE_ENDS)).toThrow(sentence);
   });
 
   it('are refused twice for one end, and for edges that no proof shows', () => {
-    expect(() => parseOffsets(['X1=1mm', 'x1=2mm'], SAMPLE_ENDS)).toThrow('X1 is given twice: leave one of them out.');
+    expect(() => parseOffsets(['J1=1mm', 'j1=2mm'], SAMPLE_ENDS)).toThrow('J1 is given twice: leave one of them out.');
     const [first, ...others] = SAMPLE_ENDS.joins;
     const ends = { ...SAMPLE_ENDS, joins: [{ ...first, leadCut: 'second' } as const, ...others] };
-    expect(() => parseOffsets(['X1=1mm'], ends)).toThrow(/waits in the held margin itself/);
+    expect(() => parseOffsets(['J1=1mm'], ends)).toThrow(/waits in the held margin itself/);
   });
 });
 
@@ -39,22 +39,22 @@ describe('offsets in a job', () => {
     place: { x: 0, y: 0 },
   });
   const typed = (name: string, offsetMm: number): ProofOffset => ({ name, offsetMm, turnDeg: 0, place: null });
-  const kept = [scanned('X1', 0.1), typed('X2', 0.2), scanned('X3', 0.3)];
+  const kept = [scanned('J1', 0.1), typed('J2', 0.2), scanned('J3', 0.3)];
   const at = { key: '#000000', ends: SAMPLE_ENDS, kept };
 
   it('of a new scan take the place of older ones, but leave typed ones where it shows nothing', () => {
-    const proof = withOffsets({ other: [], '#000000': kept }, at, { measured: [scanned('X4', 0.4)], typed: [] });
-    expect(proof).toEqual({ other: [], '#000000': [typed('X2', 0.2), scanned('X4', 0.4)] });
+    const proof = withOffsets({ other: [], '#000000': kept }, at, { measured: [scanned('J4', 0.4)], typed: [] });
+    expect(proof).toEqual({ other: [], '#000000': [typed('J2', 0.2), scanned('J4', 0.4)] });
   });
 
   it('typed now count most, in the order of the ends', () => {
     const hand = [
-      { name: 'Y1', offsetMm: -0.5 },
-      { name: 'X1', offsetMm: 1 },
-      { name: 'X3', offsetMm: null },
+      { name: 'J5', offsetMm: -0.5 },
+      { name: 'J1', offsetMm: 1 },
+      { name: 'J3', offsetMm: null },
     ];
     expect(withOffsets({}, at, { measured: null, typed: hand })).toEqual({
-      '#000000': [typed('X1', 1), typed('X2', 0.2), typed('Y1', -0.5)],
+      '#000000': [typed('J1', 1), typed('J2', 0.2), typed('J5', -0.5)],
     });
     const all = kept.map(({ name }) => ({ name, offsetMm: null }));
     expect(withOffsets({ '#000000': kept }, at, { measured: null, typed: all })).toEqual({});
@@ -84,19 +84,19 @@ describe('a report', () => {
         worstMm: -0.42,
         worstAt: { x: 20, y: 40 },
         shownShare: 1,
-        joins: ['X1', 'X2'],
+        joins: ['J1', 'J2'],
       },
       { number: 3, sides: ['top'], meanMm: 0, worstMm: 0.05, worstAt: { x: 60, y: 20 }, shownShare: 1, joins: [] },
     ],
     offsets: [
-      { name: 'X1', offsetMm: 0.5, turnDeg: -2, place: { x: 120, y: 20 } },
-      { name: 'Y1', offsetMm: 0.02, turnDeg: 0, place: { x: 105, y: 21 } },
+      { name: 'J1', offsetMm: 0.5, turnDeg: -2, place: { x: 120, y: 20 } },
+      { name: 'J5', offsetMm: 0.02, turnDeg: 0, place: { x: 105, y: 21 } },
     ],
     printedOffsets: [
-      { name: 'X1', offsetMm: 0.35 },
-      { name: 'Y1', offsetMm: -0.13 },
+      { name: 'J1', offsetMm: 0.35 },
+      { name: 'J5', offsetMm: -0.13 },
     ],
-    unmeasured: ['X2'],
+    unmeasured: ['J2'],
     differences: [
       {
         kind: 'missing',
@@ -128,8 +128,8 @@ describe('a report', () => {
     );
     expect(text).toContain('99 % of print and plan agree');
     expect(text).toContain('0.15 mm outside of the plan');
-    expect(text).toMatch(/ 1 {2}left {2}\+0\.10 {2}−0\.42 {2}X1 X2\n {2}one lies within 0\.05 mm of the plan/);
-    expect(text).toMatch(/X1 {2}upper edge of 1 at the left {2}\+0\.50 +\+0\.35 +−2\.0\n {2}one lies within 0\.02 mm/);
+    expect(text).toMatch(/ 1 {2}left {2}\+0\.10 {2}−0\.42 {2}J1 J2\n {2}one lies within 0\.05 mm of the plan/);
+    expect(text).toMatch(/J1 {2}upper edge of 1 at the left {2}\+0\.50 +\+0\.35 +−2\.0\n {2}one lies within 0\.02 mm/);
     expect(text).toMatch(/missing of 10 +78\.5 +5\.0 {2}95\.0, 50\.0/);
     expect(text).not.toMatch(/fault|wrong/);
     expect(text.endsWith('Then do this.\n')).toBe(true);
@@ -138,9 +138,9 @@ describe('a report', () => {
   it('is plain data as a document, with places on the field', () => {
     const document = proofDocument(report, proof);
     expect(JSON.parse(JSON.stringify(document))).toEqual(document);
-    expect(document).toMatchObject({ distances: null, square: null, unmeasured: ['X2'], spreadMm: 0.15 });
+    expect(document).toMatchObject({ distances: null, square: null, unmeasured: ['J2'], spreadMm: 0.15 });
     expect(document.offsets[0]).toEqual({
-      name: 'X1',
+      name: 'J1',
       offsetMm: 0.5,
       printedMm: 0.35,
       turnDeg: -2,

@@ -1,3 +1,4 @@
+import { endNamed, endNamesRange } from '../proof/end-names.js';
 import { proofMap } from '../proof/proof-map.js';
 import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofMap, ProofOffset, SheetEnds } from '../proof/types.js';
@@ -61,26 +62,25 @@ export interface TypedOffset {
 const TYPED = /^\s*([a-z]\d+)\s*=\s*(.*)$/is;
 
 /**
- * Reads offsets as a person types them: `X3=0.4mm`, `Y2=-1/64in`, `X5=none`. Throws an `InputError` for what can't be read, is named twice, or
+ * Reads offsets as a person types them: `J3=0.4mm`, `J12=-1/64in`, `J5=none`. Throws an `InputError` for what can't be read, is named twice, or
  * belongs to no end of the sheet.
  */
-export function parseOffsets(texts: readonly string[], { joins, firstCutEnds }: SheetEnds): TypedOffset[] {
-  const ends = [...joins, ...firstCutEnds];
+export function parseOffsets(texts: readonly string[], ends: SheetEnds): TypedOffset[] {
   const seen = new Set<string>();
   return texts.map((text) => {
     const [, given, amount] = TYPED.exec(text) ?? [];
     if (given === undefined) {
       throw new InputError(
-        `--offset is ${quote(text)}: write the name of an end and how far it is off, such as X3=0.4mm or X3=none.`,
+        `--offset is ${quote(text)}: write the name of an end and how far it is off, such as J3=0.4mm or J3=none.`,
       );
     }
-    const name = given.toUpperCase();
-    const end = ends.find((one) => one.name === name);
+    const end = endNamed(ends, given.toUpperCase());
     if (end === undefined) {
       throw new InputError(
-        `There is no ${name} on this sheet, which has ${range('X', joins.length)} and ${range('Y', firstCutEnds.length)}: okuri proof JOB lists them.`,
+        `There is no ${given.toUpperCase()} on this sheet, which has ${endNamesRange(ends)}: okuri proof JOB lists them.`,
       );
     }
+    const { name } = end;
     if ('leadCut' in end && end.leadCut === 'second') {
       throw new InputError(
         `The lead edge that comes to ${name} waits in the held margin itself and is cut as planned: no proof shows it, so leave it out.`,
@@ -122,9 +122,4 @@ export function withOffsets(
   const list = [...ends.joins, ...ends.firstCutEnds].flatMap(({ name }) => offsets.get(name) ?? []);
   const { [key]: _, ...others } = proof;
   return list.length === 0 ? others : { ...others, [key]: list };
-}
-
-function range(letter: string, count: number): string {
-  if (count === 0) return `no ${letter}`;
-  return count === 1 ? `${letter}1` : `${letter}1 to ${letter}${count}`;
 }

@@ -79,11 +79,11 @@ it('reads ties by ink and writes them again', () => {
   expect(own.ties).toEqual({
     '#000000': [
       { id: 'T1', kind: 'printed', from: { x: 10, y: 10 }, to: { x: 13, y: 10 } },
-      { id: 'T12', kind: 'release', from: { x: -2, y: 0.00001 }, to: { x: 1, y: -0.00001 } },
+      { id: 'R12', kind: 'release', from: { x: -2, y: 0.00001 }, to: { x: 1, y: -0.00001 } },
     ],
   });
   const written = newJobText(own);
-  expect(JSON.parse(written).ties['#000000'][1]).toEqual({ id: 'T12', kind: 'release', from: [-2, 0], to: [1, 0] });
+  expect(JSON.parse(written).ties['#000000'][1]).toEqual({ id: 'R12', kind: 'release', from: [-2, 0], to: [1, 0] });
   expect(written).not.toContain('-0,');
   expect(newJobText(read(written))).toBe(written);
 });
@@ -113,7 +113,7 @@ it.each([
   [{ double: true }, /"double" must be a group of keys in braces, not true/],
   [{ double: { overlap: '-1mm' } }, /"double\.overlap"/],
   [{ double: { on: true, overlap: '2.5mm' } }, /"double\.overlap" is 2\.5 mm, more than the width of a tie, 2 mm/],
-  [{ double: { on: true }, ...ties(tie({ kind: 'release' })) }, /"double\.on" is true, but T1 .* release tie/],
+  [{ double: { on: true }, ...ties(tie({ kind: 'release' })) }, /"double\.on" is true, but R1 .* release tie/],
   [{ pace: { mmPerMinute: 0 } }, /"pace\.mmPerMinute" is 0 mm/],
   [{ pace: { secondsPerCorner: -1 } }, /"pace\.secondsPerCorner" is -1 s/],
   [{ pace: { blade: '0mm' } }, /"pace\.blade" is 0 mm/],
@@ -123,6 +123,7 @@ it.each([
   [{ ties: [tie()] }, /"ties" must be a group with a key for each ink, not a list/],
   [{ ties: { black: [tie()] } }, /"ties\.black" is "black": write a colour/],
   [{ ties: { '#000': [tie()], '#000000': [tie()] } }, /"ties\.#000000" is an ink that stands here already/],
+  [ties(tie(), tie({ id: 'R1', kind: 'release', to: [20, 20] })), /"ties\.#000" has the tie R1 twice/],
   [ties(tie(), tie({ to: [20, 20] })), /"ties\.#000" has the tie T1 twice/],
   [ties(tie({ id: '1' })), /"ties\.#000\[0\]\.id" is "1": write T and a number/],
   [ties(tie({ id: 'T0' })), /"ties\.#000\[0\]\.id" is "T0"/],
@@ -136,7 +137,7 @@ it.each([
   [ties(tie({ from: [1e6, 10] })), /"ties\.#000\[0\]\.from" is 1000000 mm/],
   [
     { gauze: false, ...ties(tie({ kind: 'release' })) },
-    /"ties\.#000" has the release tie T1, but the job has no gauze: release ties need gauze/,
+    /"ties\.#000" has the release tie R1, but the job has no gauze: release ties need gauze/,
   ],
 ])('refuses %j in one sentence with the path', (more, sentence) => {
   expect(refusal(job(more))).toMatch(sentence);

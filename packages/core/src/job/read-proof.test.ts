@@ -37,13 +37,12 @@ it('leaves a job without proofs as it was', () => {
 });
 
 it.each([
-  [{ '#000': [{ at: 'Z3', offset: '1mm' }] }, /at.* is "Z3": write X and a number/],
-  [{ '#000': [{ at: 'X0', offset: '1mm' }] }, /write X and a number/],
+  [{ '#000': [{ at: 'Z3', offset: '1mm' }] }, /at.* is "Z3": write J and a number/],
+  [{ '#000': [{ at: 'X0', offset: '1mm' }] }, /write J and a number/],
   [{ '#000': [{ at: 'X1', offset: '1' }] }, /unit/],
   [{ '#000': [{ at: 'X1', offset: '--1mm' }] }, /proof/],
   [{ '#000': [{ at: 'X1', offset: '11mm' }] }, /from -10 to 10 mm/],
   [{ '#000': [{ at: 'X1', offset: '1mm', turn: 60 }] }, /from -45 to 45/],
-  [{ '#000': [{ at: 'Y1', offset: '1mm', turn: 6 }] }, /only lead edges at joins/],
   [{ '#000': [{ at: 'X1', offset: '1mm', place: [1] }] }, /place/],
   [{ '#000': [{ at: 'X1', offset: '1mm', place: [1e9, 0] }] }, /place/],
   [

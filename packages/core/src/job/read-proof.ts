@@ -1,3 +1,4 @@
+import { isEndName } from '../proof/end-names.js';
 import type { ProofOffset } from '../proof/types.js';
 import { parseLength } from '../units/length.js';
 import { quote } from '../units/quote.js';
@@ -25,14 +26,8 @@ export function readProof(raw: FilledJobFile['proof'], values: Values): Job['pro
 
 function readEnd({ at, offset, turn = 0, place }: RawEnd, path: string, values: Values): ProofOffset {
   const name = at.trim().toUpperCase();
-  if (!/^[XY][1-9]\d{0,5}$/.test(name)) {
-    values.at(
-      `${path}.at`,
-      `is ${quote(at)}: write X and a number for a join, such as "X3", or Y and a number for an end of the first cut.`,
-    );
-  }
-  if (turn !== 0 && name.startsWith('Y')) {
-    values.at(`${path}.turn`, `is for ${name}, but only lead edges at joins (X) are turned: leave it out.`);
+  if (!isEndName(name)) {
+    values.at(`${path}.at`, `is ${quote(at)}: write J and a number, such as "J3".`);
   }
   const coordinate = (v: number): number => values.number(`${path}.place`, v, LIMITS.proofPlaceMm, ' mm');
   return {

@@ -44,9 +44,10 @@ export function secondCutJob(keys: object = {}, proof: readonly ProofOffset[] = 
 export function someOffsets({ sheets }: Pick<JobResult, 'sheets'>): ProofOffset[] {
   const { joins, firstCutEnds } = sheets[0].ends ?? { joins: [], firstCutEnds: [] };
   const shown = joins.filter(({ leadCut }) => leadCut !== 'second');
+  const stops = new Set(firstCutEnds.map(({ name }) => name));
   return [...shown, ...firstCutEnds].map(({ name }, k) => ({
     name,
-    offsetMm: [0.4, -0.3, 0.8, 0][k % 4] * (name.startsWith('Y') ? 0.5 : 1),
+    offsetMm: [0.4, -0.3, 0.8, 0][k % 4] * (stops.has(name) ? 0.5 : 1),
     turnDeg: 0,
     place: null,
   }));

@@ -49,7 +49,7 @@ it('cuts the second cut as the proof asks, and says so', () => {
   const nodes = is.openings.flatMap(({ secondCut }) => secondCut.flatMap(({ coords }) => [...coords]));
   expect(nodes).toContain(x1.at.y + 0.4);
   const note = result.findings.find(({ code }) => code === 'proof-taken-in');
-  expect(note?.measure).toMatchObject({ joins: 1, firstCutEnds: 1, mostMm: 0.4, end: 'X1' });
+  expect(note?.measure).toMatchObject({ joins: 1, firstCutEnds: 1, mostMm: 0.4, end: 'J1' });
   expect(checkReport(result)).toContain('The second cut follows the proof at 1 of 2 joins and 1 of 2 ends');
   const document = checkDocument(result, 'bar.svg');
   expect(document.sheet?.secondCutFrom).toBe('proof');
@@ -69,7 +69,7 @@ it('keeps offsets in the frame of the print: on dry paper they shrink with all e
 
 it('refuses ends that the sheet does not have, and says of proofs of no sheet', () => {
   expect(() => run({ proof: { '#000000': [{ at: 'X9', offset: '1mm' }] } })).toThrow(
-    '"proof.#000000": The proof has an offset at X9, but this sheet has X1 to X2 and Y1 to Y2',
+    '"proof.#000000": The proof has an offset at X9, but this sheet has J1 to J4',
   );
   const stray = run({ proof: { '#c33': PROOF } });
   expect(stray.findings.map(({ code }) => code)).toContain('proof-no-sheet');

@@ -18,7 +18,7 @@ export function statementsOf(job: Job, inks: readonly Ink[]): string[] {
     inks.length > 1 ? [`There are ${inks.length} stencils, one for each colour: ${inks.join(', ')}.`] : [];
   const double = job.double.on
     ? [
-        'Two sheets print together what one would with its ties: sheet A first, and when it is dry sheet B on the same dots; no tie shows.',
+        'Two sheets print together what one would with its ties: the sheet with the ties first, and when it is dry the other one on the same dots; no tie shows.',
       ]
     : [];
   return [drawn, print, ...stencils, ...double];

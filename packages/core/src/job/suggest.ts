@@ -3,6 +3,7 @@ import { findIslands } from '../paper/islands.js';
 import { longOpenings } from '../paper/long-openings.js';
 import { suggestPaperTies } from '../paper/suggest-ties.js';
 import type { ImpossibleIsland, SuggestedTies } from '../paper/suggested.js';
+import { tieNumber } from '../paper/tie-names.js';
 import type { TieEnds } from '../paper/tie-shape.js';
 import type { Island } from '../paper/types.js';
 import { latticePoint, stepsOnto, unitOf } from '../repeat/lattice.js';
@@ -12,7 +13,6 @@ import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import { autoPaper } from './auto-paper.js';
 import type { JobResult } from './result.js';
-import { tieNumber } from './tie-ids.js';
 import type { Job } from './types.js';
 
 /** Places of copies that differ by less are the same place of the unit, mm: far above rounding, far below any two islands. */

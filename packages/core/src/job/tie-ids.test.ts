@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { tieName, tieNumber } from '../paper/tie-names.js';
 import { InputError } from '../units/input-error.js';
-import { parseTieIds, tieIdsText, tieNumber } from './tie-ids.js';
+import { parseTieIds, tieIdsText } from './tie-ids.js';
 
 const KNOWN = ['T1', 'T3', 'T4', 'T5', 'T9', 'T10'];
 const parse = (text: string) => parseTieIds(text, KNOWN, 'in the job');
@@ -57,6 +58,17 @@ it('reads what it writes', () => {
   expect(tieIdsText([])).toBe('');
 });
 
+it('takes a tie by its number, whichever letter it is named with', () => {
+  const known = ['T1', 'R2', 'T3', 'R10'];
+  const named = (text: string) => parseTieIds(text, known, 'in the job');
+  expect(named('T2 R3')).toEqual(['R2', 'T3']);
+  expect(named('T1-T10')).toEqual(known);
+  expect(named('r1-3')).toEqual(['T1', 'R2', 'T3']);
+  expect(() => named('R4')).toThrow(/no tie R4 in the job/);
+  expect(tieIdsText(['R10', 'T1', 'R2', 'T3', 'R3', 'R4'])).toBe('T1, T3, R2-R4, R10');
+  expect([tieName(7, 'printed'), tieName(7, 'release')]).toEqual(['T7', 'R7']);
+});
+
 it('knows ids by their form', () => {
-  expect(['T1', 'T999999', 'T1000000', 'T01', 't1', '1'].map(tieNumber)).toEqual([1, 999_999, 0, 0, 0, 0]);
+  expect(['T1', 'R7', 'T999999', 'T1000000', 'T01', 't1', '1'].map(tieNumber)).toEqual([1, 7, 999_999, 0, 0, 0, 0]);
 });

@@ -11,17 +11,15 @@ const a4: LayPagesOptions = { paper: findPaper('A4'), marginMm: 6.35, overlapMm:
 const count = (plan: { columns: number; rows: number }) => `${plan.columns}x${plan.rows}`;
 
 describe('pageName', () => {
-  it.each([
-    [0, 0, 'A1'],
-    [1, 2, 'B3'],
-    [25, 9, 'Z10'],
-    [26, 0, 'AA1'],
-    [51, 0, 'AZ1'],
-    [52, 0, 'BA1'],
-    [701, 0, 'ZZ1'],
-    [702, 0, 'AAA1'],
-  ])('row %i, column %i: %s', (row, column, name) => {
-    expect(pageName(row, column)).toBe(name);
+  it('counts in reading order', () => {
+    expect([0, 1, 25, 399].map(pageName)).toEqual(['P1', 'P2', 'P26', 'P400']);
+    const { pages } = layPages({ widthMm: 300, heightMm: 420 }, a4);
+    expect(pages.map(({ name, row, column }) => [name, row, column])).toEqual([
+      ['P1', 0, 0],
+      ['P2', 0, 1],
+      ['P3', 1, 0],
+      ['P4', 1, 1],
+    ]);
   });
 });
 

@@ -79,7 +79,7 @@ export function layPages(
         contentMm.x0 - x0 * scaleAcross,
         contentMm.y0 - y0 * scaleAlong,
       ];
-      pages.push({ name: pageName(row, column), row, column, windowMm: { x0, y0, x1, y1 }, toPage });
+      pages.push({ name: pageName(pages.length), row, column, windowMm: { x0, y0, x1, y1 }, toPage });
     }
   }
   const { widthMm, heightMm } = drawing;

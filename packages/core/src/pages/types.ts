@@ -2,7 +2,7 @@ import type { Box, Matrix } from '../geometry/types.js';
 
 /** One printer page of a drawing. */
 export interface PlannedPage {
-  /** Row letter and column number: `A1` is the upper left; after row Z comes AA. */
+  /** `P1`, `P2`, … in reading order. */
   readonly name: string;
   /** 0-based, from the top. */
   readonly row: number;

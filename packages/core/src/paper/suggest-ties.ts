@@ -6,6 +6,7 @@ import type { ImpossibleIsland, SuggestedTie } from './suggested.js';
 import type { KeepOff } from './tie-candidates.js';
 import { type CheckOptions, indexOpenings, type PlacedTie, spoilers } from './tie-check.js';
 import type { GroupTie } from './tie-group.js';
+import { tieName } from './tie-names.js';
 import { paperBanks } from './tie-nodes.js';
 import { TiePlan } from './tie-plan.js';
 import { indexCurves } from './tie-reach.js';
@@ -69,7 +70,7 @@ export function suggestPaperTies(paper: CutPaper, options: SuggestOptions): TieS
   return {
     ties: found.map(
       ({ from, to, lengthMm, island, hidden }, k): SuggestedTie => ({
-        id: `T${firstId + k}`,
+        id: tieName(firstId + k, 'printed'),
         kind: 'printed',
         from,
         to,

@@ -42,8 +42,8 @@ describe('a print as planned', () => {
     }
     expect(Math.abs(report.spreadMm)).toBeLessThan(0.01);
     expect(report.leadEdges.map(({ number, sides, joins }) => [number, sides.join(), joins.join()])).toEqual([
-      [1, 'left', 'X1,X2'],
-      [3, 'top', 'X3,X4'],
+      [1, 'left', 'J1,J2'],
+      [3, 'top', 'J3,J4'],
       [8, 'top', ''],
       [9, 'top', ''],
       [13, 'left', ''],
@@ -70,7 +70,7 @@ describe('a print that was cut beside the plan', () => {
     x: x - 0.3 * near(y - SHEET.field.y0),
     y: y + 0.5 * near(x - SHEET.field.x0),
   });
-  const TRUE = { X1: 0.5, X2: 0.5, X3: -0.3, X4: -0.3, Y1: 0, Y2: 0 };
+  const TRUE = { J1: 0.5, J2: 0.5, J3: -0.3, J4: -0.3, J5: 0, J6: 0 };
 
   it.each([
     ['cut alone', {}],
@@ -84,8 +84,8 @@ describe('a print that was cut beside the plan', () => {
     }
     // As printed: the band's upper edge lies higher by the spread, its lower one lower (both nearly level).
     const printed = new Map(report.printedOffsets.map((one) => [one.name, one.offsetMm]));
-    expect(printed.get('X1')).toBeCloseTo(0.5 - spreadMm, 1);
-    expect(printed.get('X2')).toBeCloseTo(0.5 + spreadMm, 1);
+    expect(printed.get('J1')).toBeCloseTo(0.5 - spreadMm, 1);
+    expect(printed.get('J2')).toBeCloseTo(0.5 + spreadMm, 1);
     expect(report.differences).toEqual([]);
     const codes = reportFindings(report).map(({ code }) => code);
     expect(codes.includes('proof-spread')).toBe(spreadMm !== 0);
@@ -95,7 +95,7 @@ describe('a print that was cut beside the plan', () => {
     // About the place where the upper edge of 1 comes to the seam, 3° clockwise.
     const [o, tan] = [SAMPLE_ENDS.joins[0].lead, Math.tan((3 * Math.PI) / 180)];
     const report = compared(scan({ cut: (p) => (p.x < 25 ? { x: p.x, y: p.y + tan * (p.x - o.x) } : p) }));
-    const x1 = report.offsets.find(({ name }) => name === 'X1');
+    const x1 = report.offsets.find(({ name }) => name === 'J1');
     expect(x1?.offsetMm).toBeCloseTo(0, 1);
     expect(Math.abs((x1?.turnDeg ?? 0) - 3)).toBeLessThan(1);
   });
@@ -120,9 +120,9 @@ describe('what print and plan do not share', () => {
 
   it('leaves ends unmeasured whose opening is not there', () => {
     const report = compared(scan({ leaveOut: [1] }));
-    expect(report.unmeasured).toEqual(['X1', 'X2']);
+    expect(report.unmeasured).toEqual(['J1', 'J2']);
     expect(report.leadEdges.map(({ number }) => number)).not.toContain(1);
-    expect(reportFindings(report).find(({ code }) => code === 'proof-unmeasured')?.message).toContain('At X1, X2 the');
+    expect(reportFindings(report).find(({ code }) => code === 'proof-unmeasured')?.message).toContain('At J1, J2 the');
   });
 
   it('tells a finished sheet from a proof', () => {

@@ -78,6 +78,7 @@ export interface EndMove {
 
 /** The moves of named ends. */
 export function endMoves(ends: SheetEnds, offsets: readonly ProofOffset[]): Map<string, EndMove> {
+  const atSeam = new Set(ends.joins.map(({ name }) => name));
   const along = new Map<string, Point>([
     ...ends.joins.map(({ name, seam }) => [name, seam === 'right' ? { x: 0, y: 1 } : { x: 1, y: 0 }] as const),
     ...ends.firstCutEnds.map((end) => [end.name, end.along] as const),
@@ -87,7 +88,7 @@ export function endMoves(ends: SheetEnds, offsets: readonly ProofOffset[]): Map<
       const way = along.get(name);
       if (way === undefined) return [];
       // The tangent of a first cut's end is not known: only its place.
-      const turn = name.startsWith('X') ? turnDeg : 0;
+      const turn = atSeam.has(name) ? turnDeg : 0;
       return [[name, { by: { x: way.x * offsetMm + 0, y: way.y * offsetMm + 0 }, turnDeg: turn }] as const];
     }),
   );

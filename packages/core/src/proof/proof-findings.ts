@@ -55,13 +55,14 @@ export function takenInFinding(
   places: ReadonlyMap<string, SheetJoin | FirstCutEnd>,
   sheet: Sheet,
 ): Finding {
-  const at = applied.filter(({ name }) => name.startsWith('X')).length;
+  const stops = new Set(firstCutEnds.map(({ name }) => name));
+  const at = applied.filter(({ name }) => !stops.has(name)).length;
   const most = applied.reduce((a, b) => (Math.abs(b.offsetMm) > Math.abs(a.offsetMm) ? b : a));
   const mostMm = Math.abs(most.offsetMm);
   return {
     code: 'proof-taken-in',
     severity: 'note',
-    message: `The second cut follows the proof at ${at} of ${joins.length} joins and ${applied.length - at} of ${firstCutEnds.length} ends of the first cut: edges move by at most ${formatMm(mostMm)} (${most.name}). Widths of paper are still judged by the plan.`,
+    message: `The second cut follows the proof at ${at} of ${joins.length} joins and ${applied.length - at} of ${firstCutEnds.length} stops: edges move by at most ${formatMm(mostMm)} (${most.name}). Widths of paper are still judged by the plan.`,
     atMm: onField((places.get(most.name) as SheetJoin | FirstCutEnd).at, sheet),
     measure: ofSheet({ joins: at, firstCutEnds: applied.length - at, mostMm: round(mostMm), end: most.name }, sheet),
   };

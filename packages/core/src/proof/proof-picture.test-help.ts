@@ -101,10 +101,10 @@ export function sampleProofSheet(): Sheet {
 /** Its ends, by hand. */
 export const SAMPLE_ENDS: SheetEnds = {
   joins: [
-    { name: 'X1', seam: 'right', at: at(120, 20), lead: at(0, 20.0526), edge: 'begins', partner: 1 },
-    { name: 'X2', seam: 'right', at: at(120, 30), lead: at(0, 30.0349), edge: 'ends', partner: 1 },
-    { name: 'X3', seam: 'bottom', at: at(40, 90), lead: at(40.0526, 0), edge: 'begins', partner: 3 },
-    { name: 'X4', seam: 'bottom', at: at(50, 90), lead: at(50.0315, 0), edge: 'ends', partner: 3 },
+    { name: 'J1', seam: 'right', at: at(120, 20), lead: at(0, 20.0526), edge: 'begins', partner: 1 },
+    { name: 'J2', seam: 'right', at: at(120, 30), lead: at(0, 30.0349), edge: 'ends', partner: 1 },
+    { name: 'J3', seam: 'bottom', at: at(40, 90), lead: at(40.0526, 0), edge: 'begins', partner: 3 },
+    { name: 'J4', seam: 'bottom', at: at(50, 90), lead: at(50.0315, 0), edge: 'ends', partner: 3 },
   ].map((join) => ({
     ...join,
     seam: join.seam as 'right' | 'bottom',
@@ -113,8 +113,8 @@ export const SAMPLE_ENDS: SheetEnds = {
     own: join.seam === 'right' ? 2 : 4,
   })),
   firstCutEnds: [
-    { name: 'Y1', at: at(105, 21), along: { x: 0, y: 1 }, opening: 2 },
-    { name: 'Y2', at: at(105, 30.5), along: { x: 0, y: 1 }, opening: 2 },
+    { name: 'J5', at: at(105, 21), along: { x: 0, y: 1 }, opening: 2 },
+    { name: 'J6', at: at(105, 30.5), along: { x: 0, y: 1 }, opening: 2 },
   ],
 };
 

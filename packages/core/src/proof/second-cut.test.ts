@@ -87,20 +87,20 @@ it('names ends down the right side, then along the bottom, with the lead places 
       leadCut ?? 'first',
     ]),
   ).toEqual([
-    ['X1', 'right', 200, 12, 0, 12, 'ends', 'first'],
-    ['X2', 'right', 200, 30, 0, 30, 'begins', 'first'],
-    ['X3', 'right', 200, 38, 0, 38, 'ends', 'first'],
-    ['X4', 'right', 200, 148, 0, 148, 'begins', 'second'],
-    ['X5', 'bottom', 12, 160, 12, 0, 'ends', 'first'],
-    ['X6', 'bottom', 60, 160, 60, 0, 'begins', 'first'],
-    ['X7', 'bottom', 70, 160, 70, 0, 'ends', 'first'],
-    ['X8', 'bottom', 188, 160, 188, 0, 'begins', 'second'],
+    ['J1', 'right', 200, 12, 0, 12, 'ends', 'first'],
+    ['J2', 'right', 200, 30, 0, 30, 'begins', 'first'],
+    ['J3', 'right', 200, 38, 0, 38, 'ends', 'first'],
+    ['J4', 'right', 200, 148, 0, 148, 'begins', 'second'],
+    ['J5', 'bottom', 12, 160, 12, 0, 'ends', 'first'],
+    ['J6', 'bottom', 60, 160, 60, 0, 'begins', 'first'],
+    ['J7', 'bottom', 70, 160, 70, 0, 'ends', 'first'],
+    ['J8', 'bottom', 188, 160, 188, 0, 'begins', 'second'],
   ]);
   expect(ends.firstCutEnds.map(({ name, at, along }) => [name, ...onField(sheet, at), along.x, along.y])).toEqual([
-    ['Y1', 175, 30, 0, 1],
-    ['Y2', 175, 38, 0, 1],
-    ['Y3', 60, 135, 1, 0],
-    ['Y4', 70, 135, 1, 0],
+    ['J9', 175, 30, 0, 1],
+    ['J10', 175, 38, 0, 1],
+    ['J11', 60, 135, 1, 0],
+    ['J12', 70, 135, 1, 0],
   ]);
   for (const { own, partner } of ends.joins) {
     expect(sheet.openings.find(({ number }) => number === own)?.secondCut).not.toEqual([]);
@@ -152,7 +152,7 @@ it('takes what only touches a seam or runs along it for no join', () => {
 
 it('moves a level bar to its lead edges, with its transition from the first cut', () => {
   const { sheet, ends } = sheetOf(BARS);
-  const found = applyProof(sheet, ends, [offset('X2', 0.5), offset('X3', -0.3), offset('Y2', 0.2)]);
+  const found = applyProof(sheet, ends, [offset('J2', 0.5), offset('J3', -0.3), offset('J10', 0.2)]);
   expect(codes(found)).toEqual(['proof-taken-in']);
   const { number } = sheet.openings.find((o) => o.number === ends.joins[1].own) ?? { number: 0 };
   const [contour] = found.sheet.openings.find((o) => o.number === number)?.secondCut ?? [];
@@ -180,7 +180,7 @@ it('moves a level bar to its lead edges, with its transition from the first cut'
 
 it('turns an edge at the seam only, by the angle asked for', () => {
   const { sheet, ends } = sheetOf(BARS);
-  const found = applyProof(sheet, ends, [offset('X2', 0, 4), offset('X3', 0.1, -3)]);
+  const found = applyProof(sheet, ends, [offset('J2', 0, 4), offset('J3', 0.1, -3)]);
   const opening = found.sheet.openings.find((o) => o.number === ends.joins[1].own);
   const q = opening?.secondCut[0].coords ?? new Float64Array();
   const turns: number[] = [];
@@ -226,19 +226,19 @@ it('leaves out what would spoil an outline, says so, and keeps the rest', () => 
 
 it('knows offsets of another drawing, and names that are not there', () => {
   const { sheet, ends } = sheetOf(BARS);
-  const placed = (x: number): ProofOffset => ({ ...offset('X2', 0.3), place: { x, y: 30 } });
+  const placed = (x: number): ProofOffset => ({ ...offset('J2', 0.3), place: { x, y: 30 } });
   expect(codes(applyProof(sheet, ends, [placed(200.04)]))).toEqual(['proof-taken-in']);
   const changed = applyProof(sheet, ends, [placed(199)]);
   expect(codes(changed)).toEqual(['proof-drawing-changed']);
-  expect(changed.findings[0].message).toContain('X2 is planned 1 mm from where it was');
+  expect(changed.findings[0].message).toContain('J2 is planned 1 mm from where it was');
   expect(changed.sheet.openings).toEqual(sheet.openings);
-  expect(codes(applyProof(sheet, ends, [{ ...placed(200), name: 'X99' }]))).toEqual(['proof-drawing-changed']);
-  expect(() => applyProof(sheet, ends, [offset('X99', 1)])).toThrow(/no.* X99|at X99, but this sheet has X1 to X8/);
+  expect(codes(applyProof(sheet, ends, [{ ...placed(200), name: 'J99' }]))).toEqual(['proof-drawing-changed']);
+  expect(() => applyProof(sheet, ends, [offset('J99', 1)])).toThrow(/no.* J99|at J99, but this sheet has J1 to J12/);
 });
 
 it('keeps names through a proof', () => {
   const { sheet, ends } = sheetOf(BARS);
-  const { sheet: applied } = applyProof(sheet, ends, [offset('X2', 0.5)]);
+  const { sheet: applied } = applyProof(sheet, ends, [offset('J2', 0.5)]);
   expect(sheetEnds(applied, { repeat: STRAIGHT })).toEqual(ends);
 });
 
@@ -267,8 +267,9 @@ it('meets every offset exactly, whatever the outlines', () => {
         },
       ),
       (dice) => {
+        const atSeam = new Set(ends.joins.map(({ name }) => name));
         const names = [...ends.joins, ...ends.firstCutEnds].filter((end) => !('leadCut' in end));
-        const offsets = names.map(({ name }, k) => offset(name, dice[k].mm, name.startsWith('X') ? dice[k].deg : 0));
+        const offsets = names.map(({ name }, k) => offset(name, dice[k].mm, atSeam.has(name) ? dice[k].deg : 0));
         const found = applyProof(sheet, ends, offsets);
         expect(codes(found)).toEqual(['proof-taken-in']);
         for (const [k, end] of names.entries()) {

@@ -6,6 +6,7 @@ import { toolOf } from '../stencil/tools.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { type CutFault, cutFaults } from './cut-faults.js';
+import { endNamed, endNamesRange, underOwnNames } from './end-names.js';
 import {
   type CutContour,
   cutContours,
@@ -59,9 +60,11 @@ function ownOffsets(
   offsets: readonly ProofOffset[],
   findings: Finding[],
 ): ProofOffset[] {
-  const known = placesOf(ends);
-  return offsets.filter((offset) => {
-    const end = known.get(offset.name);
+  const seen = new Set<string>();
+  return underOwnNames(ends, offsets).filter((offset) => {
+    const end = endNamed(ends, offset.name);
+    if (seen.has(offset.name)) throw new InputError(`${offset.name} is there twice: take one of them out.`);
+    seen.add(offset.name);
     if (end === undefined && offset.place === null) throw unknownEnd(offset.name, ends);
     const at = end && { x: end.at.x - sheet.field.x0, y: end.at.y - sheet.field.y0 };
     const { place } = offset;
@@ -69,6 +72,11 @@ function ownOffsets(
     if (at === undefined || away > PLACE_TOLERANCE_MM) {
       findings.push(changedFinding(offset, at ?? null, sheet));
       return false;
+    }
+    if (end !== undefined && !('seam' in end) && offset.turnDeg !== 0) {
+      throw new InputError(
+        `${offset.name} is turned, but it is a stop, and only edges at a seam are turned: leave "turn" out.`,
+      );
     }
     if (end !== undefined && 'leadCut' in end && (offset.offsetMm !== 0 || offset.turnDeg !== 0)) {
       findings.push(uncutFinding(offset.name, at, sheet));
@@ -82,11 +90,9 @@ function placesOf({ joins, firstCutEnds }: SheetEnds): Map<string, SheetJoin | F
   return new Map([...joins, ...firstCutEnds].map((end) => [end.name, end]));
 }
 
-function unknownEnd(name: string, { joins, firstCutEnds }: SheetEnds): InputError {
-  const range = (letter: string, count: number): string =>
-    count === 0 ? `no ${letter}` : count === 1 ? `${letter}1` : `${letter}1 to ${letter}${count}`;
+function unknownEnd(name: string, ends: SheetEnds): InputError {
   return new InputError(
-    `The proof has an offset at ${name}, but this sheet has ${range('X', joins.length)} and ${range('Y', firstCutEnds.length)}: take it out of "proof", or measure again.`,
+    `The proof has an offset at ${name}, but this sheet has ${endNamesRange(ends)}: take it out of "proof", or measure again.`,
   );
 }
 

@@ -16,8 +16,8 @@ type Nameless<T> = Omit<T, 'name'>;
 
 /**
  * The places of a sheet at which a proof is measured: where second cuts come to the right and the bottom seam, with the lead place that has to meet
- * each under the sheet's lattice, and where first cuts stop at the hold line. `lattice` is that of the unit. Names run down
- * the right side, then along the bottom; those of a sheet to which a proof was applied are those of its plan. What only touches a seam or
+ * each under the sheet's lattice, and where first cuts stop at the hold line, which the second cut has to meet too. `lattice` is that of the unit. Names run down
+ * the right side, then along the bottom, then through the stops; those of a sheet to which a proof was applied are those of its plan. What only touches a seam or
  * runs along it is no join, nor is a stretch that meets no lead edge at all.
  */
 export function sheetEnds(sheet: Sheet, lattice: Pick<Lattice, 'repeat'>): SheetEnds {
@@ -38,9 +38,11 @@ export function sheetEnds(sheet: Sheet, lattice: Pick<Lattice, 'repeat'>): Sheet
       });
     }
   }
+  const named = <T>(list: readonly T[], from: number): (T & { name: string })[] =>
+    list.map((one, k) => ({ name: `J${from + k + 1}`, ...one }));
   return {
-    joins: joins.toSorted(downThenAlong).map((join, k) => ({ name: `X${k + 1}`, ...join })),
-    firstCutEnds: firstCutEnds.toSorted(besideThenBelow(sheet)).map((end, k) => ({ name: `Y${k + 1}`, ...end })),
+    joins: named(joins.toSorted(downThenAlong), 0),
+    firstCutEnds: named(firstCutEnds.toSorted(besideThenBelow(sheet)), joins.length),
   };
 }
 

@@ -4,7 +4,7 @@ import type { Point } from '../geometry/types.js';
  * A place at a held side of the sheet where the outline of a second cut comes to the seam, and has to meet the lead edge of the next placement there. Sheet mm.
  */
 export interface SheetJoin {
-  /** `X1`, `X2`, …: down the right side, then along the bottom. */
+  /** `J1`, `J2`, …: down the right side, then along the bottom. */
   readonly name: string;
   readonly seam: 'right' | 'bottom';
   /** On the held side's seam. */
@@ -24,7 +24,7 @@ export interface SheetJoin {
 
 /** Where an outline's first cut ends at the hold line, and its second cut begins. Sheet mm. */
 export interface FirstCutEnd {
-  /** `Y1`, `Y2`, …. */
+  /** Goes on from the last join at a seam: after `J4` comes `J5`. */
   readonly name: string;
   readonly at: Point;
   /** Unit vector along the stop, down or to the right: offsets are measured along it. */

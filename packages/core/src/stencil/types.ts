@@ -76,7 +76,7 @@ export type CuttingTool = 'punch' | 'ruler' | 'knife';
 
 /** A part of the sheet that is worked in one go, about 150 × 200 mm, with at most 40 openings of the first cut. */
 export interface Zone {
-  /** Z1, Z2, …: never to be taken for a dot (A, B, …) or a page (A1, B2, …). */
+  /** Z1, Z2, …: never to be taken for a dot (A, B, …) or a page (P1, P2, …). */
   readonly letter: string;
   /** Sheet mm. Zones lie side by side and cover the field. */
   readonly box: Box;

@@ -52,13 +52,13 @@ function sheetOf(index: number, count: number): Sheet {
 
 it('names places as the cut guide does, on the field, the worst first', () => {
   const places = sheetPlaces(sheetOf(1, 1), []);
-  // W1 hangs 400 mm² on one neck; N1 is merely narrow. A tongue along the stroke is no place.
+  // W8 hangs 400 mm² on one neck; W10 is merely narrow. A tongue along the stroke is no place.
   expect(places.map(({ name, severity }) => [name, severity])).toEqual([
-    ['X7', 'fix'],
-    ['W1', 'fix'],
-    ['G1', 'look'],
-    ['N1', 'note'],
-    ['S1', 'note'],
+    ['W7', 'fix'],
+    ['W8', 'fix'],
+    ['W9', 'look'],
+    ['W10', 'note'],
+    ['W11', 'note'],
   ]);
   expect(places[0].at).toEqual({ x: 20, y: 40 });
   expect(places[1].across).toEqual([
@@ -81,9 +81,9 @@ it('goes from a place to its line in the list and back, of several sheets each t
   expect(findingOf(places[1], sheetOf(2, 2), findings)).toBe(0);
   // Folded into another line.
   expect(findingOf(places[0], sheetOf(1, 2), findings)).toBeNull();
-  expect(placeOfFinding(findings[1], sheetOf(1, 2), places)?.name).toBe('W1');
+  expect(placeOfFinding(findings[1], sheetOf(1, 2), places)?.name).toBe('W8');
   expect(placeOfFinding(findings[0], sheetOf(1, 2), places)).toBeNull();
-  expect([...namesOfFindings(sheetOf(1, 2), findings)]).toEqual([[1, 'W1']]);
+  expect([...namesOfFindings(sheetOf(1, 2), findings)]).toEqual([[1, 'W8']]);
   expect(stencilOfFinding(findings[0], [sheetOf(1, 2), sheetOf(2, 2)], 0)).toBe(1);
   expect(stencilOfFinding({ ...findings[0], measure: null }, [sheetOf(1, 2), sheetOf(2, 2)], 5)).toBe(1);
 });

@@ -13,7 +13,7 @@ import {
 
 /** A place of a sheet at which its paper, its cut or a dot wants a look. mm from the upper left of the field, as printed. */
 export interface SheetPlace {
-  /** As the cut guide calls it, where it names it: X1 an island, W1 a weak place, G1 for gauze; else N1 a neck, S1 a slit, K1 for the knife, B1 a band, D1 a dot, T1 a tie. */
+  /** As the cut guide calls it: W1, W2, … where it names it, going on where it does not; a dot by its letter, a tie by its name. */
   readonly name: string;
   readonly code: string;
   readonly severity: Severity;
@@ -31,7 +31,8 @@ const ORDER: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
  * this sheet. Empty for a sheet whose paper was not looked at and that has no findings.
  */
 export function sheetPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
-  const places = [...paperPlaces(sheet), ...otherPlaces(sheet, findings)];
+  const next = nextName(sheet);
+  const places = [...paperPlaces(sheet, next), ...otherPlaces(sheet, findings, next)];
   return ORDER.flatMap((severity) => places.filter((place) => place.severity === severity));
 }
 
@@ -71,7 +72,7 @@ function tells({ code, atMm }: Finding, place: SheetPlace): boolean {
 /** Two places nearer than this are one, mm: rounding only. */
 const SAME_MM = 1e-6;
 
-function paperPlaces(sheet: Sheet): SheetPlace[] {
+function paperPlaces(sheet: Sheet, next: () => string): SheetPlace[] {
   const { paper, field, practice } = sheet;
   if (paper === null) return [];
   const onField = (p: Point): Point => ({ x: p.x - field.x0, y: p.y - field.y0 });
@@ -106,27 +107,22 @@ function paperPlaces(sheet: Sheet): SheetPlace[] {
     name: names.gauze.find((gauze) => gauze.tongue === tongue)?.name,
   }));
   const islands = paper.groundCut ? [] : islandFindings(paper.islands, options);
-  const nameNeck = counter('N');
-  const nameKnife = counter('K');
-  const nameSlit = counter('S');
-  const nameTongue = counter('G', names.gauze.length);
   return [
-    ...islands.flatMap((finding, k) => place(finding, `X${paper.islands[k].id}`, null, paper.islands[k].outline)),
-    ...necks.flatMap(({ finding, across, name }) => place(finding, name ?? nameNeck(), across)),
-    ...slits.flatMap(({ finding, across }) => place(finding, nameSlit(), across)),
-    ...tongues.flatMap(({ finding, across, name }) => place(finding, name ?? nameTongue(), across)),
+    ...islands.flatMap((finding, k) => place(finding, `W${paper.islands[k].id}`, null, paper.islands[k].outline)),
+    ...necks.flatMap(({ finding, across, name }) => place(finding, name ?? next(), across)),
+    ...slits.flatMap(({ finding, across }) => place(finding, next(), across)),
+    ...tongues.flatMap(({ finding, across, name }) => place(finding, name ?? next(), across)),
     ...workFindings(paper, options).flatMap((finding) => {
-      if (finding.code === 'cut-away-band') return place(finding, 'B1');
-      if (finding.code !== 'opening-long') return place(finding, nameKnife());
+      if (finding.code === 'cut-away-band') return place(finding, next());
+      if (finding.code !== 'opening-long') return place(finding, next());
       const long = names.gauze.find(({ opening }) => String(opening?.opening) === String(finding.measure?.opening));
-      return place(finding, long?.name ?? nameTongue());
+      return place(finding, long?.name ?? next());
     }),
   ];
 }
 
 /** Findings on a sheet that are not about its paper alone: dots in openings, ties without banks, and what a proof found. */
-function otherPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
-  const nameMore = counter('M');
+function otherPlaces(sheet: Sheet, findings: readonly Finding[], next: () => string): SheetPlace[] {
   return findings.flatMap((finding): SheetPlace[] => {
     const { code, severity, message, atMm, measure } = finding;
     if (atMm === null || !isOf(finding, sheet) || !OTHER.test(code)) return [];
@@ -134,14 +130,18 @@ function otherPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
       ? String(measure?.dot)
       : code === 'tie-astray' || code === 'tie-broad'
         ? String(measure?.tie)
-        : nameMore();
+        : next();
     return [{ name, code, severity, message, at: atMm, across: null, outline: null }];
   });
 }
 
 const OTHER = /^(?:dots?-|tie-astray|tie-broad|proof|second-cut|double|hold)/;
 
-function counter(letter: string, from = 0): () => string {
-  let count = from;
-  return () => `${letter}${++count}`;
+/** Names places one after the other, after those that the cut guide names. */
+function nextName(sheet: Sheet): () => string {
+  const { weak, gauze } = paperNames(sheet);
+  const islands = (sheet.paper?.islands ?? []).map(({ id }) => Number(id));
+  const named = [...weak, ...gauze].map(({ name }) => Number(name.slice(1)));
+  let last = [...islands, ...named].reduce((most, n) => Math.max(most, n), 0);
+  return () => `W${++last}`;
 }

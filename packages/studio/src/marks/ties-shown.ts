@@ -1,4 +1,13 @@
-import { type Box, type Ink, type Job, type LatticeStep, type Point, stepsOnto, type TieKind } from '@okuri/core';
+import {
+  type Box,
+  type Ink,
+  type Job,
+  type LatticeStep,
+  type Point,
+  stepsOnto,
+  type TieKind,
+  tieNumber,
+} from '@okuri/core';
 import type { TiesReply } from '../engine/protocol';
 import { boxToPattern, type Plane, stepped, toShown } from './plane';
 
@@ -48,7 +57,9 @@ export function shownTies(
     suggested.map(({ id, kind, from, to }): ShownTie => ({ id, ink: own, kind, stands: false, from, to })),
   );
   const open = suggested.filter(
-    (tie) => !leftOut.has(placeKey(tie)) && !standing.some((own) => own.ink === tie.ink && own.id === tie.id),
+    (tie) =>
+      !leftOut.has(placeKey(tie)) &&
+      !standing.some((own) => own.ink === tie.ink && tieNumber(own.id) === tieNumber(tie.id)),
   );
   return [...standing, ...open].filter((tie) => ink === null || tie.ink === ink);
 }

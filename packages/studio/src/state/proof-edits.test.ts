@@ -7,7 +7,7 @@ const at = (x: number, y: number) => ({ x, y });
 const of: Pick<ProofSheet, 'key' | 'ends'> = {
   key: '#000000',
   ends: {
-    joins: ['X1', 'X2'].map((name, k) => ({
+    joins: ['J1', 'J2'].map((name, k) => ({
       name,
       seam: 'right',
       at: at(100, 10 + k),
@@ -17,7 +17,7 @@ const of: Pick<ProofSheet, 'key' | 'ends'> = {
       partner: 2,
       edge: 'begins',
     })),
-    firstCutEnds: [{ name: 'Y1', at: at(90, 10), along: at(0, 1), opening: 1 }],
+    firstCutEnds: [{ name: 'J3', at: at(90, 10), along: at(0, 1), opening: 1 }],
   },
 };
 const measured = (name: string, offsetMm: number): ProofOffset => ({ name, offsetMm, turnDeg: 0, place: at(1, 1) });
@@ -38,29 +38,29 @@ function edits(...all: ((job: Job) => { readonly path: readonly (string | number
 
 it('takes measured offsets over, and typed ones stay where the scan shows nothing', () => {
   const { offsets } = edits(
-    (job) => typedEdit(job, of, 'Y1', 0.4),
-    (job) => typedEdit(job, of, 'X1', -0.2),
-    (job) => takeOverEdit(job, of, { offsets: [measured('X2', 0.31), measured('X1', 0.1)] }),
+    (job) => typedEdit(job, of, 'J3', 0.4),
+    (job) => typedEdit(job, of, 'J1', -0.2),
+    (job) => takeOverEdit(job, of, { offsets: [measured('J2', 0.31), measured('J1', 0.1)] }),
   );
   expect(offsets).toEqual([
-    ['X1', 0.1],
-    ['X2', 0.31],
-    ['Y1', 0.4],
+    ['J1', 0.1],
+    ['J2', 0.31],
+    ['J3', 0.4],
   ]);
 });
 
 it('lets what is typed later count most, and takes it back', () => {
-  const measure = (job: Job) => takeOverEdit(job, of, { offsets: [measured('X1', 0.1), measured('X2', 0.31)] });
-  expect(edits(measure, (job) => typedEdit(job, of, 'X2', -0.5)).offsets).toEqual([
-    ['X1', 0.1],
-    ['X2', -0.5],
+  const measure = (job: Job) => takeOverEdit(job, of, { offsets: [measured('J1', 0.1), measured('J2', 0.31)] });
+  expect(edits(measure, (job) => typedEdit(job, of, 'J2', -0.5)).offsets).toEqual([
+    ['J1', 0.1],
+    ['J2', -0.5],
   ]);
-  expect(edits(measure, (job) => typedEdit(job, of, 'X2', null)).offsets).toEqual([['X1', 0.1]]);
+  expect(edits(measure, (job) => typedEdit(job, of, 'J2', null)).offsets).toEqual([['J1', 0.1]]);
 });
 
 it('leaves no trace in the job file when all is taken back', () => {
-  const typed = (job: Job) => typedEdit(job, of, 'X1', 0.4);
-  expect(edits(typed, (job) => typedEdit(job, of, 'X1', null)).text).not.toContain('proof');
+  const typed = (job: Job) => typedEdit(job, of, 'J1', 0.4);
+  expect(edits(typed, (job) => typedEdit(job, of, 'J1', null)).text).not.toContain('proof');
   expect(edits(typed, (job) => noOffsetsEdit(job, of)).text).not.toContain('proof');
 });
 

@@ -1,10 +1,12 @@
 import {
+  endNamed,
   type Job,
   type ProofOffset,
   type ProofReport,
   type ProofSheet,
   SPANS,
   type Span,
+  underOwnNames,
   withOffsets,
   writtenProof,
 } from '@okuri/core';
@@ -31,8 +33,8 @@ export function noOffsetsEdit({ proof }: Pick<Job, 'proof'>, { key }: Ends): Job
 
 /** What the job keeps of a sheet, by the names of its ends. */
 export function keptOffsets({ proof }: Pick<Job, 'proof'>, { key, ends }: Ends): ReadonlyMap<string, ProofOffset> {
-  const names = new Set([...ends.joins, ...ends.firstCutEnds].map(({ name }) => name));
-  return new Map((proof[key] ?? []).filter(({ name }) => names.has(name)).map((one) => [one.name, one]));
+  const known = underOwnNames(ends, proof[key] ?? []).filter(({ name }) => endNamed(ends, name) !== undefined);
+  return new Map(known.map((one) => [one.name, one]));
 }
 
 /** Distances from dot to dot as they printed, as they are typed in the step Squaring. */

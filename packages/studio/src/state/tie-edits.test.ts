@@ -25,7 +25,7 @@ const suggestions: SuggestedTies[] = [
     impossible: [],
     suggested: [
       {
-        id: 'T4',
+        id: 'R4',
         kind: 'release',
         from: { x: 30, y: 30 },
         to: { x: 33, y: 30 },
@@ -34,7 +34,7 @@ const suggestions: SuggestedTies[] = [
         hidden: true,
       },
       {
-        id: 'T5',
+        id: 'R5',
         kind: 'release',
         from: { x: 40, y: 30 },
         to: { x: 44, y: 30 },
@@ -57,16 +57,16 @@ it('moves one end, and leaves all else of the file as it was written', () => {
 });
 
 it('takes a suggested tie into the job where it was moved to', () => {
-  const after = jobOf(made(TEXT, endEdit(TEXT, job, named('T4'), 'from', { x: 29, y: 31 })));
+  const after = jobOf(made(TEXT, endEdit(TEXT, job, named('R4'), 'from', { x: 29, y: 31 })));
   expect(after.ties[INK].slice(0, 2)).toEqual(job.ties[INK]);
-  expect(after.ties[INK][2]).toEqual({ id: 'T4', kind: 'release', from: { x: 29, y: 31 }, to: { x: 33, y: 30 } });
+  expect(after.ties[INK][2]).toEqual({ id: 'R4', kind: 'release', from: { x: 29, y: 31 }, to: { x: 33, y: 30 } });
 });
 
 it('draws a new tie by the next id that nothing else is called by', () => {
   const edit = newTieEdit(job, shown, { ink: INK, kind: drawnKind(job), from: { x: 1, y: 1 }, to: { x: 4, y: 5 } });
-  expect(edit.id).toBe('T6');
+  expect(edit.id).toBe('R6');
   expect(jobOf(made(TEXT, edit)).ties[INK].at(-1)).toEqual({
-    id: 'T6',
+    id: 'R6',
     kind: 'release',
     from: { x: 1, y: 1 },
     to: { x: 4, y: 5 },
@@ -77,14 +77,14 @@ it('draws a new tie by the next id that nothing else is called by', () => {
 });
 
 it('accepts several in one go, and gives them and standing ones one kind', () => {
-  const both = acceptEdit(job, suggestions, [named('T4'), named('T5')], null);
+  const both = acceptEdit(job, suggestions, [named('R4'), named('R5')], null);
   expect(jobOf(made(TEXT, both)).ties[INK].map(({ id, kind }) => [id, kind])).toEqual([
-    ['T1', 'release'],
+    ['R1', 'release'],
     ['T3', 'printed'],
-    ['T4', 'release'],
-    ['T5', 'release'],
+    ['R4', 'release'],
+    ['R5', 'release'],
   ]);
-  const printed = acceptEdit(job, suggestions, [named('T1'), named('T5')], 'printed');
+  const printed = acceptEdit(job, suggestions, [named('R1'), named('R5')], 'printed');
   expect(jobOf(made(TEXT, printed)).ties[INK].map(({ id, kind }) => [id, kind])).toEqual([
     ['T1', 'printed'],
     ['T3', 'printed'],
@@ -93,22 +93,22 @@ it('accepts several in one go, and gives them and standing ones one kind', () =>
 });
 
 it('goes by the ties of the job as it is now, not by those of the older answer', () => {
-  const text = made(TEXT, acceptEdit(job, suggestions, [named('T4')], null));
-  const then = made(text, acceptEdit(jobOf(text), suggestions, [named('T5')], null));
-  expect(jobOf(then).ties[INK].map(({ id }) => id)).toEqual(['T1', 'T3', 'T4', 'T5']);
+  const text = made(TEXT, acceptEdit(job, suggestions, [named('R4')], null));
+  const then = made(text, acceptEdit(jobOf(text), suggestions, [named('R5')], null));
+  expect(jobOf(then).ties[INK].map(({ id }) => id)).toEqual(['R1', 'T3', 'R4', 'R5']);
 });
 
 it('takes ties out, and with the last one the key', () => {
-  const one = made(TEXT, dropEdit(job, suggestions, [named('T1')]));
+  const one = made(TEXT, dropEdit(job, suggestions, [named('R1')]));
   expect(jobOf(one).ties[INK].map(({ id }) => id)).toEqual(['T3']);
-  const none = dropEdit(job, suggestions, [named('T1'), named('T3')]);
+  const none = dropEdit(job, suggestions, [named('R1'), named('T3')]);
   expect(none.value).toBeUndefined();
   expect(jobOf(made(TEXT, none)).ties).toEqual({});
 });
 
 it('refuses what the job could not be read with, in a sentence', () => {
-  expect(() => refuseUnreadable(TEXT, endEdit(TEXT, job, named('T1'), 'to', { x: 1, y: 2 }))).toThrow(InputError);
-  expect(() => refuseUnreadable(TEXT, endEdit(TEXT, job, named('T1'), 'to', { x: 1, y: 2 }))).toThrow(/T1/);
-  expect(() => refuseUnreadable(TEXT, endEdit(TEXT, job, named('T1'), 'to', { x: 1, y: 3 }))).not.toThrow();
+  expect(() => refuseUnreadable(TEXT, endEdit(TEXT, job, named('R1'), 'to', { x: 1, y: 2 }))).toThrow(InputError);
+  expect(() => refuseUnreadable(TEXT, endEdit(TEXT, job, named('R1'), 'to', { x: 1, y: 2 }))).toThrow(/R1/);
+  expect(() => refuseUnreadable(TEXT, endEdit(TEXT, job, named('R1'), 'to', { x: 1, y: 3 }))).not.toThrow();
   expect(drawnKind({ ...job, practice: { ...job.practice, gauze: false } })).toBe('printed');
 });

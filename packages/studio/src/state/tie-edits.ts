@@ -8,6 +8,8 @@ import {
   type SuggestedTies,
   type Tie,
   type TieKind,
+  tieName,
+  tieNumber,
   writtenTies,
 } from '@okuri/core';
 import type { ShownTie, TieEndName, TieName } from '../marks/ties-shown';
@@ -42,8 +44,8 @@ export function newTieEdit(
   shown: readonly ShownTie[],
   { ink, kind, from, to }: Pick<ShownTie, 'ink' | 'kind' | 'from' | 'to'>,
 ): JobEdit & TieName {
-  const numbers = shown.filter((tie) => tie.ink === ink).map(({ id }) => Number(id.slice(1)));
-  const id = `T${1 + Math.max(0, ...numbers)}`;
+  const numbers = shown.filter((tie) => tie.ink === ink).map(({ id }) => tieNumber(id));
+  const id = tieName(1 + Math.max(0, ...numbers), kind);
   const tie = {
     id,
     kind,
@@ -68,7 +70,11 @@ export function acceptEdit(
   // What was suggested for an older state of the job still has that state's own ties in it.
   const fresh = suggestions.map((one) => {
     const accepted = job.ties[one.ink] ?? [];
-    return { ...one, accepted, suggested: one.suggested.filter(({ id }) => !accepted.some((own) => own.id === id)) };
+    return {
+      ...one,
+      accepted,
+      suggested: one.suggested.filter(({ id }) => !accepted.some((own) => tieNumber(own.id) === tieNumber(id))),
+    };
   });
   let now = job;
   for (const { ids, stencil, ink } of byInk(ties, fresh)) {

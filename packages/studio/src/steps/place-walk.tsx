@@ -35,8 +35,8 @@ export function PlaceWalk() {
       </div>
       {shown === undefined ? (
         <p class="fact">
-          {places.length} places are marked on the sheet: X an island, W a weak place, N a neck, S a slit, G where gauze
-          helps, K where the knife has a hard way.
+          {places.length} places to watch are marked on the sheet with W and a number: paper that falls out or is weak,
+          where gauze helps, where the knife has a hard way.
         </p>
       ) : (
         <div class="walk-at" role="status">

@@ -4,7 +4,7 @@ import { lengthWords, type Units } from './lengths';
 /** Where an end lies and what comes to it. */
 export function endWords(end: SheetJoin | FirstCutEnd, { field }: Pick<Sheet, 'field'>, units: Units): string {
   const [left, top] = [lengthWords(end.at.x - field.x0, units), lengthWords(end.at.y - field.y0, units)];
-  if (!('seam' in end)) return `end of the first cut of ${end.opening}, ${left} from the left, ${top} from the top`;
+  if (!('seam' in end)) return `stop of ${end.opening}, ${left} from the left, ${top} from the top`;
   const down = end.seam === 'right';
   const edge = down ? (end.edge === 'begins' ? 'upper' : 'lower') : end.edge === 'begins' ? 'left' : 'right';
   const where = down ? `right side, ${top} down` : `bottom, ${left} across`;

@@ -5,9 +5,9 @@ export function stencilIndex(sheets: readonly Sheet[], chosen: number): number {
   return Math.min(chosen, Math.max(0, sheets.length - 1));
 }
 
-/** How a stencil is called where there are several: `1 of 2, #204060, sheet A`. */
+/** How a stencil is called where there are several: `1 of 2, #204060, printed first`. */
 export function stencilName({ index, count, ink, part }: Pick<Sheet, 'index' | 'count' | 'ink' | 'part'>): string {
-  return `${index} of ${count}, ${ink}${part === null ? '' : `, sheet ${part}`}`;
+  return `${index} of ${count}, ${ink}${part === null ? '' : `, printed ${part === 'A' ? 'first' : 'second'}`}`;
 }
 
 /** How many units a sheet holds; null where it is one. */
