@@ -14,7 +14,7 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const CANNOT_START = 2;
 
 const [task, ...args] = process.argv.slice(2);
-const tasks = { okuri, start, demo, test, check, build: buildAll, bench, pictures, format };
+const tasks = { okuri, start, demo, test, check, build: buildAll, bench, mutants, pictures, format };
 
 if (task === undefined || !Object.hasOwn(tasks, task)) {
   console.error(`Name a task: ${Object.keys(tasks).join(', ')}.`);
@@ -67,6 +67,10 @@ function buildAll() {
 
 function bench(rest) {
   return script('bench.mjs', rest);
+}
+
+function mutants(rest) {
+  return run(join(root, 'scripts/mutants.mjs'), rest);
 }
 
 function pictures(rest) {

@@ -3,7 +3,7 @@ import { shapeOfHoles } from './shape.js';
 import { holesAt } from './sheets.test-help.js';
 
 describe('the kind of a shape', () => {
-  const kind = (...points: Parameters<typeof holesAt>) => {
+  const kind = (...points: readonly (readonly [number, number])[]) => {
     const { kind: found, parallel } = shapeOfHoles(holesAt(...points));
     return parallel === null ? found : `${found}, ${parallel}`;
   };
