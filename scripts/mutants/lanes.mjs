@@ -7,6 +7,8 @@ const LANE = join(dirname(fileURLToPath(import.meta.url)), 'lane.mjs');
 /** A test file may take this many times what the processor spends on it without a mutant, and at least so many ms. */
 const SLOWER_AT_MOST = 5;
 const LEAST_LIMIT_MS = 10_000;
+/** What noticed a mutant where no test of a file could begin. */
+export const NOT_LOADED = 'a test file that can no longer be loaded';
 /** A process that tells nothing for so long is stuck, ms. */
 const STILL_LIMIT_MS = 120_000;
 /** Starting a process and reading the sources, ms. */
@@ -48,7 +50,7 @@ export class Lane {
           current = start;
           limit(start);
         } else if (ended !== undefined) {
-          if (state === 'failed') killer ??= failed[0] ?? `${ended} can't be loaded`;
+          if (state === 'failed') killer ??= failed[0] ?? NOT_LOADED;
           limit(null);
         } else if (done) end(killer !== null || broken ? 'killed' : 'survived', killer ?? why ?? null);
         if (spent === undefined) return;

@@ -18,6 +18,9 @@ class AsGiven extends BaseSequencer {
 
 const QUIET = { watch: false, reporters: [{}], passWithNoTests: true, coverage: { enabled: false } };
 
+/** Longer than any mutant is given, ms. */
+const NEVER_MS = 3_600_000;
+
 /** A server that runs test files of the project with one module swapped at a time. */
 export async function mutantServer(root, reporter) {
   let active = null;
@@ -33,6 +36,9 @@ export async function mutantServer(root, reporter) {
       maxWorkers: 1,
       pool: 'threads',
       sequence: { sequencer: AsGiven },
+      // The clock says nothing on a busy machine: what takes too long is told by the processor's time.
+      testTimeout: NEVER_MS,
+      hookTimeout: NEVER_MS,
       setupFiles: ['scripts/property-seed.ts', 'scripts/mutants/no-shrinking.mjs'],
     },
     {
@@ -67,6 +73,8 @@ export async function runNoting(root, files, { folder, workers }) {
       ...QUIET,
       root,
       maxWorkers: workers,
+      testTimeout: NEVER_MS,
+      hookTimeout: NEVER_MS,
       setupFiles: ['scripts/property-seed.ts', 'scripts/mutants/reach-setup.mjs'],
       env: { OKURI_REACHED: folder },
     },

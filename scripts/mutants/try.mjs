@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { Lane } from './lanes.mjs';
+import { Lane, NOT_LOADED } from './lanes.mjs';
 import { mutated } from './operators.mjs';
 import { regionsSeeing, roundsFor } from './plan.mjs';
 
@@ -28,8 +28,14 @@ async function tryOne(root, mutant, { sources, reached, lane }) {
   let ms = 0;
   for (const files of rounds) {
     if (files.length === 0) continue;
-    const result = await lane.run({ path: join(root, mutant.file), source, files });
+    const work = { path: join(root, mutant.file), source, files };
+    let result = await lane.run(work);
     ms += result.ms;
+    if (result.by === NOT_LOADED || (result.verdict === 'killed' && result.by === null)) {
+      // No test has failed: once more, so that it is surely the mutant and not the machine.
+      result = await lane.run(work);
+      ms += result.ms;
+    }
     if (result.verdict !== 'survived') return { mutant, ...result, ms, reachedBy: rounds.flat().length };
   }
   return { mutant, verdict: 'survived', by: null, ms, reachedBy: rounds.flat().length };
