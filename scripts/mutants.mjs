@@ -12,7 +12,15 @@ import { Sources } from './mutants/sources.mjs';
 import { tryMutants } from './mutants/try.mjs';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
-const HELP = `npm run mutants -- [--seed N[,N…]] [--count N] [--only PART-OF-A-NAME] [--name MUTANT[,MUTANT…]] [--lanes N] [--json FILE]`;
+const HELP = `npm run mutants -- [OPTIONS]
+  --seed N[,N…]        samples to try, one after another (1)
+  --count N            mutants a sample, as many from each folder (100)
+  --only TEXT          only mutants whose name has this in it
+  --name NAME[,NAME…]  these mutants and no sample
+  --near               only the tests beside the code, not those that span packages
+  --seconds N          most time that the tests of one mutant may take, as they take without it (150)
+  --lanes N            mutants tried side by side (one a processor, at most 4)
+  --json FILE          the result as data too`;
 /** Places per folder looked at beyond the sample, in place of mutants that don't compile. */
 const SPARE = 12;
 const CANNOT_START = 2;
@@ -26,15 +34,15 @@ try {
 }
 
 async function main() {
-  const { seeds, count, only, names, lanes, json } = read(process.argv.slice(2));
+  const { seeds, count, only, names, lanes, near, mostMs, json } = read(process.argv.slice(2));
   const began = performance.now();
   const sources = new Sources(root);
   const reasons = JSON.parse(readFileSync(join(root, 'scripts/mutants/survivors.json'), 'utf8'));
-  const reached = await reachedByTests(root, { workers: lanes, say: console.log });
+  const reached = await reachedByTests(root, { workers: lanes, near, say: console.log });
   const runs = [];
   for (const seed of names.length > 0 ? [null] : seeds) {
     const mutants = seed === null ? named(sources, names) : compiling(sources, { seed, count, only });
-    const tried = await tryMutants(root, mutants, { sources, reached, lanes, say: console.log });
+    const tried = await tryMutants(root, mutants, { sources, reached, lanes, mostMs, say: console.log });
     runs.push({ seed, tried });
     console.log(report(tried, { title: seed === null ? 'Named mutants' : `Seed ${seed}`, reasons }));
   }
@@ -62,6 +70,8 @@ function read(args) {
       count: { type: 'string', default: '100' },
       only: { type: 'string' },
       name: { type: 'string', default: '' },
+      near: { type: 'boolean', default: false },
+      seconds: { type: 'string', default: '150' },
       lanes: { type: 'string', default: String(Math.min(4, availableParallelism())) },
       json: { type: 'string' },
     },
@@ -77,6 +87,8 @@ function read(args) {
     only: values.only,
     names: list(values.name),
     lanes: Math.max(1, whole(values.lanes, '--lanes')),
+    near: values.near,
+    mostMs: 1000 * whole(values.seconds, '--seconds'),
     json: values.json,
   };
 }

@@ -23,14 +23,12 @@ export function regionsSeeing(mutant, sources) {
   return seeing;
 }
 
-/** Most time given to tests beside the code and to those tried afterwards, as they take without a mutant, ms. */
-const MOST_MS = (process.env.DEV_MS ?? '150000,60000').split(',').map(Number);
-
 /**
  * The test files to run for a mutant, `[[{ file, ids, ms }], …]`: round by round, in each first those that are near and fast. The first round has the tests that reach it; the second what comes after
- * those in their files, as tests may share what an earlier one made; the third those that span packages.
+ * those in their files, as tests may share what an earlier one made; the third those that span packages. The first takes at most `mostMs` as tests take without a mutant, the
+ * others half as long: the slowest files are left out.
  */
-export function roundsFor(seeing, reached) {
+export function roundsFor(seeing, reached, { mostMs = Number.POSITIVE_INFINITY } = {}) {
   const rounds = [[], [], []];
   const [own] = seeing.keys();
   for (const { file, tier, shared, tests } of reached) {
@@ -48,7 +46,7 @@ export function roundsFor(seeing, reached) {
     const after = tests.slice(tests.indexOf(direct[0]));
     if (tier === 1 && after.length > direct.length) rounds[1].push(entry(after));
   }
-  return [within(rounds[0], MOST_MS[0]), within(rounds[1], MOST_MS[1] / 2), within(rounds[2], MOST_MS[1])];
+  return rounds.map((files, k) => within(files, k === 0 ? mostMs : mostMs / 2));
 }
 
 /** How likely a test file is to notice a change of a file, against one that lies elsewhere. */

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import { globTests, runNoting } from './servers.mjs';
 
@@ -17,10 +17,10 @@ const FORM = 1;
  * What every test file reaches: `[{ file, tier, ms, tests: [{ id, ms, state, reached }], shared }]`, `reached` and `shared` as `Map` of a source's name to the bits of its regions.
  * Kept from run to run by the contents of what a file loaded; only what has changed is run again.
  */
-export async function reachedByTests(root, { workers, say }) {
+export async function reachedByTests(root, { workers, near, say }) {
   const folder = join(root, NOTES);
   mkdirSync(folder, { recursive: true });
-  const files = (await globTests(root)).filter((file) => tierOf(relative(root, file)) > 0);
+  const files = (await globTests(root)).filter((file) => [1, near ? 1 : 2].includes(tierOf(relative(root, file))));
   const seen = new Map();
   const stale = files.filter((file) => !fresh(root, noteOf(folder, file), seen));
   if (stale.length > 0) {
@@ -28,15 +28,26 @@ export async function reachedByTests(root, { workers, say }) {
     await runNoting(root, stale, { folder, workers });
     for (const file of stale) seal(root, noteOf(folder, file), seen);
   }
-  return files
-    .map((file) => noteOf(folder, file))
-    .filter(existsSync)
-    .map((note) => read(root, note));
+  const notes = files.map((file) => noteOf(folder, file)).filter(existsSync);
+  const reached = notes.map((note) => read(root, note));
+  refuseFailing(reached, notes);
+  return reached;
+}
+
+/** A test that fails as the sources are would seem to notice every mutant. */
+function refuseFailing(reached, notes) {
+  const failing = reached.map(({ tests }) => tests.filter(({ state }) => state === 'fail').map(({ name }) => name));
+  const names = failing.flat();
+  if (names.length === 0) return;
+  failing.forEach((own, k) => {
+    if (own.length > 0) rmSync(notes[k]);
+  });
+  throw new Error(`These tests fail as the sources are: ${names.join('; ')}. Mend them first.`);
 }
 
 /** 1 for tests beside the code, 2 for those tried afterwards, 0 for those never tried. */
 export function tierOf(name) {
-  return FIRST_TIER.test(name) ? 1 : SECOND_TIER.test(name) ? (process.env.ONE ? 0 : 2) : 0;
+  return FIRST_TIER.test(name) ? 1 : SECOND_TIER.test(name) ? 2 : 0;
 }
 
 function noteOf(folder, file) {

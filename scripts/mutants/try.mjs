@@ -4,13 +4,13 @@ import { mutated } from './operators.mjs';
 import { regionsSeeing, roundsFor } from './plan.mjs';
 
 /** Tries mutants in several processes side by side: `[{ mutant, verdict, by, ms, reachedBy }]` in their order. A mutant that no test reaches survives. */
-export async function tryMutants(root, mutants, { sources, reached, lanes, say }) {
+export async function tryMutants(root, mutants, { sources, reached, lanes, mostMs, say }) {
   const tried = new Array(mutants.length);
   let next = 0;
   const work = async () => {
     const lane = new Lane(root);
     for (let k = next++; k < mutants.length; k = next++) {
-      tried[k] = await tryOne(root, mutants[k], { sources, reached, lane });
+      tried[k] = await tryOne(root, mutants[k], { sources, reached, lane, mostMs });
       const { verdict, by, ms } = tried[k];
       say(
         `${String(k + 1).padStart(3)} ${verdict.padEnd(9)} ${(ms / 1000).toFixed(1).padStart(6)} s  ${shortName(mutants[k])}${by ? `  (${by})` : ''}`,
@@ -22,8 +22,8 @@ export async function tryMutants(root, mutants, { sources, reached, lanes, say }
   return tried;
 }
 
-async function tryOne(root, mutant, { sources, reached, lane }) {
-  const rounds = roundsFor(regionsSeeing(mutant, sources), reached);
+async function tryOne(root, mutant, { sources, reached, lane, mostMs }) {
+  const rounds = roundsFor(regionsSeeing(mutant, sources), reached, { mostMs });
   const source = mutated(sources.text(mutant.file), mutant);
   let ms = 0;
   for (const files of rounds) {

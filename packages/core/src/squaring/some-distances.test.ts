@@ -103,7 +103,7 @@ describe('what is said of a shape', () => {
 
   it('names the pair of sides that differs more, the way of a lean, and what is too long or too short', () => {
     const targets = { widthMm: 600, heightMm: 450 };
-    const found = (...points: Parameters<typeof holesAt>) => {
+    const found = (...points: readonly (readonly [number, number])[]) => {
       const check = checkSquare(asMeasured(distancesOf(holesAt(...points))), { targets });
       const all = shapeFindings(check, check.shape as Shape);
       return (code: string) => all.find((one) => one.code === code);
