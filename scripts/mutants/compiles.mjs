@@ -7,8 +7,8 @@ import { mutated } from './operators.mjs';
 const BENCH = 'packages/core/node_modules/.cache/okuri-mutants';
 
 /**
- * The names of those mutants that the compiler refuses. All are laid beside one another, each as a file of its own that imports what the file it comes from imports, and compiled
- * in one go.
+ * The names of those mutants that the compiler refuses. All are laid beside one another, each as a file of its own that imports what
+ * the file it comes from imports, and compiled in one go.
  */
 export function notCompiling(root, mutants, sourceOf) {
   const bench = join(root, BENCH);

@@ -1,7 +1,7 @@
 import { mutantServer } from './servers.mjs';
 
-// One server of its own process: it can be ended when a mutant never comes back. Takes `{ path, source, files: [{ file, ids }] }` and tells of every test file
-// as it begins and ends, of the time that the processor has spent, and that it is done.
+// One server of its own process: it can be ended when a mutant never comes back. Takes `{ path, source, files: [{ file, ids }] }`
+// and tells of every test file as it begins and ends, of the time that the processor has spent, and that it is done.
 
 const root = process.argv[2];
 /** How often the time spent is told, ms. */
@@ -9,7 +9,10 @@ const BEAT_MS = 250;
 
 const tell = (message) => process.send?.(message);
 
-/** What the processor has spent on this process, its threads included, ms: unlike the clock it does not depend on what else the machine does. */
+/**
+ * What the processor has spent on this process, its threads included, ms: unlike the clock it does not depend on what else the
+ * machine does.
+ */
 const spentMs = () => {
   const { user, system } = process.cpuUsage();
   return (user + system) / 1000;

@@ -26,7 +26,8 @@ export class Lane {
   }
 
   /**
-   * Runs test files `[{ file, ids, ms }]` in their order until one fails: `{ verdict: 'killed' | 'timed out' | 'survived', by }`, with `by` the test, and the milliseconds it took.
+   * Runs test files `[{ file, ids, ms }]` in their order until one fails: `{ verdict: 'killed' | 'timed out' | 'survived', by }`,
+   * with `by` the test, and the milliseconds it took.
    */
   async run({ path, source, files }) {
     const child = await this.#started();

@@ -70,8 +70,9 @@ const FIELDS = pairs(
 const LEAVING = new Set(['ReturnStatement', 'ContinueStatement', 'BreakStatement', 'ThrowStatement']);
 
 /**
- * All mutants of a file's source, in the order of the source: `{ name, site, owner, operator, start, end, text }`, where `text` comes in place of
- * `source.slice(start, end)`. `name` is `file:function#operator@ordinal`, so that it outlives moved lines; mutants of one `site` change one node.
+ * All mutants of a file's source, in the order of the source: `{ name, site, owner, operator, start, end, text }`, where `text`
+ * comes in place of `source.slice(start, end)`. `name` is `file:function#operator@ordinal`, so that it outlives moved lines; mutants
+ * of one `site` change one node.
  */
 export function mutantsOf(file, source) {
   const found = [];

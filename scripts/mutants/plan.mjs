@@ -2,8 +2,8 @@ import { touches } from './reached.mjs';
 import { regionOf, usersOf } from './regions.mjs';
 
 /**
- * The regions that have to run for a mutant to be seen, by file; null in place of the list where any use of the file may see it. A change of what runs as a file is loaded is
- * seen where the constant is used, here or in another file.
+ * The regions that have to run for a mutant to be seen, by file; null in place of the list where any use of the file may see it. A
+ * change of what runs as a file is loaded is seen where the constant is used, here or in another file.
  */
 export function regionsSeeing(mutant, sources) {
   const { tree, regions } = sources.parsed(mutant.file);
@@ -24,9 +24,10 @@ export function regionsSeeing(mutant, sources) {
 }
 
 /**
- * The test files to run for a mutant, `[[{ file, ids, ms }], …]`: round by round, in each first those that are near and fast. The first round has the tests that reach it; the second what comes after
- * those in their files, as tests may share what an earlier one made; the third those that span packages. The first takes at most `mostMs` as tests take without a mutant, the
- * others half as long: the slowest files are left out.
+ * The test files to run for a mutant, `[[{ file, ids, ms }], …]`: round by round, in each first those that are near and fast. The
+ * first round has the tests that reach it; the second what comes after those in their files, as tests may share what an earlier one
+ * made; the third those that span packages. The first takes at most `mostMs` as tests take without a mutant, the others half as
+ * long: the slowest files are left out.
  */
 export function roundsFor(seeing, reached, { mostMs = Number.POSITIVE_INFINITY } = {}) {
   const rounds = [[], [], []];

@@ -14,8 +14,9 @@ const NOTES = 'node_modules/.cache/okuri-mutants/reached';
 const FORM = 1;
 
 /**
- * What every test file reaches: `[{ file, tier, ms, tests: [{ id, ms, state, reached }], shared }]`, `reached` and `shared` as `Map` of a source's name to the bits of its regions.
- * Kept from run to run by the contents of what a file loaded; only what has changed is run again.
+ * What every test file reaches: `[{ file, tier, ms, tests: [{ id, ms, state, reached }], shared }]`, `reached` and `shared` as `Map`
+ * of a source's name to the bits of its regions. Kept from run to run by the contents of what a file loaded; only what has changed
+ * is run again.
  */
 export async function reachedByTests(root, { workers, near, say }) {
   const folder = join(root, NOTES);

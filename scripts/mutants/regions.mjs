@@ -1,8 +1,8 @@
 import { isFunction, parse, walk } from './syntax.mjs';
 
 /**
- * The regions of a file: stretches of code that run as a whole or not at all, in the order of the source. `{ start, end, enter, leave }`; the texts are what is put
- * before and after the region so that it notes its number when it runs.
+ * The regions of a file: stretches of code that run as a whole or not at all, in the order of the source. `{ start, end, enter,
+ * leave }`; the texts are what is put before and after the region so that it notes its number when it runs.
  */
 export function regionsOf(tree) {
   const regions = [];
@@ -48,7 +48,10 @@ function regionAt(regions, { start, end }) {
   return inner;
 }
 
-/** The number of the innermost region that runs with a place; what stands among the parameters of a function outside all others runs with its body. */
+/**
+ * The number of the innermost region that runs with a place; what stands among the parameters of a function outside all others runs
+ * with its body.
+ */
 export function regionOf(tree, regions, place) {
   const region = regionAt(regions, place);
   if (region >= 0) return region;
@@ -64,7 +67,8 @@ function inside({ start, end }) {
 }
 
 /**
- * The source with every region noting its number in `globalThis.__okuriReached.get(file)` as it runs; without `deep` it only notes that the file is loaded. Lines stay where they are.
+ * The source with every region noting its number in `globalThis.__okuriReached.get(file)` as it runs; without `deep` it only notes
+ * that the file is loaded. Lines stay where they are.
  */
 export function noting(file, source, { deep }) {
   const regions = deep ? regionsOf(parse(source)) : [];
@@ -84,8 +88,8 @@ export function noting(file, source, { deep }) {
 }
 
 /**
- * Who sees a change of something that runs as the file is loaded, given by its place or by the name of what is changed: the regions that use the constant, or one made from it,
- * and those of these constants that other files may use. Null where that can't be told.
+ * Who sees a change of something that runs as the file is loaded, given by its place or by the name of what is changed: the regions
+ * that use the constant, or one made from it, and those of these constants that other files may use. Null where that can't be told.
  */
 export function usersOf(tree, regions, { start, end, name }) {
   const tops = topsOf(tree);

@@ -1,9 +1,9 @@
 import { createHash } from 'node:crypto';
 
 /**
- * A seeded sample of mutants, as many from every folder as `count` allows (the rest goes to the first ones): in every folder the places whose names come first when
- * hashed with the seed, and of each place one mutant, chosen likewise. So a change of one file leaves the rest of a sample as it was. `spare` more places
- * of every folder follow after, for those that turn out not to compile.
+ * A seeded sample of mutants, as many from every folder as `count` allows (the rest goes to the first ones): in every folder the
+ * places whose names come first when hashed with the seed, and of each place one mutant, chosen likewise. So a change of one file
+ * leaves the rest of a sample as it was. `spare` more places of every folder follow after, for those that turn out not to compile.
  */
 export function sample(byFolder, { seed, count, spare = 0 }) {
   const folders = Object.keys(byFolder);

@@ -40,7 +40,10 @@ export function isFunction(node) {
   );
 }
 
-/** The name under which a node's code is found: its named functions and methods from outside in (`joinMarks.at`), or the constant of the file that it is part of. */
+/**
+ * The name under which a node's code is found: its named functions and methods from outside in (`joinMarks.at`), or the constant of
+ * the file that it is part of.
+ */
 export function ownerName(parents) {
   const names = [];
   parents.forEach((node, k) => {

@@ -3,7 +3,10 @@ import { Lane, NOT_LOADED } from './lanes.mjs';
 import { mutated } from './operators.mjs';
 import { regionsSeeing, roundsFor } from './plan.mjs';
 
-/** Tries mutants in several processes side by side: `[{ mutant, verdict, by, ms, reachedBy }]` in their order. A mutant that no test reaches survives. */
+/**
+ * Tries mutants in several processes side by side: `[{ mutant, verdict, by, ms, reachedBy }]` in their order. A mutant that no test
+ * reaches survives.
+ */
 export async function tryMutants(root, mutants, { sources, reached, lanes, mostMs, say }) {
   const tried = new Array(mutants.length);
   let next = 0;

@@ -56,9 +56,12 @@ function follows(model: DriftModel, walk: Walk): void {
       if (from === null) continue;
       const start = walk.get(from.line)?.get(from.pos);
       expect(start).toBeDefined();
-      const again = from.moves.reduce((at, { kind, count }) => {
-        return composeMotions(at, repeatMotion((model[kind] as NonNullable<DriftModel['within']>).motion, count));
-      }, start?.motion as typeof motion);
+      const again = from.moves.reduce(
+        (at, { kind, count }) => {
+          return composeMotions(at, repeatMotion((model[kind] as NonNullable<DriftModel['within']>).motion, count));
+        },
+        start?.motion as typeof motion,
+      );
       expect(Math.hypot(again.x - motion.x, again.y - motion.y)).toBeLessThan(1e-9);
     }
   }
@@ -78,7 +81,9 @@ describe('a walk over any placements', () => {
         const steps = places.map(([i, j]): LatticeStep => ({ i, j }));
         const walk = walkPlacements(model, steps);
         const list = walkedList(model, walk);
-        expect(list.map(({ step }) => `${step.i},${step.j}`).sort()).toEqual(places.map(([i, j]) => `${i},${j}`).sort());
+        expect(list.map(({ step }) => `${step.i},${step.j}`).sort()).toEqual(
+          places.map(([i, j]) => `${i},${j}`).sort(),
+        );
         for (const { step, motion, column, row } of list) {
           const at = latticePoint(makeLattice(repeat, W, H), step);
           expect(motion.x).toBeCloseTo(at.x, 6);
@@ -95,7 +100,10 @@ describe('a walk over any placements', () => {
     fc.assert(
       fc.property(fc.constantFrom(...REPEATS), patches, (repeat, places) => {
         const model = modelOf(repeat, SKEW);
-        const walk = walkPlacements(model, places.map(([i, j]) => ({ i, j })));
+        const walk = walkPlacements(
+          model,
+          places.map(([i, j]) => ({ i, j })),
+        );
         follows(model, walk);
         const lines = [...walk.keys()];
         expect(lines).toEqual(lines.toSorted((a, b) => a - b));
@@ -139,8 +147,22 @@ describe('a walk over any placements', () => {
     const model = modelOf(REPEATS[1], SKEW);
     const [first] = walkedList(model, walkPlacements(model, [{ i: 2, j: -1 }]));
     expect(first.motion).toMatchObject({ x: 2 * W, y: 0 });
-    const lone = driftModel(SKEW, { widthMm: W, heightMm: H, repeat: REPEATS[0] }, { sides: { right: false, bottom: true } });
-    expect(() => walkPlacements(lone, [{ i: 0, j: 0 }, { i: 1, j: 0 }])).toThrow(/from line to line/);
-    expect(() => walkPlacements(lone, [{ i: 0, j: 0 }, { i: 0, j: 3 }])).not.toThrow();
+    const lone = driftModel(
+      SKEW,
+      { widthMm: W, heightMm: H, repeat: REPEATS[0] },
+      { sides: { right: false, bottom: true } },
+    );
+    expect(() =>
+      walkPlacements(lone, [
+        { i: 0, j: 0 },
+        { i: 1, j: 0 },
+      ]),
+    ).toThrow(/from line to line/);
+    expect(() =>
+      walkPlacements(lone, [
+        { i: 0, j: 0 },
+        { i: 0, j: 3 },
+      ]),
+    ).not.toThrow();
   });
 });

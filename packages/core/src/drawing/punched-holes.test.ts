@@ -56,7 +56,10 @@ describe('holes that are punched', () => {
       const sheet = { ...plain, openings: holes };
       const where = { space: new ClearSpace(), waste: new WasteIndex(holes) };
       const { labels } = punchSizes(sheet, where, { font: labelFont(), scale, reachMm: 30, digitMm: 2.5 });
-      return labels.filter((item): item is TextItem => item.kind === 'text').map(({ text }) => text).sort();
+      return labels
+        .filter((item): item is TextItem => item.kind === 'text')
+        .map(({ text }) => text)
+        .sort();
     };
     expect(sizes(1, hole(1, 100, 100, 3), hole(2, 129, 100, 3))).toEqual(['ø3']);
     expect(sizes(1, hole(1, 100, 100, 3), hole(2, 131, 100, 3))).toEqual(['ø3', 'ø3']);

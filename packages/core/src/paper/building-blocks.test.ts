@@ -25,14 +25,17 @@ describe('shortest ways', () => {
           far[a][b] = far[b][a] = Math.min(far[a][b], mm);
         }
         for (let k = 0; k < 9; k++)
-          for (let a = 0; a < 9; a++) for (let b = 0; b < 9; b++) far[a][b] = Math.min(far[a][b], far[a][k] + far[k][b]);
+          for (let a = 0; a < 9; a++)
+            for (let b = 0; b < 9; b++) far[a][b] = Math.min(far[a][b], far[a][k] + far[k][b]);
         for (let a = 0; a < 9; a++) {
           const { lengths, before } = ways.from(a);
           expect([...lengths]).toEqual(far[a]);
           before.forEach((from, b) => {
             if (b === a || far[a][b] === Infinity) expect(from).toBe(-1);
             else {
-              const last = Math.min(...list.filter(([p, q]) => (p === from && q === b) || (q === from && p === b)).map(([, , mm]) => mm));
+              const last = Math.min(
+                ...list.filter(([p, q]) => (p === from && q === b) || (q === from && p === b)).map(([, , mm]) => mm),
+              );
               expect(far[a][from] + last).toBe(far[a][b]);
             }
           });
@@ -121,8 +124,14 @@ describe('runs along an outline', () => {
         const around = at + 3;
         const near = 4;
         const runs = cyclicRuns(items, { around, joined: (_a, _b, gap) => gap <= near });
-        expect(runs.flat().map(({ k }) => k).sort((a, b) => a - b)).toEqual(items.map(({ k }) => k));
-        const gapAfter = (k: number) => items[(k + 1) % items.length].from - items[k].to + (k + 1 === items.length ? around : 0);
+        expect(
+          runs
+            .flat()
+            .map(({ k }) => k)
+            .sort((a, b) => a - b),
+        ).toEqual(items.map(({ k }) => k));
+        const gapAfter = (k: number) =>
+          items[(k + 1) % items.length].from - items[k].to + (k + 1 === items.length ? around : 0);
         for (const run of runs) {
           run.forEach(({ k }, n) => {
             const inside = n + 1 < run.length;
@@ -197,7 +206,9 @@ describe('rings', () => {
     });
     expect(sideError(disc, 0)).toBeGreaterThan(0);
     expect(sideError(flat(boxContour({ x0: 0, y0: 0, x1: 4, y1: 4 })), 0)).toBe(0);
-    expect([disc.box.x0, disc.box.y0, disc.box.x1, disc.box.y1].map((mm) => Math.round(mm * 1000) / 1000)).toEqual([2, 12, 18, 28]);
+    expect([disc.box.x0, disc.box.y0, disc.box.x1, disc.box.y1].map((mm) => Math.round(mm * 1000) / 1000)).toEqual([
+      2, 12, 18, 28,
+    ]);
     expect(disc.areaMm2).toBeCloseTo(Math.PI * 64, 1);
     expect(flat(reverseContour(circleContour({ x: 0, y: 0 }, 8))).areaMm2).toBeCloseTo(-Math.PI * 64, 1);
   });
@@ -263,8 +274,18 @@ describe('what is not cut', () => {
   });
 
   it('has its places, ends counted in', () => {
-    expect([uncut.has({ x: 0, y: 0 }), uncut.has({ x: 30, y: 40 }), uncut.has({ x: 15, y: 20 }), uncut.has({ x: 160, y: 0 })]).toEqual([true, true, true, true]);
-    expect([uncut.has({ x: 31, y: 41 }), uncut.has({ x: 15, y: 21 }), uncut.has({ x: 160.01, y: 0 }), uncut.has({ x: 99, y: 0 })]).toEqual([false, false, false, false]);
+    expect([
+      uncut.has({ x: 0, y: 0 }),
+      uncut.has({ x: 30, y: 40 }),
+      uncut.has({ x: 15, y: 20 }),
+      uncut.has({ x: 160, y: 0 }),
+    ]).toEqual([true, true, true, true]);
+    expect([
+      uncut.has({ x: 31, y: 41 }),
+      uncut.has({ x: 15, y: 21 }),
+      uncut.has({ x: 160.01, y: 0 }),
+      uncut.has({ x: 99, y: 0 }),
+    ]).toEqual([false, false, false, false]);
     expect(uncutOn([]).has({ x: 0, y: 0 })).toBe(false);
     expect(uncutOn([]).lengthOn(boxContour({ x0: 0, y0: 0, x1: 1, y1: 1 }))).toBe(0);
   });
@@ -289,7 +310,8 @@ describe('bends of an outline', () => {
       }
       return sum;
     };
-    const total = (kind: string) => bends.filter((one) => one.kind === kind).reduce((sum, one) => sum + one.lengthMm, 0);
+    const total = (kind: string) =>
+      bends.filter((one) => one.kind === kind).reduce((sum, one) => sum + one.lengthMm, 0);
     expect(total('sharp') / length(cornerMm, 0)).toBeCloseTo(1, 1);
     expect(total('tight') / length(turnMm, cornerMm)).toBeCloseTo(1, 1);
     for (const { from, to, lengthMm, turn } of bends) {
@@ -306,7 +328,10 @@ describe('bends of an outline', () => {
   it('of a polygon of many sides are those of its circle, and of a square its four corners', () => {
     const ring = (n: number, r: number) =>
       polyline(
-        Array.from({ length: n }, (_, k) => ({ x: r * Math.cos((2 * Math.PI * k) / n), y: r * Math.sin((2 * Math.PI * k) / n) })),
+        Array.from({ length: n }, (_, k) => ({
+          x: r * Math.cos((2 * Math.PI * k) / n),
+          y: r * Math.sin((2 * Math.PI * k) / n),
+        })),
         { closed: true },
       );
     const kinds = (contour: Contour, turnMm: number, cornerMm: number) =>

@@ -7,7 +7,7 @@ import { belongings } from './belongings.js';
 import { drawnCopies } from './copies.js';
 import { latticePoint, makeLattice } from './lattice.js';
 import { OffsetForest } from './offset-forest.js';
-import { HALF_DROP, shapeOf, STRAIGHT, THIRD_BRICK } from './random-cell.test-help.js';
+import { HALF_DROP, STRAIGHT, shapeOf, THIRD_BRICK } from './random-cell.test-help.js';
 import type { Lattice, LatticeStep } from './types.js';
 
 const W = 100;
@@ -79,8 +79,12 @@ describe('copies drawn around the unit', () => {
 describe('what belongs to a carried shape', () => {
   const lattice = makeLattice(STRAIGHT, W, H);
   const box = (x0: number, y0: number, x1: number, y1: number): Box => ({ x0, y0, x1, y1 });
-  const of = (boxes: readonly (Box | null)[], outside: readonly number[], carried: readonly number[], inks = boxes.map(() => 'a')) =>
-    belongings(outside, carried, { boxes, inks, lattice });
+  const of = (
+    boxes: readonly (Box | null)[],
+    outside: readonly number[],
+    carried: readonly number[],
+    inks = boxes.map(() => 'a'),
+  ) => belongings(outside, carried, { boxes, inks, lattice });
   const carried = box(90, 20, 110, 40);
 
   it('lies within 3 mm of it, or of what belongs to it, on any side', () => {
@@ -93,7 +97,9 @@ describe('what belongs to a carried shape', () => {
       expect(of([carried, far], [1], [0])).toEqual([]);
     }
     // From neighbour to neighbour.
-    expect(of([carried, box(112, 25, 115, 30), box(117, 25, 120, 30), box(125, 25, 130, 30)], [1, 2, 3], [0])).toEqual([1, 2]);
+    expect(of([carried, box(112, 25, 115, 30), box(117, 25, 120, 30), box(125, 25, 130, 30)], [1, 2, 3], [0])).toEqual([
+      1, 2,
+    ]);
     expect(of([carried, box(112, 25, 115, 30)], [1], [])).toEqual([]);
     expect(of([carried], [], [0])).toEqual([]);
   });
@@ -114,7 +120,9 @@ describe('what belongs to a carried shape', () => {
 
 describe('members joined by steps of the lattice', () => {
   const steps = fc.record({ i: fc.integer({ min: -3, max: 3 }), j: fc.integer({ min: -3, max: 3 }) });
-  const joins = fc.array(fc.tuple(fc.integer({ min: 0, max: 6 }), fc.integer({ min: 0, max: 6 }), steps), { maxLength: 12 });
+  const joins = fc.array(fc.tuple(fc.integer({ min: 0, max: 6 }), fc.integer({ min: 0, max: 6 }), steps), {
+    maxLength: 12,
+  });
 
   it('lie where a walk over the joins brings them, and wind by as many directions as its cycles have', () => {
     fc.assert(
@@ -139,7 +147,8 @@ describe('members joined by steps of the lattice', () => {
                 if (known === undefined) {
                   places.set(to, there);
                   todo.push(to);
-                } else if (known.i !== there.i || known.j !== there.j) cycles.push({ i: there.i - known.i, j: there.j - known.j });
+                } else if (known.i !== there.i || known.j !== there.j)
+                  cycles.push({ i: there.i - known.i, j: there.j - known.j });
               }
             }
           }

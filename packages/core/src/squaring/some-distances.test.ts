@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { checkSquare } from './check-square.js';
 import { measuredCorners, measuredPairs, openTriangle } from './partial.js';
 import { planRepunch } from './repunch.js';
-import { sidesFinding, shapeFindings } from './shape-findings.js';
-import { checkSquare } from './check-square.js';
+import { shapeFindings, sidesFinding } from './shape-findings.js';
 import { asMeasured, holesAt } from './sheets.test-help.js';
 import { distancesOf, forSpans } from './spans.js';
 import type { Readings, Shape, Span } from './types.js';
@@ -39,7 +39,9 @@ describe('corners of which three distances were measured', () => {
   });
 
   it('are four when all six were measured, none where two sides alone were', () => {
-    const all = measuredCorners(readingsOf({ top: [4, 1], right: [3, 1], bottom: [4, 1], left: [3, 1], falling: [5, 1], rising: [5, 1] }));
+    const all = measuredCorners(
+      readingsOf({ top: [4, 1], right: [3, 1], bottom: [4, 1], left: [3, 1], falling: [5, 1], rising: [5, 1] }),
+    );
     expect(all.map(({ corner }) => corner)).toEqual(['upperLeft', 'upperRight', 'lowerRight', 'lowerLeft']);
     expect(measuredCorners(readingsOf({ top: [4, 1], left: [3, 1] }))).toEqual([]);
   });
@@ -47,7 +49,9 @@ describe('corners of which three distances were measured', () => {
 
 describe('pairs that are equal on a rectangle', () => {
   it('are compared where both were measured, first less second, their errors added', () => {
-    const pairs = measuredPairs(readingsOf({ top: [400, 0.5], bottom: [398, 0.25], left: [300, 1], rising: [500, 1], falling: [501, 1] }));
+    const pairs = measuredPairs(
+      readingsOf({ top: [400, 0.5], bottom: [398, 0.25], left: [300, 1], rising: [500, 1], falling: [501, 1] }),
+    );
     expect(pairs).toEqual([
       { pair: ['top', 'bottom'], differenceMm: 2, errorMm: 0.75 },
       { pair: ['falling', 'rising'], differenceMm: 1, errorMm: 2 },
@@ -68,31 +72,53 @@ describe('a triangle that can’t close', () => {
 
 describe('two holes that stay across from one another', () => {
   it.each([
-    ['upperLeft', 'lowerRight', [[0, 0], [628, 25], [600, 450], [-31, 405]]],
-    ['upperRight', 'lowerLeft', [[-22, 40], [600, 0], [640, 470], [0, 450]]],
-  ] as const)('%s and %s: the others go to the corners of the job’s rectangle on that diagonal', (one, other, points) => {
-    const holes = holesAt(...points);
-    const plan = planRepunch(holes, { widthMm: 600, heightMm: 450 }, { sizeToleranceMm: 0.5 });
-    expect(plan.repunch.map(({ hole }) => hole)).not.toContain(one);
-    expect(plan.repunch.map(({ hole }) => hole)).not.toContain(other);
-    const wanted = { upperLeft: [0, 0], upperRight: [600, 0], lowerRight: [600, 450], lowerLeft: [0, 450] } as const;
-    for (const { hole, at, fromMm, checkMm } of plan.repunch) {
-      const [x, y] = wanted[hole as keyof typeof wanted];
-      expect(at.x).toBeCloseTo(x, 6);
-      expect(at.y).toBeCloseTo(y, 6);
-      for (const from of fromMm) {
-        const [u, v] = wanted[from.hole as keyof typeof wanted];
-        expect([one, other]).toContain(from.hole);
-        expect(from.mm).toBeCloseTo(Math.hypot(x - u, y - v), 6);
+    [
+      'upperLeft',
+      'lowerRight',
+      [
+        [0, 0],
+        [628, 25],
+        [600, 450],
+        [-31, 405],
+      ],
+    ],
+    [
+      'upperRight',
+      'lowerLeft',
+      [
+        [-22, 40],
+        [600, 0],
+        [640, 470],
+        [0, 450],
+      ],
+    ],
+  ] as const)(
+    '%s and %s: the others go to the corners of the job’s rectangle on that diagonal',
+    (one, other, points) => {
+      const holes = holesAt(...points);
+      const plan = planRepunch(holes, { widthMm: 600, heightMm: 450 }, { sizeToleranceMm: 0.5 });
+      expect(plan.repunch.map(({ hole }) => hole)).not.toContain(one);
+      expect(plan.repunch.map(({ hole }) => hole)).not.toContain(other);
+      const wanted = { upperLeft: [0, 0], upperRight: [600, 0], lowerRight: [600, 450], lowerLeft: [0, 450] } as const;
+      for (const { hole, at, fromMm, checkMm } of plan.repunch) {
+        const [x, y] = wanted[hole as keyof typeof wanted];
+        expect(at.x).toBeCloseTo(x, 6);
+        expect(at.y).toBeCloseTo(y, 6);
+        for (const from of fromMm) {
+          const [u, v] = wanted[from.hole as keyof typeof wanted];
+          expect([one, other]).toContain(from.hole);
+          expect(from.mm).toBeCloseTo(Math.hypot(x - u, y - v), 6);
+        }
+        expect(checkMm === null ? 750 : checkMm.mm).toBeCloseTo(750, 6);
       }
-      expect(checkMm === null ? 750 : checkMm.mm).toBeCloseTo(750, 6);
-    }
-  });
+    },
+  );
 });
 
 describe('what is said of a shape', () => {
   it('doubts a difference that the readings may make, whichever side is the longer', () => {
-    const said = (differenceMm: number, errorMm: number) => sidesFinding('sides', differenceMm, errorMm, ' Do.').message;
+    const said = (differenceMm: number, errorMm: number) =>
+      sidesFinding('sides', differenceMm, errorMm, ' Do.').message;
     for (const sign of [1, -1]) {
       expect(said(sign * 0.7, 1)).toContain('differ by 0.7 mm');
       expect(said(sign * 0.7, 1)).toContain('may be off by as much (1 mm)');
@@ -119,6 +145,8 @@ describe('what is said of a shape', () => {
     expect(size?.message).toContain('width is 2 mm too long and the height 3 mm too short');
     expect(found([0, 0], [600, 0], [600, 453], [0, 453])('square-size')?.measure).toMatchObject({ heightOffMm: 3 });
     expect(found([0, 0], [600, 0], [600, 450], [0, 450])('square-size')).toBeUndefined();
-    expect(found([0, 0], [600, 0], [600, 450], [0, 450])('square-proved')?.message).toContain('a rectangle of 600 mm by 450 mm');
+    expect(found([0, 0], [600, 0], [600, 450], [0, 450])('square-proved')?.message).toContain(
+      'a rectangle of 600 mm by 450 mm',
+    );
   });
 });

@@ -11,7 +11,10 @@ function opening(box: Box, more: Partial<OrderedOpening> = {}): OrderedOpening {
     firstCut: [boxContour(box)],
     secondCut: [],
     areaMm2: (box.x1 - box.x0) * (box.y1 - box.y0),
-    labelAt: { x: (Math.max(0, box.x0) + Math.min(120, box.x1)) / 2, y: (Math.max(0, box.y0) + Math.min(160, box.y1)) / 2 },
+    labelAt: {
+      x: (Math.max(0, box.x0) + Math.min(120, box.x1)) / 2,
+      y: (Math.max(0, box.y0) + Math.min(160, box.y1)) / 2,
+    },
     tool: 'knife',
     punchMm: null,
     inner: false,
@@ -37,7 +40,9 @@ describe('the order in a zone', () => {
     expect(orderOf(opening({ x0: -0.15, y0: 20, x1: 30, y1: 40 }), inside)).toEqual([0, 1]);
     expect(orderOf(opening({ x0: -0.25, y0: 20, x1: 30, y1: 40 }), inside)).toEqual([1, 0]);
     // What leaves paper hanging comes after it still.
-    expect(orderOf(square(10, 10, 10, { last: true }), opening({ x0: -5, y0: 20, x1: 30, y1: 40 }), inside)).toEqual([2, 1, 0]);
+    expect(orderOf(square(10, 10, 10, { last: true }), opening({ x0: -5, y0: 20, x1: 30, y1: 40 }), inside)).toEqual([
+      2, 1, 0,
+    ]);
   });
 
   it('takes openings under 150 mm² before larger ones, inner ones before both', () => {
