@@ -166,7 +166,7 @@ it('makes a document that is plain JSON with every key', () => {
   expect(document.sheet?.targets).toMatchObject({ widthMm: 250, heightMm: null, diagonalMm: 398.2462 });
   expect(document.sheet?.targets.measures).toHaveLength(2);
   expect(document.summary).toMatchObject({
-    joins: { meets: 0, off: 1, open: 1 },
+    joins: { meets: 0, bends: 0, off: 1, open: 1 },
     findings: { stop: 0, fix: 1, look: 2, note: 1 },
     ready: false,
   });

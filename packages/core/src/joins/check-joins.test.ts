@@ -382,6 +382,12 @@ describe('what only touches the seam', () => {
       [10, 'meets'],
       [20, 'meets'],
     ]);
+    // The first opening goes round the corner of a seam that closes on itself.
+    const round = [on('right', 0, 5), on('right', 95, H), on('right', 5.03, 20), on('left', 0, 20), on('left', 95, H)];
+    expect(checkJoins(round, straight).joins.map((j) => [j.atMm, j.state])).toEqual([
+      [20, 'meets'],
+      [95, 'meets'],
+    ]);
     const strip = [on('right', 10, 15), on('right', 16, 20), on('left', 10, 20)];
     expect(checkJoins(strip, straight).joins.filter((j) => j.state === 'open')).toHaveLength(2);
   });

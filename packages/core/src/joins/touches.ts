@@ -1,7 +1,7 @@
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
 import { POINT_MM } from './options.js';
 import type { Run, RunEnd } from './runs.js';
-import type { Seam } from './seam.js';
+import { type Seam, wrap } from './seam.js';
 
 /**
  * What closes within this beyond the seam, mm, only touches it. Two outlines followed straight on meet at up to four times the depth at which
@@ -29,7 +29,8 @@ export function touchesAmong(unmet: readonly RunEnd[], runs: readonly Run[], sea
     const next = ascending[last ? 0 : k + 1];
     if (run.to === null || next.from === null) return;
     // Ends refined on their curves may have changed places where nearly nothing lies between them.
-    pass(run.to, next.from, next.from.atMm - run.to.atMm + (last ? seam.lengthMm : 0));
+    const apart = next.from.atMm - run.to.atMm;
+    pass(run.to, next.from, last ? wrap(apart + POINT_MM, seam.lengthMm) - POINT_MM : apart);
   });
   return touches;
 }
