@@ -371,7 +371,6 @@ export type {
 export { checkSquare } from './squaring/check-square.js';
 export { squareFindings, squareSentences } from './squaring/findings.js';
 export { flatValue, volumeSquared } from './squaring/hinge.js';
-export { mustAgreeWords } from './squaring/limit-words.js';
 export { JOIN_TOLERANCE_MM, type SquareLimits, type StepRun, squareLimits } from './squaring/limits.js';
 export {
   type MeasuredMovement,
