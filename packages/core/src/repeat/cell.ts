@@ -147,20 +147,57 @@ function cutToUnit(rings: readonly GridPath[], unit: Box, snapX: number, snapY: 
 
 /** A ring with the corners that lie within the snap of a side of the unit moved onto it, and none between others on the same side. */
 function snapToSides(path: GridPath, unit: Box, snapX: number, snapY: number): GridPath {
-  const moved = path.map((p) => {
-    const { x, y } = p;
-    const onto = { ...p };
-    if (y >= -snapY && y <= unit.y1 + snapY) {
-      if (Math.abs(x) <= snapX) onto.x = 0;
-      else if (Math.abs(x - unit.x1) <= snapX) onto.x = unit.x1;
-    }
-    if (x >= -snapX && x <= unit.x1 + snapX) {
-      if (Math.abs(y) <= snapY) onto.y = 0;
-      else if (Math.abs(y - unit.y1) <= snapY) onto.y = unit.y1;
-    }
-    return onto;
-  });
+  const moved = path.map((p) => ({ ...p }));
+  for (const at of [0, unit.x1]) {
+    const side = { across: 'x', along: 'y', at, end: unit.y1, snap: snapX, ease: snapY } as const;
+    for (const k of snappedCorners(path, side)) moved[k].x = at;
+  }
+  for (const at of [0, unit.y1]) {
+    const side = { across: 'y', along: 'x', at, end: unit.x1, snap: snapY, ease: snapX } as const;
+    for (const k of snappedCorners(path, side)) moved[k].y = at;
+  }
   return straightAlongSides(moved, unit);
+}
+
+/** A side that slants by less than this, and is longer than so many snaps, was drawn along the seam. */
+const ALONG_SEAM = { slope: 0.005, snaps: 10 };
+
+/** One side of the unit: `end` is its length, `ease` by how much more it counts. Grid units. */
+interface SeamSide {
+  readonly across: 'x' | 'y';
+  readonly along: 'x' | 'y';
+  readonly at: number;
+  readonly end: number;
+  readonly snap: number;
+  readonly ease: number;
+}
+
+/**
+ * The corners that go onto one side of the unit: those within its snap, where the outline only touches the side, ends at it or is drawn along it. Where it goes
+ * through from one side of the band to the other they stay: moved, an outline that meets the seam at a small angle would meet it elsewhere.
+ */
+function snappedCorners(path: GridPath, { across, along, at, end, snap, ease }: SeamSide): number[] {
+  const n = path.length;
+  const near = path.map((p) => Math.abs(p[across] - at) <= snap && p[along] >= -ease && p[along] <= end + ease);
+  const first = near.indexOf(false);
+  if (first < 0) return path.map((_, k) => k);
+  const out: number[] = [];
+  for (let k = 1; k < n; k++) {
+    const from = first + k;
+    if (!near[from % n]) continue;
+    const run: number[] = [];
+    for (let m = from; near[m % n]; m++) run.push(m % n);
+    k += run.length;
+    const before = path[(from + n - 1) % n][across] - at;
+    const after = path[(from + run.length) % n][across] - at;
+    const drawnAlong = run.slice(1).some((m, i) => {
+      const [p, o] = [path[m], path[run[i]]];
+      const length = Math.abs(p[along] - o[along]);
+      return length > ALONG_SEAM.snaps * ease && Math.abs(p[across] - o[across]) < ALONG_SEAM.slope * length;
+    });
+    if (before < 0 === after < 0 || drawnAlong) out.push(...run);
+  }
+  return out;
 }
 
 /**

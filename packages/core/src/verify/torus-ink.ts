@@ -1,7 +1,7 @@
 import type { Box, Point } from '../geometry/types.js';
 import type { Shape } from '../motif/types.js';
 import type { Lattice } from '../repeat/types.js';
-import { alongCubic, alongLine, type EdgePlace } from './cubic.js';
+import { alongCubic, alongLine, type EdgePlace, POINT_MM } from './cubic.js';
 import { StrokeCover } from './stroke-cover.js';
 import { TieCover } from './tie-cover.js';
 import type { Artwork, CutInk } from './types.js';
@@ -196,7 +196,8 @@ class FillCover implements Cover {
     for (const { coords } of this.contours) {
       for (let o = 0; o + 7 < coords.length; o += 6) alongCubic(coords, o, step, visit);
       const n = coords.length;
-      if (n >= 8) alongLine(coords[n - 2], coords[n - 1], coords[0], coords[1], step, visit);
+      if (n >= 8 && Math.hypot(coords[n - 2] - coords[0], coords[n - 1] - coords[1]) > POINT_MM)
+        alongLine(coords[n - 2], coords[n - 1], coords[0], coords[1], step, visit);
     }
   }
 }

@@ -35,6 +35,8 @@ export interface Artwork {
   readonly ties: readonly TieStrip[];
   /** The part of the cloth that the sheet holds, its lap included. */
   readonly reach: Box;
+  /** So far past its reach a sheet may be cut, mm, for ends that are too slight to be cut on the other side of their seam; none by default. */
+  readonly pastMm?: number;
   /** Bars where the first cut ends and the second goes on. */
   readonly stops: readonly { readonly from: Point; readonly to: Point }[];
   /** Outlines of openings that are too small to be cut and were dropped on purpose. */

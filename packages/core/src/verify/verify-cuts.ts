@@ -61,6 +61,8 @@ class Look {
   private readonly judged: Record<keyof JudgedLengths, number> = { outline: 0, stop: 0, tie: 0, edge: 0 };
   private readonly exempt: Record<ExemptReason, number> = { stop: 0, tie: 0, edge: 0, dropped: 0 };
   private sources: NearLines | null = null;
+  /** How far past the reach is looked just now, mm. */
+  private past = 0;
   private samples = 0;
   private lengthMm = 0;
   private edgeMm = 0;
@@ -85,7 +87,7 @@ class Look {
       (x: number, y: number, nx: number, ny: number, lengthMm: number): void => {
         this.samples++;
         this.lengthMm += lengthMm;
-        const found = this.judgeCut(x, y, nx, ny, pieceMm);
+        const found = this.judgePast(x, y, nx, ny, pieceMm);
         if (found === 'invented' || found === 'wrong-side') {
           if (this.isForNoBlade(x, y, nx, ny)) this.exempt.dropped += lengthMm;
           else this.miss(x, y, found, this.edgeNear(x, y));
@@ -111,8 +113,7 @@ class Look {
       this.edgeMm += lengthMm;
       if (this.lines.distance(x, y, this.near * 1.001) <= this.near) return;
       if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) this.exempt.dropped += lengthMm;
-      else if (this.isCut(x + dx, y + dy, true) !== this.isCut(x - dx, y - dy, true))
-        this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
+      else if (this.isSeen(x, y, nx, ny)) this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
     };
     this.ink.edges(this.step, reach, visit);
     alongLine(x0, y0, x1, y0, this.step, visit);
@@ -121,12 +122,37 @@ class Look {
     alongLine(x0, y1, x0, y0, this.step, visit);
   }
 
+  /** Whether an edge of ink is one beside the seams' snap too, and a little before and past its place: other edges may end just there. */
+  private isSeen(x: number, y: number, nx: number, ny: number): boolean {
+    return [-1, 0, 1].every((along) => {
+      const [px, py] = [x - along * SEEN_MM * ny, y + along * SEEN_MM * nx];
+      return [false, true].every(
+        (snapped) =>
+          this.isCut(px + SEEN_MM * nx, py + SEEN_MM * ny, snapped) !==
+          this.isCut(px - SEEN_MM * nx, py - SEEN_MM * ny, snapped),
+      );
+    });
+  }
+
   result(): Verification {
     const { samples, misses, lengthMm, edgeMm, judged, exempt } = this;
     const left = Object.values(exempt).reduce((sum, mm) => sum + mm, 0);
     const exemptShare = lengthMm > 0 ? left / lengthMm : 0;
     const ok = misses.length === 0 && exemptShare <= EXEMPT_MOST;
     return { samples, misses, lengthMm, edgeMm, judged, exempt, exemptShare, ok };
+  }
+
+  /** As the sheet is cut up to its edge, or, near that, in place of the other side of a seam past it. */
+  private judgePast(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
+    const found = this.judgeCut(x, y, nx, ny, pieceMm);
+    const { pastMm = 0, reach } = this.artwork;
+    if ((found !== 'invented' && found !== 'wrong-side') || pastMm === 0) return found;
+    const inside = Math.min(x - reach.x0, reach.x1 - x, y - reach.y0, reach.y1 - y);
+    if (Math.abs(inside) > pastMm + this.near) return found;
+    this.past = pastMm;
+    const again = this.judgeCut(x, y, nx, ny, pieceMm);
+    this.past = 0;
+    return again === 'invented' || again === 'wrong-side' ? found : again;
   }
 
   private judgeCut(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
@@ -213,7 +239,8 @@ class Look {
 
   private isWithin(x: number, y: number): boolean {
     const { x0, y0, x1, y1 } = this.artwork.reach;
-    return x > x0 && x < x1 && y > y0 && y < y1;
+    const { past } = this;
+    return x > x0 - past && x < x1 + past && y > y0 - past && y < y1 + past;
   }
 
   /** How far the next edge of ink is from a place, mm, by growing rings: a measure to report, not to judge by. */

@@ -7,6 +7,9 @@ import { mapped } from './cubic.js';
 import type { Artwork, TieStrip, Verification, VerifyOptions } from './types.js';
 import { verifyCuts } from './verify-cuts.js';
 
+/** Ends this deep may be cut past the edge of the design, in place of the other side of their seam, mm. */
+const PAST_MM = 0.4;
+
 /** What is taken of a job's result: the artwork as it was read and sized, and every decision about it. */
 export interface JudgedJob {
   readonly job: Pick<Job, 'drawn' | 'method' | 'paperColour' | 'cut'>;
@@ -22,8 +25,6 @@ export interface JudgedJob {
 export interface VerifySheetOptions extends VerifyOptions {
   /** The lines are drawn mirrored across the sheet. */
   readonly mirrored?: boolean;
-  /** Outlines of openings that were dropped for being too small, sheet mm. */
-  readonly dropped?: readonly Contour[];
 }
 
 /**
@@ -35,7 +36,7 @@ export function verifySheet(
   judged: JudgedJob,
   index: number,
   cuts: readonly Contour[],
-  { mirrored = false, dropped = [], ...options }: VerifySheetOptions = {},
+  { mirrored = false, ...options }: VerifySheetOptions = {},
 ): Verification {
   const sheet = judged.sheets[index];
   if (!sheet) throw new RangeError(`got sheet ${index}, expected one of ${judged.sheets.length}`);
@@ -63,7 +64,8 @@ export function verifySheet(
     ties: strips[index] ?? [],
     reach: { x0: -sheet.lapMm, y0: -sheet.lapMm, x1: x1 - x0, y1: y1 - y0 },
     stops: sheet.stops.map(({ from, to }) => ({ from: onUnit(from), to: onUnit(to) })),
-    dropped: dropped.map((one) => moved(one, [1, 0, 0, 1, -x0, -y0])),
+    pastMm: PAST_MM,
+    dropped: (sheet.dropped ?? []).flatMap(({ contours }) => contours.map((one) => moved(one, [1, 0, 0, 1, -x0, -y0]))),
   };
   return verifyCuts(
     artwork,
