@@ -22,6 +22,14 @@ describe('the movement of paper', () => {
     expect(diagonalMm).toBeCloseTo(Math.hypot(303, 392) - 500, 9);
   });
 
+  it('is told by what a little of it does to the sheet where it is not known, each side by its own length', () => {
+    const [found] = movementFindings({ widthMm: 300, heightMm: 400 }, null);
+    expect(found.message).toContain('0.9 mm wider and 1.2 mm higher');
+    expect(found.measure?.percent).toBe(0.3);
+    expect(found.measure?.widthMm).toBeCloseTo(0.9, 9);
+    expect(found.measure?.heightMm).toBeCloseTo(1.2, 9);
+  });
+
   it('is told with the measures of the sheet where it is known', () => {
     const [found] = movementFindings({ widthMm: 300, heightMm: 400 }, { widthPercent: 1, heightPercent: -2 });
     expect(found).toMatchObject({
