@@ -3,10 +3,10 @@ import { makeLattice } from '../repeat/lattice.js';
 import { holesAt } from '../squaring/sheets.test-help.js';
 import { driftOf } from './drift.js';
 import { groundLineRestarts } from './drift-restarts.js';
+import { makePlan } from './plan.js';
 import { planFindings } from './plan-findings.js';
 import { planSheet } from './plan-sheet.test-help.js';
 import type { Plan } from './plan-types.js';
-import { makePlan } from './plan.js';
 
 const lattice = makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, 200, 300);
 const plain = makePlan([planSheet(lattice)], lattice, { cloth: { widthMm: 800, lengthMm: 1500 } });
@@ -51,7 +51,9 @@ describe('what is to know of a plan', () => {
     const left = only(found({ fill: 'whole', leftover: { ...quiet.leftover, acrossMm: 0.6 } }));
     expect(left).toMatchObject({ code: 'plan-width-left', measure: { leftoverMm: 0.6 } });
     expect(left.message).toContain('stays plain');
-    expect(only(found({ fill: 'cover', leftover: { ...quiet.leftover, acrossMm: 9 } })).message).toContain('cut placements');
+    expect(only(found({ fill: 'cover', leftover: { ...quiet.leftover, acrossMm: 9 } })).message).toContain(
+      'cut placements',
+    );
     const narrow = only(found({ trimmedWidthMm: 12, leftover: { ...quiet.leftover, acrossMm: 9 } }));
     expect(narrow).toMatchObject({ code: 'plan-narrow', measure: { trimmedWidthMm: 12 } });
     expect(found({ trimmedWidthMm: 0.5 })).toEqual([]);
@@ -89,7 +91,11 @@ describe('fresh starts in one line', () => {
   it('are not enough where a single step opens the join by more than the tolerance', () => {
     // The lower side is 3 mm shorter than the upper one: each join within the column is off by it.
     const holes = holesAt([0, 0], [200, 0], [198.5, 300], [1.5, 300]);
-    const drift = driftOf(holes, { widthMm: 200, heightMm: 300, repeat: lattice.repeat }, { down: 5, across: 1, toleranceMm: 0.5 });
+    const drift = driftOf(
+      holes,
+      { widthMm: 200, heightMm: 300, repeat: lattice.repeat },
+      { down: 5, across: 1, toleranceMm: 0.5 },
+    );
     const starts = groundLineRestarts(drift);
     expect(starts.within).toBe(false);
     expect(starts.placementsEvery).toBe(1);

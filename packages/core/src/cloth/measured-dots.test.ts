@@ -48,10 +48,14 @@ describe('a dot by its distances from corner holes', () => {
   });
 
   it('is left out without a reading, and refused with one that is none', () => {
-    expect(placeExtraDots([{ name: 'C', at: jobAt, measured: [{ from: 'upperLeft', readingsMm: [] }] }], holes, sheet)).toEqual([]);
+    expect(
+      placeExtraDots([{ name: 'C', at: jobAt, measured: [{ from: 'upperLeft', readingsMm: [] }] }], holes, sheet),
+    ).toEqual([]);
     for (const mm of [0, -4, Number.NaN]) {
       const measured = [{ from: 'upperLeft', readingsMm: [mm] }] as const;
-      expect(() => placeExtraDots([{ name: 'C', at: jobAt, measured }], holes, sheet)).toThrow(/no distance from a corner/);
+      expect(() => placeExtraDots([{ name: 'C', at: jobAt, measured }], holes, sheet)).toThrow(
+        /no distance from a corner/,
+      );
     }
   });
 });

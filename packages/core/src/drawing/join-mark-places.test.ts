@@ -27,7 +27,12 @@ function planOf(overlapMm = 10): PagePlan {
 }
 
 const plan = planOf();
-const page = (name: string, of = plan) => of.pages.find((one) => one.name === name) as PlannedPage;
+/** A page by its row as a letter and its column as a number, whatever it is called. */
+const page = (place: string, of = plan) =>
+  of.pages.find(
+    ({ row, column }) => row === place.charCodeAt(0) - 65 && column === Number(place.slice(1)) - 1,
+  ) as PlannedPage;
+const codeOf = (low: string, high: string) => `${page(low).name}·${page(high).name}`;
 
 function points({ coords }: Contour): Point[] {
   return Array.from({ length: (coords.length - 2) / 6 + 1 }, (_, k) => ({ x: coords[6 * k], y: coords[6 * k + 1] }));
@@ -150,12 +155,12 @@ describe('the code of an overlap', () => {
     const [first, , below] = codes(joinMarks(plan, page('A1'), font));
     const [a, b] = [page('A1').windowMm, page('A2').windowMm];
     const at = apply(page('A1').toPage, { x: (b.x0 + a.x1) / 2, y: a.y0 + 0.22 * (a.y1 - a.y0) });
-    expect(first).toMatchObject({ text: 'A1·A2', turn: -90, sizeMm: em });
+    expect(first).toMatchObject({ text: codeOf('A1', 'A2'), turn: -90, sizeMm: em });
     // Turned to the left a text's baseline is at its right: it stands half its height right of the middle, and runs up from above the line.
     expect(first.x).toBeCloseTo(at.x + rise, 6);
     expect(first.y).toBeCloseTo(at.y - 1.2, 6);
     const low = apply(page('A1').toPage, { x: a.x0 + 0.22 * (a.x1 - a.x0), y: (page('B1').windowMm.y0 + a.y1) / 2 });
-    expect(below).toMatchObject({ text: 'A1·B1' });
+    expect(below).toMatchObject({ text: codeOf('A1', 'B1') });
     expect(below.turn).toBeUndefined();
     expect(below.x).toBeCloseTo(low.x + 1.2, 6);
     expect(below.y).toBeCloseTo(low.y + rise, 6);
@@ -223,7 +228,7 @@ describe('the code of an overlap', () => {
     };
     const over = wall(wanted.x - 12, wanted.x + 12);
     const first = (space: JoinSpace) =>
-      codes(joinMarks(plan, page('A1'), font, space)).filter(({ text }) => text === 'A1·A2');
+      codes(joinMarks(plan, page('A1'), font, space)).filter(({ text }) => text === codeOf('A1', 'A2'));
     expect(first(spaceOf({ words: over }))).toHaveLength(2);
     expect(first(spaceOf({ dots: over }))).toHaveLength(0);
     expect(first(spaceOf({ all: over }))).toHaveLength(0);

@@ -29,7 +29,12 @@ const plan = layPages(
   { widthMm: 485, heightMm: 625 },
   { paper, marginMm, overlapMm: 10, strip, orientation: 'portrait' },
 );
-const page = (name: string) => plan.pages.find((one) => one.name === name) as PlannedPage;
+/** A page by its row as a letter and its column as a number, whatever it is called. */
+const page = (place: string) =>
+  plan.pages.find(
+    ({ row, column }) => row === place.charCodeAt(0) - 65 && column === Number(place.slice(1)) - 1,
+  ) as PlannedPage;
+const nameOf = (place: string) => page(place).name;
 
 function printed(name: string, more: Partial<PrintPageOptions> = {}): readonly Item[] {
   return printPage(plan, page(name), {
@@ -56,10 +61,14 @@ describe('the words of a page', () => {
   it('name the pages on which its trimmed edges are laid: the one to the left, the one above', () => {
     expect(plan.rows).toBeGreaterThan(2);
     expect(plan.columns).toBeGreaterThan(2);
-    expect(said(printed('B2'))).toContain('Trim: left edge, lay it on B1; top edge, lay it on A2.');
-    expect(said(printed('C2'))).toContain('Trim: left edge, lay it on C1; top edge, lay it on B2.');
-    expect(said(printed('A2'))).toContain('Trim: left edge, lay it on A1.');
-    expect(said(printed('B1'))).toContain('Trim: top edge, lay it on A1.');
+    expect(said(printed('B2'))).toContain(
+      `Trim: left edge, lay it on ${nameOf('B1')}; top edge, lay it on ${nameOf('A2')}.`,
+    );
+    expect(said(printed('C2'))).toContain(
+      `Trim: left edge, lay it on ${nameOf('C1')}; top edge, lay it on ${nameOf('B2')}.`,
+    );
+    expect(said(printed('A2'))).toContain(`Trim: left edge, lay it on ${nameOf('A1')}.`);
+    expect(said(printed('B1'))).toContain(`Trim: top edge, lay it on ${nameOf('A1')}.`);
     expect(said(printed('A1'))).toContain('Trim: nothing on this page.');
   });
 
@@ -86,9 +95,9 @@ describe('the words of a page', () => {
       );
     }
     const [name, title, dated, ...lines] = items;
-    expect([name.text, title.text, dated.text]).toEqual(['B2', 'Leaves', 'revision B']);
+    expect([name.text, title.text, dated.text]).toEqual([nameOf('B2'), 'Leaves', 'revision B']);
     expect(name.x).toBe(marginMm);
-    expect(title.x).toBeGreaterThan(name.x + textWidthMm('B2', { sizeMm: 12, bold: true }, font) + 3.9);
+    expect(title.x).toBeGreaterThan(name.x + textWidthMm(nameOf('B2'), { sizeMm: 12, bold: true }, font) + 3.9);
     expect(dated.x).toBeCloseTo(title.x + textWidthMm('Leaves', { sizeMm: 3.4, bold: true }, font) + 3, 6);
     expect(dated.y).toBe(title.y);
     // The first line stands behind the arrow, the others below it, all the same distance apart.
@@ -116,7 +125,7 @@ describe('the words of a page', () => {
 
   it('shorten a statement that goes on for ever, and keep all the rest', () => {
     const endless = said(printed('B2', { words: { ...words, statement: 'and so on '.repeat(80) } }));
-    expect(endless).toContain('Trim: left edge, lay it on B1; top edge, lay it on A2.');
+    expect(endless).toContain(`Trim: left edge, lay it on ${nameOf('B1')}; top edge, lay it on ${nameOf('A2')}.`);
     expect(endless.endsWith('…')).toBe(true);
     const lines = texts(printed('B2', { words: { ...words, statement: 'and so on '.repeat(80) } })).length;
     expect(lines - texts(printed('B2')).length).toBeLessThanOrEqual(4);

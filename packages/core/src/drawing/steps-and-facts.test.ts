@@ -1,10 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { contoursBox } from '../geometry/contour.js';
-import { circleContour } from '../geometry/contour.js';
+import { circleContour, contoursBox } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
-import { shapeOf, STRAIGHT } from '../repeat/random-cell.test-help.js';
+import { STRAIGHT, shapeOf } from '../repeat/random-cell.test-help.js';
 import { GuidePages } from './guide-layout.js';
 import { squarePages } from './guide-square.js';
 import { workStrip } from './guide-strip.js';
@@ -25,9 +24,13 @@ describe('the steps of the work', () => {
     const steps = ['cut', 'gauze', 'soak', 'print'];
     workStrip(pages, steps);
     const below = pages.y;
-    const items = flat(pages.finish('Test', '')[0].items);
-    const words = steps.map((text) => items.find((item): item is TextItem => item.kind === 'text' && item.text === text) as TextItem);
-    const paths = items.filter((item): item is PathItem => item.kind === 'path' && boxOf(item).y0 > from - 1 && boxOf(item).y1 < below + 1);
+    const items = flat(pages.finish('Test', [])[0].items);
+    const words = steps.map(
+      (text) => items.find((item): item is TextItem => item.kind === 'text' && item.text === text) as TextItem,
+    );
+    const paths = items.filter(
+      (item): item is PathItem => item.kind === 'path' && boxOf(item).y0 > from - 1 && boxOf(item).y1 < below + 1,
+    );
     const boxes = paths.filter((path) => Math.abs(boxOf(path).y1 - boxOf(path).y0 - 5) < 1e-6);
     const arrows = paths.filter((path) => path.contours.length === 2);
     expect(boxes).toHaveLength(4);
@@ -55,7 +58,7 @@ describe('the facts of a sheet’s dots', () => {
       const pages = new GuidePages(A4, font);
       squarePages(pages, { ...sampleSheet({ count: 20, fieldWidthMm: 300, fieldHeightMm: 400 }), across, down });
       return pages
-        .finish('Test', '')
+        .finish('Test', [])
         .flatMap(({ items }) => flat(items))
         .flatMap((item) => (item.kind === 'text' ? [item.text] : []))
         .join(' ');

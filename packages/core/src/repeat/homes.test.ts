@@ -3,7 +3,7 @@ import { expect, it } from 'vitest';
 import { circleContour } from '../geometry/contour.js';
 import { latticePoint, makeLattice, nearestStep } from './lattice.js';
 import { findOpenings } from './openings.js';
-import { carried, HALF_DROP, shapeOf, STRAIGHT, THIRD_BRICK } from './random-cell.test-help.js';
+import { carried, HALF_DROP, STRAIGHT, shapeOf, THIRD_BRICK } from './random-cell.test-help.js';
 
 it('an opening’s box begins in the unit and is that of its outline, whatever seams it crosses', () => {
   const places = fc.record({ x: fc.integer({ min: 0, max: 89 }), y: fc.integer({ min: 0, max: 59 }) });

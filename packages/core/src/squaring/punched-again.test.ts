@@ -90,6 +90,15 @@ describe('holes to punch again', () => {
     expect(patchFirst).toBe(false);
   });
 
+  it('counts the lean among what is off: of two holes that would do, the one that leaves less of it', () => {
+    // With the lower right hole mended the sides are the job's to the last digit and the sheet leans by 0.8 mm; with the lower left one by 0.3 mm.
+    const holes = holesAt([0, 0], [600, 0], [600.3, 450], [0.8, Math.sqrt(450 ** 2 - 0.8 ** 2)]);
+    const { repunch } = planRepunch(holes, targets, { sizeToleranceMm: 1 });
+    expect(repunch.map(({ hole }) => hole)).toEqual(['lowerLeft']);
+    expect(repunch[0].at.x).toBeCloseTo(0.3, 9);
+    expect(repunch[0].at.y).toBeCloseTo(450, 9);
+  });
+
   it('does not take an isosceles trapezoid or a lean for a plan that keeps three holes', () => {
     fc.assert(
       fc.property(fc.integer({ min: 20, max: 120 }), (tenths) => {
