@@ -122,8 +122,9 @@ function sharedParts(cell: Cell, ink: CellInk, pieces: readonly GridArea[], edge
   const slight = parts.flatMap(({ why, core }, k) => (why !== null && core.length > 0 ? [k] : []));
   for (const k of slight.sort((a, b) => area(b) - area(a))) {
     if (hasTaker(k)) continue;
-    const own = fragments.filter((_, f) => touches[k][f]).map((fragment) => fragment.area);
-    if (slightWhy(areaPaths(plainUnion([parts[k].area, ...own])), grid) === null) keepers.add(k);
+    const others = fragments.filter(({ home }) => !keepers.has(home)).map((fragment) => fragment.area);
+    const own = plainUnion([parts[k].area, ...others]).filter((one) => holds(one, parts[k].area));
+    if (slightWhy(areaPaths(own), grid) === null) keepers.add(k);
   }
   const cut = [...keepers].map((k) => parts[k].area);
   const given = fragments.filter(({ home }) => !keepers.has(home));
