@@ -171,6 +171,8 @@ function stepsAtSeams(
   const [width, height] = [field.x1 - field.x0, field.y1 - field.y0];
   const own = makeLattice(sheetRepeat(repeat, sheet.across, sheet.down), width, height);
   const uncut = ends.joins.filter(({ leadCut }) => leadCut === 'second').map(({ at }) => at);
+  // Too little to be cut by itself: its rest is cut over the seam, where nothing has to meet.
+  const slight = (sheet.dropped ?? []).filter(({ why }) => why !== 'beyond-edge').map(({ box }) => box);
   const lengths: number[] = [];
   for (const right of [true, false]) {
     const [axis, low, high] = right ? ([0, field.x0, field.x1] as const) : ([1, field.y0, field.y1] as const);
@@ -190,7 +192,16 @@ function stepsAtSeams(
       const near = uncut.some(
         (p) => Math.abs((right ? p.y : p.x) - at) < 1 && (right ? p.x > field.x1 - 1 : p.y > field.y1 - 1),
       );
-      if (!near) lengths.push(multiArea([[ring]]) / STRIP_MM);
+      const alone = slight.some(({ x0, y0, x1, y1 }) =>
+        [-1, 0, 1].some((k) => {
+          const step = latticePoint(own, right ? { i: 1, j: k } : { i: k, j: 1 });
+          const atLead = right ? x0 < field.x0 : y0 < field.y0;
+          const from = (right ? y0 : x0) + (atLead ? (right ? step.y : step.x) : 0);
+          // The first cut wobbles.
+          return at > from - 2 * WOBBLE_MM && at < from + (right ? y1 - y0 : x1 - x0) + 2 * WOBBLE_MM;
+        }),
+      );
+      if (!near && !alone) lengths.push(multiArea([[ring]]) / STRIP_MM);
     }
   }
   return {

@@ -271,7 +271,8 @@ it('cuts a dot on the corner where four prints meet once and whole', () => {
   for (const lap of ['0mm', '0.4mm']) {
     const result = runShapes([disc('a', { x: 0.02, y: 0.03 }, 0.25)], [WIDTH, HEIGHT], { ...carry, lap });
     const [{ openings, dropped }] = result.sheets;
-    expect(openings.map(({ areaMm2 }) => areaMm2)).toEqual([expect.closeTo(Math.PI / 16, 3)]);
+    // Corners near a seam are taken onto it, by up to 0.02 mm.
+    expect(openings.map(({ areaMm2 }) => areaMm2)).toEqual([expect.closeTo(Math.PI / 16, 2)]);
     expect(dropped?.reduce((sum, { lostMm2 }) => sum + lostMm2, 0)).toBeLessThan(1e-3);
   }
 });
