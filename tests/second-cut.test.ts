@@ -1,5 +1,6 @@
 import {
   applyProof,
+  type Box,
   type Contour,
   circleContour,
   type JobFile,
@@ -173,6 +174,12 @@ function stepsAtSeams(
   const uncut = ends.joins.filter(({ leadCut }) => leadCut === 'second').map(({ at }) => at);
   // Too little to be cut by itself: its rest is cut over the seam, where nothing has to meet.
   const slight = (sheet.dropped ?? []).filter(({ why }) => why !== 'beyond-edge').map(({ box }) => box);
+  // A lead cut that stops short of its seam by less than the knife wobbles may run over it, where the plan has no join to measure.
+  const stopsShort = (right: boolean): Box[] =>
+    sheet.openings.flatMap(({ firstCut, box }) => {
+      const short = right ? box.x0 - field.x0 : box.y0 - field.y0;
+      return firstCut.length > 0 && short > 0 && short < WOBBLE_MM ? [box] : [];
+    });
   const lengths: number[] = [];
   for (const right of [true, false]) {
     const [axis, low, high] = right ? ([0, field.x0, field.x1] as const) : ([1, field.y0, field.y1] as const);
@@ -192,10 +199,10 @@ function stepsAtSeams(
       const near = uncut.some(
         (p) => Math.abs((right ? p.y : p.x) - at) < 1 && (right ? p.x > field.x1 - 1 : p.y > field.y1 - 1),
       );
-      const alone = slight.some(({ x0, y0, x1, y1 }) =>
+      const alone = [...slight, ...stopsShort(right)].some(({ x0, y0, x1, y1 }) =>
         [-1, 0, 1].some((k) => {
           const step = latticePoint(own, right ? { i: 1, j: k } : { i: k, j: 1 });
-          const atLead = right ? x0 < field.x0 : y0 < field.y0;
+          const atLead = right ? x0 < field.x0 + WOBBLE_MM : y0 < field.y0 + WOBBLE_MM;
           const from = (right ? y0 : x0) + (atLead ? (right ? step.y : step.x) : 0);
           // The first cut wobbles.
           return at > from - 2 * WOBBLE_MM && at < from + (right ? y1 - y0 : x1 - x0) + 2 * WOBBLE_MM;
