@@ -186,14 +186,15 @@ describe('upside down', () => {
           ),
       ];
       for (const items of pictures) {
+        // Words of pictures are centred on their places; steps of lists, which are counted with a full stop, are not.
         const labels = textItems(items)
+          .filter(({ anchor }) => anchor === 'middle')
           .map(({ text }) => text.replace(' ✓', ''))
           .filter((text) => LABEL.test(text));
         expect(mixedUp(labels)).toEqual([]);
         for (const label of labels) {
           const number = /^\(?(\d+)\.\)?$/.exec(label)?.[1];
-          // Steps of the guide are counted with a full stop.
-          if (number === undefined || drawing.title.includes('guide')) continue;
+          if (number === undefined) continue;
           stopped++;
           expect(numbers.has(upsideDown(number) ?? '')).toBe(true);
           expect(upsideDown(number)).not.toBe(number);
