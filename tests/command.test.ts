@@ -161,13 +161,13 @@ it('makes everything, again over its own work, and nothing over what was changed
   ]) {
     expect(made).toContain(`out/${name}`);
   }
-  expect(made).toContain('out/sheets-svg/2/A1.svg');
+  expect(made).toContain('out/sheets-svg/2/P1.svg');
   expect((await sharp(join(folder, 'out/cloth.png')).metadata()).width).toBeGreaterThan(1000);
   for (const name of ['guide.pdf', 'sheets-1.pdf']) expect(read(`out/${name}`).toString('latin1', 0, 5)).toBe('%PDF-');
 
   // The same bytes from the same job; a page of an earlier, larger set goes.
   const bytes = made.map((name) => read(name).toString('latin1'));
-  writeFileSync(join(folder, 'out/sheets-svg/2/Z9.svg'), read('out/sheets-svg/2/A1.svg'));
+  writeFileSync(join(folder, 'out/sheets-svg/2/Z9.svg'), read('out/sheets-svg/2/P1.svg'));
   expect((await make()).code).toBe(first.code);
   expect(files().filter((name) => name.startsWith('out'))).toEqual(made);
   expect(made.map((name) => read(name).toString('latin1'))).toEqual(bytes);

@@ -186,14 +186,15 @@ describe('upside down', () => {
           ),
       ];
       for (const items of pictures) {
-        const labels = textItems(items)
+        // Words of pictures are centred on their places, figures of rulers stand in their order; steps of lists, which are counted with a full stop, are not.
+        const labels = textItems(items.filter((item) => item.kind !== 'layer' || item.id !== 'test-bars'))
+          .filter(({ anchor }) => anchor === 'middle')
           .map(({ text }) => text.replace(' ✓', ''))
           .filter((text) => LABEL.test(text));
-        expect(mixedUp(labels)).toEqual([]);
+        expect(mixedUp(labels), drawing.title).toEqual([]);
         for (const label of labels) {
           const number = /^\(?(\d+)\.\)?$/.exec(label)?.[1];
-          // Steps of the guide are counted with a full stop.
-          if (number === undefined || drawing.title.includes('guide')) continue;
+          if (number === undefined) continue;
           stopped++;
           expect(numbers.has(upsideDown(number) ?? '')).toBe(true);
           expect(upsideDown(number)).not.toBe(number);

@@ -41,7 +41,7 @@ const grid = (across: number, down: number, stepMm: number, radius: number) =>
     disc(`d${k}`, { x: stepMm * (0.5 + (k % across)), y: stepMm * (0.5 + Math.floor(k / across)) }, radius),
   );
 const ring = (x: number, y: number) => stroke(`ring${x}`, [circleContour({ x, y }, 9)], 3);
-const INKS = ['#000000', '#c0392b', '#27ae60', '#2980b9', '#8e44ad', '#e67e22', '#16a085'];
+const INKS = ['#000000', '#c0392b', '#27ae60', '#2980b9', '#8e44ad'];
 
 const JOBS: readonly (readonly [string, () => JobResult])[] = [
   [
@@ -73,15 +73,15 @@ const JOBS: readonly (readonly [string, () => JobResult])[] = [
       }),
   ],
   [
-    'seven inks',
+    'five inks',
     () =>
       runShapes(
-        INKS.map((ink, k) => disc(`i${k}`, { x: 10 + 14 * k, y: 30 + k }, 6, ink)),
+        INKS.map((ink, k) => disc(`i${k}`, { x: 14 + 20 * k, y: 30 + k }, 6, ink)),
         [110, 70],
         { method: 'direct' },
       ),
   ],
-  ...['stroke-vine.svg', 'colours.svg'].map((name): readonly [string, () => JobResult] => [
+  ...['stroke-vine.svg'].map((name): readonly [string, () => JobResult] => [
     name,
     () =>
       runJob(readSvg(readFileSync(new URL(`../fixtures/motifs/${name}`, import.meta.url))), jobOf({ width: '240mm' })),
@@ -112,7 +112,7 @@ it.each(JOBS)('%s: every text is whole, on its page and on no other, on any pape
   let texts = 0;
   for (const paper of PAPERS) {
     const isGuidePaper = paper === 'A4' || paper === 'Letter';
-    for (const orientation of isGuidePaper ? ORIENTATIONS : ORIENTATIONS.slice(0, 1)) {
+    for (const orientation of paper === 'Letter' ? ORIENTATIONS : ORIENTATIONS.slice(0, 1)) {
       const own = onPaper(result, { paper, orientation });
       const { marginMm } = own.job.pages;
       for (const drawing of documents(own, { guides: isGuidePaper && orientation === 'portrait' })) {

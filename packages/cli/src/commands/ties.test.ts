@@ -1,7 +1,15 @@
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { InputError, type JobResult, readJob, type SuggestedTies, type Tie, type TiesDocument } from '@okuri/core';
+import {
+  InputError,
+  type JobResult,
+  readJob,
+  type SuggestedTies,
+  type Tie,
+  type TiesDocument,
+  tieNumber,
+} from '@okuri/core';
 import { Command, CommanderError } from 'commander';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { spreadLists } from '../options.js';
@@ -33,7 +41,7 @@ const TIES: readonly Tie[] = [
 function suggest({ job, inks }: JobResult): SuggestedTies[] {
   return inks.map((ink, k) => {
     const accepted = job.ties[ink] ?? [];
-    const left = k > 0 ? [] : TIES.filter(({ id }) => accepted.every((tie) => tie.id !== id));
+    const left = k > 0 ? [] : TIES.filter(({ id }) => accepted.every((tie) => tieNumber(tie.id) !== tieNumber(id)));
     return {
       ink,
       accepted,

@@ -1,6 +1,6 @@
 import { boxContour, polyline } from '../geometry/contour.js';
 import { COLOURS, GREY, RULE_GREY } from './palette.js';
-import { fitText, textWidthMm, wrapText } from './text.js';
+import { evenMost, fitText, textWidthMm, wrapText } from './text.js';
 import type { Colour, FontMetrics, Item, Page, TextItem } from './types.js';
 
 /** Type sizes of the guide, mm em: body 9 pt and more. */
@@ -270,14 +270,7 @@ export class GuidePages {
     const wide = (text: string): number => textWidthMm(text, { sizeMm: FOOTER_MM }, this.font);
     const whole = parts.join(FOOTER_POINT);
     if (wide(whole) <= roomMm) return [{ text: whole, x: this.left }];
-    const widths = parts.map(wide).sort((a, b) => a - b);
-    let room = roomMm - (parts.length - 1) * wide(FOOTER_POINT);
-    let most = 0;
-    // The shortest parts stay whole; what is left is shared evenly by the others.
-    widths.forEach((width, k) => {
-      most = Math.max(0, room) / (widths.length - k);
-      room -= Math.min(width, most);
-    });
+    const most = evenMost(parts.map(wide), roomMm - (parts.length - 1) * wide(FOOTER_POINT));
     let x = this.left;
     return parts.flatMap((part, k) => {
       const texts = [...(k > 0 ? [FOOTER_POINT] : []), fitText(part, most, { sizeMm: FOOTER_MM }, this.font)];

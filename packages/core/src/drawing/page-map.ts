@@ -18,10 +18,12 @@ export interface PageMapOptions {
 
 const NAME_EM_MM = { largest: 7, smallest: 3 } as const;
 const NOTE_EM_MM = 3;
+/** A map of pages is never taken for the drawing itself. */
+const SCALE_MAX = 0.6;
 
 /** A small picture of the whole drawing (group `cartoon`) with the pages' edges as they lie once joined, their names, and the blank ones crossed out. */
 export function pageMap(plan: PagePlan, { room, blank, skipped, font }: PageMapOptions): { items: Item[]; box: Box } {
-  const scale = Math.min((room.x1 - room.x0) / plan.widthMm, (room.y1 - room.y0) / plan.heightMm);
+  const scale = Math.min(SCALE_MAX, (room.x1 - room.x0) / plan.widthMm, (room.y1 - room.y0) / plan.heightMm);
   const toMap: Matrix = [scale, 0, 0, scale, room.x0, room.y0];
   const box: Box = {
     x0: room.x0,

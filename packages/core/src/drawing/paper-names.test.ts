@@ -30,14 +30,17 @@ describe('paperNames', () => {
     }
   });
 
-  it('names ties T1, T2, … and R1, R2, … without a gap, zone by zone', () => {
+  it('names ties as the job does, T those that stay and R those that go, zone by zone; the second place of a tie gets a number after it', () => {
     const sheet = paperSheet(plain, { tieEvery: 3 });
     const { ties } = paperNames(sheet);
     expect(ties.length).toBe(sheet.paper?.ties.length);
-    for (const letter of ['T', 'R']) {
-      const own = ties.map((t) => t.name).filter((name) => name.startsWith(letter));
-      expect(own).toEqual(own.map((_, k) => `${letter}${k + 1}`));
+    for (const { name, tie } of ties) {
+      expect(name).toBe(tie.id);
+      expect(name[0]).toBe(tie.kind === 'printed' ? 'T' : 'R');
     }
+    const [one] = sheet.paper?.ties ?? [];
+    const twice = { ...sheet, paper: { ...soundPaper(sheet), ties: [one, { ...one }] } };
+    expect(paperNames(twice).ties.map(({ name }) => name)).toEqual([one.id, `${one.id}/2`]);
     const order = ties.map((t) => sheet.zones.findIndex((z) => z.letter === t.zone));
     expect(order).toEqual([...order].sort((a, b) => a - b));
     for (const { at, zone } of ties) {

@@ -4,7 +4,7 @@ import { type JoinSpace, joinMarks } from './join-marks.js';
 import { type LegendEntry, pageLegend, pageLegendHeight } from './page-legend.js';
 import { COLOURS } from './palette.js';
 import { BAR_HALF_MM, testBar } from './test-bar.js';
-import { fitText, type TextStyle, textWidthMm, wrapText } from './text.js';
+import { fitText, type TextStyle, textWidthMm, wrapAtMost, wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
 
 /** What every print page says about itself. */
@@ -32,6 +32,8 @@ const GAP_MM = 1;
 const NAME_GAP_MM = 4;
 /** The arrow before the second line, mm. */
 const ARROW_MM = 3.6;
+/** Lines that a title and a revision may take on every page: some 300 letters on A4. The first page has the whole. */
+const HEAD_LINES_MAX = { title: 4, dated: 2 } as const;
 /** Between the title and the date beside it, mm. */
 const DATE_GAP_MM = 3;
 /** Room is kept for a name like this beside the words; longer ones move them. */
@@ -161,10 +163,16 @@ function headLines(
   roomMm: number,
   font: FontMetrics,
 ): { text: string; x: number; sizeMm: number; bold?: boolean }[][] {
-  const lines = wrapText(title, roomMm, TITLE, font).map((text) => [{ text, x: 0, ...TITLE }]);
+  const lines = wrapAtMost(title, roomMm, { ...TITLE, most: HEAD_LINES_MAX.title }, font).map((text) => [
+    { text, x: 0, ...TITLE },
+  ]);
   const last = lines[lines.length - 1]?.[0];
   const after = last === undefined ? 0 : textWidthMm(last.text, TITLE, font) + DATE_GAP_MM;
-  const dates = wrapText(dated, roomMm, BODY, font).map((text) => ({ text, x: 0, ...BODY }));
+  const dates = wrapAtMost(dated, roomMm, { ...BODY, most: HEAD_LINES_MAX.dated }, font).map((text) => ({
+    text,
+    x: 0,
+    ...BODY,
+  }));
   if (last !== undefined && dates.length === 1 && after + textWidthMm(dated, BODY, font) <= roomMm) {
     return [...lines.slice(0, -1), [last, { ...dates[0], x: after }]];
   }
@@ -181,10 +189,8 @@ function wordLines(
   // As if all lines began after the arrow: it costs a line at most.
   const widthMm = roomMm - ARROW_MM;
   const needed = [`${up} · ${progress} · ${trim}`, words.movement, note].filter((text) => text !== '').join(' ');
-  const lines = wrapText(`${needed} ${words.statement}`, widthMm, BODY, font);
   const most = wrapText(needed, widthMm, BODY, font).length + STATEMENT_LINES_MAX;
-  if (lines.length <= most) return lines;
-  return [...lines.slice(0, most - 1), fitText(lines.slice(most - 1).join(' '), widthMm, BODY, font)];
+  return wrapAtMost(`${needed} ${words.statement}`, widthMm, { ...BODY, most }, font);
 }
 
 /** What to cut off a page, and on which pages to lay it. */

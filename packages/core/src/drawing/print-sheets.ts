@@ -15,7 +15,7 @@ import { partWords, tieWords } from './paper-words.js';
 import { type PageWords, pageStrip, printPage } from './print-page.js';
 import { instructions } from './print-words.js';
 import { roundDrawing } from './round.js';
-import { wrapText } from './text.js';
+import { wrapAtMost } from './text.js';
 import { flowText } from './text-flow.js';
 import type { Drawing, FontMetrics, Item, Page } from './types.js';
 import { openingsIn, unwrittenNote, unwrittenNumbers, unwrittenWords } from './unwritten-numbers.js';
@@ -56,6 +56,8 @@ export interface PrintSheets {
 
 const TITLE_EM_MM = 6;
 const TITLE_LEADING_MM = 6.5;
+/** Lines of a title, and of what stands below it: over 200 letters even on A5, and more would leave no room for the map. */
+const HEAD_LINES_MAX = 6;
 const SUBTITLE_EM_MM = 3.3;
 const SUBTITLE_LEADING_MM = 4.4;
 /** Height of the heading on the pages that the instructions run on to, mm. */
@@ -152,8 +154,18 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
   const inner: Box = { x0: m, y0: m, x1: widthMm - m, y1: heightMm - m };
   const pageWord = plan.pages.length === 1 ? 'page' : 'pages';
   const subtitle = `Print sheets · sheet ${formatMm(sheet.widthMm, 1)} × ${formatMm(sheet.heightMm, 1)} on ${plan.pages.length} ${pageWord} of ${paper.name} (${plan.columns} across, ${plan.rows} down) · ${words.dated}`;
-  const subtitleLines = wrapText(subtitle, inner.x1 - inner.x0, { sizeMm: SUBTITLE_EM_MM }, font);
-  const titleLines = wrapText(words.title, inner.x1 - inner.x0, { sizeMm: TITLE_EM_MM, bold: true }, font);
+  const subtitleLines = wrapAtMost(
+    subtitle,
+    inner.x1 - inner.x0,
+    { sizeMm: SUBTITLE_EM_MM, most: HEAD_LINES_MAX },
+    font,
+  );
+  const titleLines = wrapAtMost(
+    words.title,
+    inner.x1 - inner.x0,
+    { sizeMm: TITLE_EM_MM, bold: true, most: HEAD_LINES_MAX },
+    font,
+  );
   const titleMm = Math.max(1, titleLines.length) * TITLE_LEADING_MM;
   const body: Box = { ...inner, y0: inner.y0 + titleMm + subtitleLines.length * SUBTITLE_LEADING_MM + 2.5 };
   const skipped = job.pages.skipBlank;
@@ -164,10 +176,10 @@ function firstPages(plan: PagePlan, sheet: Sheet, options: FirstPageOptions): Pa
   const map = pageMap(plan, { room, blank, skipped, font });
   const beside: Box =
     plan.orientation === 'portrait' ? { ...body, y0: map.box.y1 + 4 } : { ...body, x0: map.box.x1 + GUTTER_MM };
-  const furtherHead = wrapText(
+  const furtherHead = wrapAtMost(
     `${words.title} · print sheets, continued`,
     inner.x1 - inner.x0,
-    { sizeMm: SUBTITLE_EM_MM, bold: true },
+    { sizeMm: SUBTITLE_EM_MM, bold: true, most: HEAD_LINES_MAX },
     font,
   );
   const further: Box = {

@@ -70,8 +70,8 @@ function joining({ rows, columns, overlapMm }: PagePlan): FlowBlock[] {
   if (rows * columns === 1)
     return [heading('Join'), paragraph('The sheet fits on one page: there is nothing to join.')];
   const edges = [
-    ...(columns > 1 ? ['its left edge (but not in column 1)'] : []),
-    ...(rows > 1 ? ['its top edge (but not in row A)'] : []),
+    ...(columns > 1 ? ['its left edge (but not on the first page of a row)'] : []),
+    ...(rows > 1 ? ['its top edge (but not in the first row)'] : []),
   ].join(' and ');
   return [
     heading('Join'),

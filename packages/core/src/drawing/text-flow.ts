@@ -1,7 +1,7 @@
 import { boxContour, polyline } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { COLOURS, RULE_GREY } from './palette.js';
-import { textWidthMm, wrapText } from './text.js';
+import { evenMost, textWidthMm, wrapText } from './text.js';
 import type { FontMetrics, Item } from './types.js';
 
 /**
@@ -158,13 +158,14 @@ function cellSpans(rows: readonly Row[], widthMm: number, font: FontMetrics): { 
     Math.max(...rows.map(({ cells }) => textWidthMm(cells[c] ?? '', { sizeMm: EM_MM }, font))),
   );
   if (needs.every((need, c) => need <= shares[c].width)) return shares;
-  const all = needs.reduce((sum, need) => sum + need + CELL_GAP_MM, 0);
-  const by = Math.min(1, widthMm / all);
-  const spare = Math.max(0, widthMm - all) / needs.length;
+  const room = widthMm - needs.length * CELL_GAP_MM;
+  const most = evenMost(needs, room);
+  const widths = needs.map((need) => Math.min(need, most));
+  const spare = Math.max(0, room - widths.reduce((sum, each) => sum + each, 0)) / needs.length;
   let from = 0;
-  return needs.map((need) => {
-    const span = { from, width: by * (need + CELL_GAP_MM) - CELL_GAP_MM };
-    from += span.width + CELL_GAP_MM + spare;
+  return widths.map((each) => {
+    const span = { from, width: each };
+    from += each + CELL_GAP_MM + spare;
     return span;
   });
 }

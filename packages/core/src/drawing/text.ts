@@ -49,6 +49,31 @@ export function wrapText(text: string, widthMm: number, style: TextStyle, font: 
   return text.split(/\r\n|\r|\n/).flatMap((line) => wrapLine(line, widthMm, style, font));
 }
 
+/** What each of several widths may be at most so that together they take no more than a room: the smallest stay, what is left is shared evenly by the others. */
+export function evenMost(widths: readonly number[], room: number): number {
+  let left = room;
+  let most = 0;
+  widths
+    .toSorted((a, b) => a - b)
+    .forEach((width, k) => {
+      most = Math.max(0, left) / (widths.length - k);
+      left -= Math.min(width, most);
+    });
+  return most;
+}
+
+/** The lines of a text, at most so many: of a longer text the last one is shortened. */
+export function wrapAtMost(
+  text: string,
+  widthMm: number,
+  { most, ...style }: TextStyle & { readonly most: number },
+  font: FontMetrics,
+): string[] {
+  const lines = wrapText(text, widthMm, style, font);
+  if (lines.length <= most) return lines;
+  return [...lines.slice(0, most - 1), fitText(lines.slice(most - 1).join(' '), widthMm, style, font)];
+}
+
 /** The distinct characters of a text that the regular or the bold face lacks, in the order of the text; line breaks and tabs left out. */
 export function missingCharacters(text: string, font: FontMetrics): string[] {
   const missing = new Set<string>();

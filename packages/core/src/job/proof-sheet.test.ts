@@ -17,7 +17,7 @@ describe('typed offsets', () => {
 
   it.each([
     ['J3', /write the name of an end and how far it is off/],
-    ['X3=far', /^--offset X3: /],
+    ['X3=far', /^--offset J3: /],
     ['X9=1mm', 'There is no X9 on this sheet, which has J1 to J6: okuri proof JOB lists them.'],
   ])('are refused when they are %s', (text, sentence) => {
     expect(() => parseOffsets([text], SAMPLE_ENDS)).toThrow(sentence);

@@ -50,7 +50,7 @@ it('cuts the second cut as the proof asks, and says so', () => {
   expect(nodes).toContain(x1.at.y + 0.4);
   const note = result.findings.find(({ code }) => code === 'proof-taken-in');
   expect(note?.measure).toMatchObject({ joins: 1, firstCutEnds: 1, mostMm: 0.4, end: 'J1' });
-  expect(checkReport(result)).toContain('The second cut follows the proof at 1 of 2 joins and 1 of 2 ends');
+  expect(checkReport(result)).toContain('The second cut follows the proof at 1 of 2 joins and 1 of 2 stops');
   const document = checkDocument(result, 'bar.svg');
   expect(document.sheet?.secondCutFrom).toBe('proof');
   expect(document.findings.map(({ code }) => code)).toContain('proof-taken-in');
