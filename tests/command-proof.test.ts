@@ -291,8 +291,9 @@ it('tells the demonstration’s own sheet, with wobble, spread, an opening that 
   const told = compareProof(image, sheet, ends, { laid });
   expect(laid.dots.map(({ name }) => name).join('')).toBe('ABCDEF');
   expect(Math.abs(told.spreadMm - 0.15)).toBeLessThan(0.01);
-  // Some of its lead edges hardly cross the seam: those are not told.
-  expect(told.offsets.length).toBeGreaterThan(115);
+  // Some of its lead edges hardly cross the seam: those are not told, nor those that wait in the held margin themselves.
+  const shown = ends.joins.filter(({ leadCut }) => leadCut !== 'second').length + ends.firstCutEnds.length;
+  expect(told.offsets.length).toBeGreaterThan(0.95 * shown);
   expect(worstError(sheet, ends, told.offsets, cut)).toBeLessThan(CLOSE_MM);
   expect(told.differences.map(({ kind }) => kind)).toEqual(['missing', 'extra']);
   expect(told.differences[0].number).toBe(gone.number);
