@@ -113,13 +113,25 @@ class Look {
       this.edgeMm += lengthMm;
       if (this.lines.distance(x, y, this.near * 1.001) <= this.near) return;
       if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) this.exempt.dropped += lengthMm;
-      else if (this.isSeen(x, y, nx, ny)) this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
+      else if (this.isSeen(x, y, nx, ny) && !this.goesOnPast(x, y, nx, ny))
+        this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
     };
     this.ink.edges(this.step, reach, visit);
     alongLine(x0, y0, x1, y0, this.step, visit);
     alongLine(x1, y0, x1, y1, this.step, visit);
     alongLine(x1, y1, x0, y1, this.step, visit);
     alongLine(x0, y1, x0, y0, this.step, visit);
+  }
+
+  /** Whether what is cut goes on past the reach here, as the ink does. */
+  private goesOnPast(x: number, y: number, nx: number, ny: number): boolean {
+    this.past = this.artwork.pastMm ?? 0;
+    const goesOn = [-SEEN_MM, SEEN_MM].every((d) => {
+      const [px, py] = [x + d * nx, y + d * ny];
+      return this.isCut(px, py) && this.turnsOnce(px, py, true);
+    });
+    this.past = 0;
+    return goesOn;
   }
 
   /** Whether an edge of ink is one beside the seams' snap too, and a little before and past its place: other edges may end just there. */
