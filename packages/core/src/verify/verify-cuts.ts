@@ -18,7 +18,9 @@ const WAYS = 16;
 /** Nearest to a line the side on which the drawn lines have their waste is looked for at these distances, mm. */
 const BESIDE_MM = [0.005, 0.002, 0.0007, 0.0002];
 /** A piece of line shorter than this, mm, has no direction that can be trusted: rounding turns it. */
-const PIECE_MM = 0.02;
+const PIECE_MM = 0.05;
+/** What is narrower than this, mm, is too narrow for any blade: two cuts, each good to some 0.2 mm, run into each other. */
+const SLIGHT_MM = 0.3;
 /** Two lines nearer to each other than this, mm, that both lie as near to outlines of the artwork: between them is nothing that a blade could take out. */
 const BLADE_MM = 0.005;
 /** An edge of the artwork is seen where the ink changes within this of it, mm. */
@@ -66,6 +68,7 @@ class Look {
   private samples = 0;
   private lengthMm = 0;
   private edgeMm = 0;
+  private slightMm = 0;
 
   constructor(
     private readonly artwork: Artwork,
@@ -112,8 +115,10 @@ class Look {
       if (this.isCut(x + dx, y + dy) === this.isCut(x - dx, y - dy)) return;
       this.edgeMm += lengthMm;
       if (this.lines.distance(x, y, this.near * 1.001) <= this.near) return;
-      if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) this.exempt.dropped += lengthMm;
-      else if (this.isSeen(x, y, nx, ny) && !this.goesOnPast(x, y, nx, ny))
+      if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) {
+        if (x < this.near || y < this.near || this.isSlight(x, y, nx, ny)) this.slightMm += lengthMm;
+        else this.exempt.dropped += lengthMm;
+      } else if (this.isSeen(x, y, nx, ny) && !this.goesOnPast(x, y, nx, ny))
         this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
     };
     this.ink.edges(this.step, reach, visit);
@@ -121,6 +126,15 @@ class Look {
     alongLine(x1, y0, x1, y1, this.step, visit);
     alongLine(x1, y1, x0, y1, this.step, visit);
     alongLine(x0, y1, x0, y0, this.step, visit);
+  }
+
+  /** Whether the ink beside an edge ends again within the width of a blade. */
+  private isSlight(x: number, y: number, nx: number, ny: number): boolean {
+    const side = this.isCut(x + SEEN_MM * nx, y + SEEN_MM * ny) ? 1 : -1;
+    for (let d = 2 * SEEN_MM; d <= SLIGHT_MM; d += SEEN_MM) {
+      if (!this.isCut(x + side * d * nx, y + side * d * ny)) return true;
+    }
+    return false;
   }
 
   /** Whether what is cut goes on past the reach here, as the ink does. */
@@ -147,11 +161,11 @@ class Look {
   }
 
   result(): Verification {
-    const { samples, misses, lengthMm, edgeMm, judged, exempt } = this;
+    const { samples, misses, lengthMm, edgeMm, judged, slightMm, exempt } = this;
     const left = Object.values(exempt).reduce((sum, mm) => sum + mm, 0);
     const exemptShare = lengthMm > 0 ? left / lengthMm : 0;
     const ok = misses.length === 0 && exemptShare <= EXEMPT_MOST;
-    return { samples, misses, lengthMm, edgeMm, judged, exempt, exemptShare, ok };
+    return { samples, misses, lengthMm, edgeMm, judged, slightMm, exempt, exemptShare, ok };
   }
 
   /** As the sheet is cut up to its edge, or, near that, in place of the other side of a seam past it. */
