@@ -35,8 +35,8 @@ export interface Artwork {
   readonly ties: readonly TieStrip[];
   /** The part of the cloth that the sheet holds, its lap included. */
   readonly reach: Box;
-  /** So far past its reach a sheet may be cut, mm, for ends that are too slight to be cut on the other side of their seam; none by default. */
-  readonly pastMm?: number;
+  /** The part of the cloth up to which a sheet may be cut for ends that are too slight to be cut on the other side of their seam; its reach by default. */
+  readonly farthest?: Box;
   /** Bars where the first cut ends and the second goes on. */
   readonly stops: readonly { readonly from: Point; readonly to: Point }[];
   /** Outlines of what was dropped on purpose: too slight for any blade, or wholly past the lead edges of the design (x = 0, y = 0), in the lap. */

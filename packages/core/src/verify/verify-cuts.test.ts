@@ -278,10 +278,11 @@ describe('over the seams', () => {
   it('ends of ink may be cut past the edge, where the sheet says so', () => {
     const over = filled([box(50, 20, 100.2, 40), box(60, 60, 100.2, 80)]);
     const cuts = [box(50, 20, 100.2, 40), box(60, 60, 100, 80)];
+    const farthest = { x0: -0.4, y0: -0.4, x1: SIDE + 0.4, y1: SIDE + 0.4 };
     const trimmed = art([over], { lattice: makeLattice(drop.repeat, 200, 200) });
-    expect(verifyCuts({ ...trimmed, pastMm: 0.4 }, cuts)).toMatchObject({ ok: true, misses: [] });
+    expect(verifyCuts({ ...trimmed, farthest }, cuts)).toMatchObject({ ok: true, misses: [] });
     expect(kinds(trimmed, cuts)).toEqual(['invented', 'lost']);
-    expect(kinds({ ...trimmed, pastMm: 0.4 }, [cuts[0]])).toEqual(['lost']);
+    expect(kinds({ ...trimmed, farthest }, [cuts[0]])).toEqual(['lost']);
   });
 
   it('what ends within the snap of a seam may end on it', () => {

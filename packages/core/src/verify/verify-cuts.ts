@@ -1,4 +1,4 @@
-import type { Contour } from '../geometry/types.js';
+import type { Box, Contour } from '../geometry/types.js';
 import { alongCubic, alongLine, chordsOf } from './cubic.js';
 import { NearLines } from './near-lines.js';
 import { TorusInk } from './torus-ink.js';
@@ -63,8 +63,8 @@ class Look {
   private readonly judged: Record<keyof JudgedLengths, number> = { outline: 0, stop: 0, tie: 0, edge: 0 };
   private readonly exempt: Record<ExemptReason, number> = { stop: 0, tie: 0, edge: 0, dropped: 0 };
   private sources: NearLines | null = null;
-  /** How far past the reach is looked just now, mm. */
-  private past = 0;
+  /** The part of the cloth that is looked at just now. */
+  private within: Box;
   private samples = 0;
   private lengthMm = 0;
   private edgeMm = 0;
@@ -77,6 +77,7 @@ class Look {
   ) {
     this.ink = new TorusInk(artwork);
     this.turns = new Windings(cuts);
+    this.within = artwork.reach;
     this.step = stepMm;
     this.near = toleranceMm;
     for (const cut of cuts) this.lines.addChords(closedChords(cut));
@@ -139,12 +140,12 @@ class Look {
 
   /** Whether what is cut goes on past the reach here, as the ink does. */
   private goesOnPast(x: number, y: number, nx: number, ny: number): boolean {
-    this.past = this.artwork.pastMm ?? 0;
+    this.within = this.artwork.farthest ?? this.artwork.reach;
     const goesOn = [-SEEN_MM, SEEN_MM].every((d) => {
       const [px, py] = [x + d * nx, y + d * ny];
       return this.isCut(px, py) && this.turnsOnce(px, py, true);
     });
-    this.past = 0;
+    this.within = this.artwork.reach;
     return goesOn;
   }
 
@@ -171,14 +172,22 @@ class Look {
   /** As the sheet is cut up to its edge, or, near that, in place of the other side of a seam past it. */
   private judgePast(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
     const found = this.judgeCut(x, y, nx, ny, pieceMm);
-    const { pastMm = 0, reach } = this.artwork;
-    if ((found !== 'invented' && found !== 'wrong-side') || pastMm === 0) return found;
-    const inside = Math.min(x - reach.x0, reach.x1 - x, y - reach.y0, reach.y1 - y);
-    if (Math.abs(inside) > pastMm + this.near) return found;
-    this.past = pastMm;
+    const { farthest } = this.artwork;
+    if ((found !== 'invented' && found !== 'wrong-side') || farthest === undefined) return found;
+    if (this.isPastCorner(x, y, farthest)) return 'edge';
+    this.within = farthest;
     const again = this.judgeCut(x, y, nx, ny, pieceMm);
-    this.past = 0;
+    this.within = this.artwork.reach;
     return again === 'invented' || again === 'wrong-side' ? found : again;
+  }
+
+  /** Past one side of the design, on the line of a side that meets it: there the next print's begins. */
+  private isPastCorner(x: number, y: number, { x0, y0, x1, y1 }: Box): boolean {
+    const { x1: right, y1: bottom } = this.artwork.reach;
+    const [onX, onY] = [Math.min(Math.abs(x), Math.abs(x - right)), Math.min(Math.abs(y), Math.abs(y - bottom))];
+    const [pastX, pastY] = [x < 0 || x > right, y < 0 || y > bottom];
+    const close = x >= x0 && x <= x1 && y >= y0 && y <= y1;
+    return close && ((pastY && onX <= this.near) || (pastX && onY <= this.near));
   }
 
   private judgeCut(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
@@ -264,9 +273,8 @@ class Look {
   }
 
   private isWithin(x: number, y: number): boolean {
-    const { x0, y0, x1, y1 } = this.artwork.reach;
-    const { past } = this;
-    return x > x0 - past && x < x1 + past && y > y0 - past && y < y1 + past;
+    const { x0, y0, x1, y1 } = this.within;
+    return x > x0 && x < x1 && y > y0 && y < y1;
   }
 
   /** How far the next edge of ink is from a place, mm, by growing rings: a measure to report, not to judge by. */
