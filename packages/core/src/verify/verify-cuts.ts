@@ -183,9 +183,9 @@ class Look {
 
   /** Past one side of the design, on the line of a side that meets it: there the next print's begins. */
   private isPastCorner(x: number, y: number, { x0, y0, x1, y1 }: Box): boolean {
-    const { x1: right, y1: bottom } = this.artwork.reach;
+    const { x0: left, y0: top, x1: right, y1: bottom } = this.artwork.reach;
     const [onX, onY] = [Math.min(Math.abs(x), Math.abs(x - right)), Math.min(Math.abs(y), Math.abs(y - bottom))];
-    const [pastX, pastY] = [x < 0 || x > right, y < 0 || y > bottom];
+    const [pastX, pastY] = [x < left || x > right, y < top || y > bottom];
     const close = x >= x0 && x <= x1 && y >= y0 && y <= y1;
     return close && ((pastY && onX <= this.near) || (pastX && onY <= this.near));
   }
