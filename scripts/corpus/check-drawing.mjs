@@ -80,6 +80,7 @@ export const NOTHING = {
   samples: 0,
   lengthMm: 0,
   edgeMm: 0,
+  slightMm: 0,
   judged: { outline: 0, stop: 0, tie: 0, edge: 0 },
   exempt: { stop: 0, tie: 0, edge: 0, dropped: 0 },
 };
@@ -93,10 +94,11 @@ function addUp(total, found, { sheets }, k) {
 }
 
 /** Adds counts and lengths of one verification to a total. */
-export function addLengths(total, { samples, lengthMm, edgeMm, judged, exempt }) {
+export function addLengths(total, { samples, lengthMm, edgeMm, slightMm, judged, exempt }) {
   total.samples += samples;
   total.lengthMm += lengthMm;
   total.edgeMm += edgeMm;
+  total.slightMm += slightMm;
   total.judged = sumOf(total.judged, judged);
   total.exempt = sumOf(total.exempt, exempt);
 }

@@ -35,11 +35,11 @@ export interface Artwork {
   readonly ties: readonly TieStrip[];
   /** The part of the cloth that the sheet holds, its lap included. */
   readonly reach: Box;
-  /** So far past its reach a sheet may be cut, mm, for ends that are too slight to be cut on the other side of their seam; none by default. */
-  readonly pastMm?: number;
+  /** The part of the cloth up to which a sheet may be cut for ends that are too slight to be cut on the other side of their seam; its reach by default. */
+  readonly farthest?: Box;
   /** Bars where the first cut ends and the second goes on. */
   readonly stops: readonly { readonly from: Point; readonly to: Point }[];
-  /** Outlines of openings that are too small to be cut and were dropped on purpose. */
+  /** Outlines of what was dropped on purpose: too slight for any blade, or wholly past the lead edges of the design (x = 0, y = 0), in the lap. */
   readonly dropped: readonly Contour[];
 }
 
@@ -77,6 +77,11 @@ export interface Verification {
    * design (the sides of `reach`). All of these are judged.
    */
   readonly judged: JudgedLengths;
+  /**
+   * Edges without a line in places that are listed as dropped, and that were found to be what they are listed for: narrower across than any blade
+   * can cut, or past the lead edges of the design, mm.
+   */
+  readonly slightMm: number;
   /** What could not be judged, by reason, mm. */
   readonly exempt: Readonly<Record<ExemptReason, number>>;
   /** All of `exempt` over `lengthMm`; 0 where nothing is drawn. */

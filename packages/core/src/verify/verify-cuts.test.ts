@@ -275,6 +275,16 @@ describe('over the seams', () => {
     ]);
   });
 
+  it('ends of ink may be cut past the edge, where the sheet says so', () => {
+    const over = filled([box(50, 20, 100.2, 40), box(60, 60, 100.2, 80)]);
+    const cuts = [box(50, 20, 100.2, 40), box(60, 60, 100, 80)];
+    const farthest = { x0: -0.4, y0: -0.4, x1: SIDE + 0.4, y1: SIDE + 0.4 };
+    const trimmed = art([over], { lattice: makeLattice(drop.repeat, 200, 200) });
+    expect(verifyCuts({ ...trimmed, farthest }, cuts)).toMatchObject({ ok: true, misses: [] });
+    expect(kinds(trimmed, cuts)).toEqual(['invented', 'lost']);
+    expect(kinds({ ...trimmed, farthest }, [cuts[0]])).toEqual(['lost']);
+  });
+
   it('what ends within the snap of a seam may end on it', () => {
     const bar = filled([box(0.01, 20, 99.985, 40)]);
     const artwork = art([bar], { reading: () => 'trim', reach: { x0: -0.4, y0: -0.4, x1: SIDE, y1: SIDE } });
@@ -306,14 +316,26 @@ describe('lines that are no edges of ink', () => {
     expect(kinds(art([opening], { ties: [{ ...tie, flareMm: 0.5 }] }), parts)).toEqual(['invented', 'lost']);
   });
 
-  it('what was dropped for its size is exempt, and fails the sheet where it is more than half a per cent', () => {
-    const speck = (r: number): Contour => circleContour({ x: 90, y: 90 }, r);
+  it('what was dropped is listed and slight, or past the lead edges; what is neither is exempt, and fails the sheet over half a per cent', () => {
     const cuts = [opening.contours[0]];
-    const small = verifyCuts(art([opening, filled([speck(0.1)])], { dropped: [speck(0.1)] }), cuts);
-    expect(small.ok).toBe(true);
-    expect(small.exempt.dropped).toBeCloseTo(0.2 * Math.PI, 2);
-    const large = verifyCuts(art([opening, filled([speck(0.5)])], { dropped: [speck(0.5)] }), cuts);
+    const slit = box(85, 20, 85.2, 60);
+    const slight = verifyCuts(art([opening, filled([slit])], { dropped: [slit] }), cuts);
+    expect(slight.ok).toBe(true);
+    expect(slight.slightMm).toBeCloseTo(80, 6);
+    // Its two ends are as long as they are: no blade's width lies between them.
+    expect(slight.exempt.dropped).toBeCloseTo(0.4, 6);
+    expect(kinds(art([opening, filled([slit])]), cuts)).toEqual(['lost']);
+    const broad = box(85, 20, 86, 60);
+    const large = verifyCuts(art([opening, filled([broad])], { dropped: [broad] }), cuts);
     expect(large).toMatchObject({ ok: false, misses: [] });
     expect(large.exemptShare).toBeGreaterThan(0.005);
+    const past = filled([box(20, -1, 60, -0.02)]);
+    const lap = { reach: { x0: -0.4, y0: -0.4, x1: SIDE, y1: SIDE }, reading: () => 'carry' as const };
+    const whole = verifyCuts(art([opening, past], { ...lap, dropped: [box(20, -0.4, 60, -0.02)] }), [
+      ...cuts,
+      box(20, 99, 60, 99.98),
+    ]);
+    expect(whole.ok).toBe(true);
+    expect(whole.slightMm).toBeGreaterThan(80);
   });
 });

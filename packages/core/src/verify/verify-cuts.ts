@@ -1,4 +1,4 @@
-import type { Contour } from '../geometry/types.js';
+import type { Box, Contour } from '../geometry/types.js';
 import { alongCubic, alongLine, chordsOf } from './cubic.js';
 import { NearLines } from './near-lines.js';
 import { TorusInk } from './torus-ink.js';
@@ -18,7 +18,9 @@ const WAYS = 16;
 /** Nearest to a line the side on which the drawn lines have their waste is looked for at these distances, mm. */
 const BESIDE_MM = [0.005, 0.002, 0.0007, 0.0002];
 /** A piece of line shorter than this, mm, has no direction that can be trusted: rounding turns it. */
-const PIECE_MM = 0.02;
+const PIECE_MM = 0.05;
+/** What is narrower than this, mm, is too narrow for any blade: two cuts, each good to some 0.2 mm, run into each other. */
+const SLIGHT_MM = 0.3;
 /** Two lines nearer to each other than this, mm, that both lie as near to outlines of the artwork: between them is nothing that a blade could take out. */
 const BLADE_MM = 0.005;
 /** An edge of the artwork is seen where the ink changes within this of it, mm. */
@@ -61,11 +63,12 @@ class Look {
   private readonly judged: Record<keyof JudgedLengths, number> = { outline: 0, stop: 0, tie: 0, edge: 0 };
   private readonly exempt: Record<ExemptReason, number> = { stop: 0, tie: 0, edge: 0, dropped: 0 };
   private sources: NearLines | null = null;
-  /** How far past the reach is looked just now, mm. */
-  private past = 0;
+  /** The part of the cloth that is looked at just now. */
+  private within: Box;
   private samples = 0;
   private lengthMm = 0;
   private edgeMm = 0;
+  private slightMm = 0;
 
   constructor(
     private readonly artwork: Artwork,
@@ -74,6 +77,7 @@ class Look {
   ) {
     this.ink = new TorusInk(artwork);
     this.turns = new Windings(cuts);
+    this.within = artwork.reach;
     this.step = stepMm;
     this.near = toleranceMm;
     for (const cut of cuts) this.lines.addChords(closedChords(cut));
@@ -112,14 +116,37 @@ class Look {
       if (this.isCut(x + dx, y + dy) === this.isCut(x - dx, y - dy)) return;
       this.edgeMm += lengthMm;
       if (this.lines.distance(x, y, this.near * 1.001) <= this.near) return;
-      if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) this.exempt.dropped += lengthMm;
-      else if (this.isSeen(x, y, nx, ny)) this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
+      if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) {
+        if (x < this.near || y < this.near || this.isSlight(x, y, nx, ny)) this.slightMm += lengthMm;
+        else this.exempt.dropped += lengthMm;
+      } else if (this.isSeen(x, y, nx, ny) && !this.goesOnPast(x, y, nx, ny))
+        this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
     };
     this.ink.edges(this.step, reach, visit);
     alongLine(x0, y0, x1, y0, this.step, visit);
     alongLine(x1, y0, x1, y1, this.step, visit);
     alongLine(x1, y1, x0, y1, this.step, visit);
     alongLine(x0, y1, x0, y0, this.step, visit);
+  }
+
+  /** Whether the ink beside an edge ends again within the width of a blade. */
+  private isSlight(x: number, y: number, nx: number, ny: number): boolean {
+    const side = this.isCut(x + SEEN_MM * nx, y + SEEN_MM * ny) ? 1 : -1;
+    for (let d = 2 * SEEN_MM; d <= SLIGHT_MM; d += SEEN_MM) {
+      if (!this.isCut(x + side * d * nx, y + side * d * ny)) return true;
+    }
+    return false;
+  }
+
+  /** Whether what is cut goes on past the reach here, as the ink does. */
+  private goesOnPast(x: number, y: number, nx: number, ny: number): boolean {
+    this.within = this.artwork.farthest ?? this.artwork.reach;
+    const goesOn = [-SEEN_MM, SEEN_MM].every((d) => {
+      const [px, py] = [x + d * nx, y + d * ny];
+      return this.isCut(px, py) && this.turnsOnce(px, py, true);
+    });
+    this.within = this.artwork.reach;
+    return goesOn;
   }
 
   /** Whether an edge of ink is one beside the seams' snap too, and a little before and past its place: other edges may end just there. */
@@ -135,24 +162,32 @@ class Look {
   }
 
   result(): Verification {
-    const { samples, misses, lengthMm, edgeMm, judged, exempt } = this;
+    const { samples, misses, lengthMm, edgeMm, judged, slightMm, exempt } = this;
     const left = Object.values(exempt).reduce((sum, mm) => sum + mm, 0);
     const exemptShare = lengthMm > 0 ? left / lengthMm : 0;
     const ok = misses.length === 0 && exemptShare <= EXEMPT_MOST;
-    return { samples, misses, lengthMm, edgeMm, judged, exempt, exemptShare, ok };
+    return { samples, misses, lengthMm, edgeMm, judged, slightMm, exempt, exemptShare, ok };
   }
 
   /** As the sheet is cut up to its edge, or, near that, in place of the other side of a seam past it. */
   private judgePast(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
     const found = this.judgeCut(x, y, nx, ny, pieceMm);
-    const { pastMm = 0, reach } = this.artwork;
-    if ((found !== 'invented' && found !== 'wrong-side') || pastMm === 0) return found;
-    const inside = Math.min(x - reach.x0, reach.x1 - x, y - reach.y0, reach.y1 - y);
-    if (Math.abs(inside) > pastMm + this.near) return found;
-    this.past = pastMm;
+    const { farthest } = this.artwork;
+    if ((found !== 'invented' && found !== 'wrong-side') || farthest === undefined) return found;
+    if (this.isPastCorner(x, y, farthest)) return 'edge';
+    this.within = farthest;
     const again = this.judgeCut(x, y, nx, ny, pieceMm);
-    this.past = 0;
+    this.within = this.artwork.reach;
     return again === 'invented' || again === 'wrong-side' ? found : again;
+  }
+
+  /** Past one side of the design, on the line of a side that meets it: there the next print's begins. */
+  private isPastCorner(x: number, y: number, { x0, y0, x1, y1 }: Box): boolean {
+    const { x0: left, y0: top, x1: right, y1: bottom } = this.artwork.reach;
+    const [onX, onY] = [Math.min(Math.abs(x), Math.abs(x - right)), Math.min(Math.abs(y), Math.abs(y - bottom))];
+    const [pastX, pastY] = [x < left || x > right, y < top || y > bottom];
+    const close = x >= x0 && x <= x1 && y >= y0 && y <= y1;
+    return close && ((pastY && onX <= this.near) || (pastX && onY <= this.near));
   }
 
   private judgeCut(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
@@ -238,9 +273,8 @@ class Look {
   }
 
   private isWithin(x: number, y: number): boolean {
-    const { x0, y0, x1, y1 } = this.artwork.reach;
-    const { past } = this;
-    return x > x0 - past && x < x1 + past && y > y0 - past && y < y1 + past;
+    const { x0, y0, x1, y1 } = this.within;
+    return x > x0 && x < x1 && y > y0 && y < y1;
   }
 
   /** How far the next edge of ink is from a place, mm, by growing rings: a measure to report, not to judge by. */

@@ -7,8 +7,8 @@ import { mapped } from './cubic.js';
 import type { Artwork, TieStrip, Verification, VerifyOptions } from './types.js';
 import { verifyCuts } from './verify-cuts.js';
 
-/** Ends this deep may be cut past the edge of the design, in place of the other side of their seam, mm. */
-const PAST_MM = 0.4;
+/** Ends this deep, too narrow for a blade, may be cut past the edge of the design, in place of the other side of their seam, mm. */
+const PAST_MM = 0.3;
 
 /** What is taken of a job's result: the artwork as it was read and sized, and every decision about it. */
 export interface JudgedJob {
@@ -51,6 +51,7 @@ export function verifySheet(
   const moved = ({ closed, coords }: Contour, m: Matrix): Contour => ({ closed, coords: mapped(coords, m) });
   const onUnit = (p: { readonly x: number; readonly y: number }) => ({ x: p.x - x0, y: p.y - y0 });
   const { job, motif, lattice, cell, strips } = judged;
+  const past = Math.max(sheet.lapMm, PAST_MM);
   const artwork: Artwork = {
     shapes: motif.shapes,
     lattice,
@@ -64,7 +65,7 @@ export function verifySheet(
     ties: strips[index] ?? [],
     reach: { x0: -sheet.lapMm, y0: -sheet.lapMm, x1: x1 - x0, y1: y1 - y0 },
     stops: sheet.stops.map(({ from, to }) => ({ from: onUnit(from), to: onUnit(to) })),
-    pastMm: PAST_MM,
+    farthest: { x0: -past, y0: -past, x1: x1 - x0 + past, y1: y1 - y0 + past },
     dropped: (sheet.dropped ?? []).flatMap(({ contours }) => contours.map((one) => moved(one, [1, 0, 0, 1, -x0, -y0]))),
   };
   return verifyCuts(
