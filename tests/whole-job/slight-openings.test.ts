@@ -244,18 +244,35 @@ it.each([
   expect(dropped?.[0]).toMatchObject({ why: 'too-narrow', areaMm2: expect.closeTo(segment, 3) });
   expect(dropped?.[0].widthMm).toBeCloseTo(0.2, 1);
   expect(dropped?.[0].lostMm2).toBeLessThan(1e-4);
-  // There is no join any more that could meet or not; and it is said once.
-  expect(result.joins).toEqual([]);
+  // The drawing meets there as anywhere, whoever cuts it; and it is said once.
+  expect(result.joins.map(({ state }) => state)).toEqual(['meets', 'meets']);
   expect(slightFindings(result)).toMatchObject([{ severity: 'note', measure: { places: 1 } }]);
 });
 
-it('reports no join at an end that is too slight to be cut, also where it was drawn beside its place', () => {
-  const halves = [box('right', 60, 10, 80, 20), box('left', 0, 10.9, 0.15, 20.9)];
-  expect(runShapes(halves, [WIDTH, HEIGHT], { ...carry, spill: 'trim' }).joins).toEqual([]);
-  // Half a millimetre deep it is one.
-  const deep = [halves[0], box('left', 0, 10.9, 0.5, 20.9)];
-  const { joins } = runShapes(deep, [WIDTH, HEIGHT], { ...carry, spill: 'trim' });
-  expect(joins.map(({ state }) => state)).toEqual(['off', 'off']);
+it('tells how an end too slight to be cut was drawn beside its place, whether the other side of the seam is cut for it or not', () => {
+  for (const [beside, lost] of [
+    [0.9, false],
+    [2.5, true],
+  ] as const) {
+    const width = lost ? 2 : 10;
+    const halves = [box('right', 60, 10, 81, 10 + width), box('left', -1, 10 + beside, 0.15, 10 + width + beside)];
+    const { joins, findings, sheets } = runShapes(halves, [WIDTH, HEIGHT], { ...carry, spill: 'trim' });
+    expect(joins.map(({ state, offsetMm }) => [state, offsetMm])).toEqual([
+      ['off', expect.closeTo(beside, 6)],
+      ['off', expect.closeTo(beside, 6)],
+    ]);
+    expect(findings.filter(({ code }) => code === 'join-off').map(({ severity }) => severity)).toEqual(['fix', 'fix']);
+    const lostMm2 = sheets[0].dropped?.reduce((sum, place) => sum + place.lostMm2, 0) ?? 0;
+    if (lost) expect(lostMm2).toBeCloseTo(0.3, 2);
+    else expect(lostMm2).toBeLessThan(0.15);
+  }
+});
+
+it('has no join where what comes to the seam is too slight on both sides, or meets nothing', () => {
+  const speck = box('speck', -1, 40, 0.15, 42);
+  const hair = box('hair', 20, 30, 81, 30.2);
+  const { joins } = runShapes([box('core', 20, 5, 40, 15), speck, hair], [WIDTH, HEIGHT], { ...carry, spill: 'trim' });
+  expect(joins).toEqual([]);
 });
 
 it('cuts a slit that the seam divides into two hairlines whole on one side', () => {

@@ -54,6 +54,7 @@ export function runJob(motif: Motif, given: Job, { progress }: { progress?: Prog
   const reach = { ...field, x0: -lapMm, y0: -lapMm };
   const {
     cloth: cell,
+    drawn,
     openings,
     stencils,
     strandedTies,
@@ -62,7 +63,7 @@ export function runJob(motif: Motif, given: Job, { progress }: { progress?: Prog
   step('checking the joins', 0.7);
   const oneWide = oneColumn(job.cloth, field.x1);
   const sideJoinMeetsNothing = oneWide && job.across === 1;
-  const joined = checkJoins(seamStretches(cell), lattice, { ...job.joins, sideJoinMeetsNothing });
+  const joined = checkJoins(seamStretches(drawn), lattice, { ...job.joins, sideJoinMeetsNothing });
   step('cutting the sheet', 0.8);
   const cut = stencils.map((stencil, k) =>
     cutSheet(stencil.cell, stencil.inkIndex, stencil.openings, {

@@ -4,7 +4,7 @@ import type { Ink } from '../motif/types.js';
 import { type StandingTie, tieShape } from '../paper/tie-shape.js';
 import type { SheetTie, Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
-import { withoutSlight } from '../repeat/cuttable-cell.js';
+import { withoutSlight, withSlight } from '../repeat/cuttable-cell.js';
 import { leavePaper } from '../repeat/leave-paper.js';
 import { openingNames } from '../repeat/opening-names.js';
 import { type CellOpening, findOpenings } from '../repeat/openings.js';
@@ -45,6 +45,8 @@ export interface Stencil {
 export interface Stencils {
   /** With printed ties standing; with two sheets for an ink none of them shows. */
   readonly cloth: Cell;
+  /** The same with what is too slight to be cut: how the drawing comes to the seams. */
+  readonly drawn: Cell;
   readonly openings: readonly CellOpening[];
   readonly stencils: readonly Stencil[];
   /** Ties that can't come to stand where the job puts them, and are left out. */
@@ -127,7 +129,11 @@ export function layStencils(
     });
   });
   const findings = strandedTies.map((tie) => strandedFinding(tie, { widthMm, from: tiesFrom, now: bare.lattice }));
-  return { cloth: printed.cell, openings, stencils, strandedTies, findings };
+  const drawn = withSlight(
+    printed.cell,
+    printed.leftOut.flatMap((left) => left.slight),
+  );
+  return { cloth: printed.cell, drawn, openings, stencils, strandedTies, findings };
 }
 
 type Standing = Tie & StandingTie;

@@ -35,11 +35,13 @@ interface How {
   /** Slope along the seam for every unit across it, at both ends. */
   readonly slope?: number;
   readonly ink?: string;
+  /** Both ends lie where a corner was moved onto the seam. */
+  readonly moved?: boolean;
 }
 
 /** A stretch whose outlines leave square to the side unless told otherwise. Ends at 0 or at the side's end are corners. */
 function on(side: Side, from: number, to: number, how: How = {}): SeamStretch {
-  const { flush = false, slope = 0, ink = '#000000' } = how;
+  const { flush = false, slope = 0, ink = '#000000', moved = false } = how;
   const length = side === 'left' || side === 'right' ? H : W;
   const out = OUT[side];
   const k = 1 / Math.hypot(1, slope);
@@ -50,6 +52,7 @@ function on(side: Side, from: number, to: number, how: How = {}): SeamStretch {
     tangent,
     runsOn: !flush,
     corner: atMm === 0 || atMm === length,
+    moved,
   });
   return { side, ink, from: end(from, 'begin'), to: end(to, 'end'), carried: false };
 }
@@ -397,10 +400,21 @@ describe('a corner beside the seam', () => {
   it('takes nothing for an offset that lies within the snap of the outline that runs along there', () => {
     // One side runs at 1° to the seam before it turns off: within 0.02 mm of it for more than a millimetre.
     const slope = 1 / Math.tan(Math.PI / 180);
-    const { joins } = checkJoins([on('right', 10, 20, { slope }), on('left', 11, 21, { slope: 1 })], straight);
-    expect(joins.map((j) => [j.state, j.offsetMm, j.gapMm])).toEqual([
+    const joined = (moved: boolean) =>
+      checkJoins([on('right', 10, 20, { slope, moved }), on('left', 11, 21, { slope: 1 })], straight).joins;
+    expect(joined(true).map((j) => [j.state, j.offsetMm, j.gapMm])).toEqual([
       ['bends', 0, 0],
       ['bends', 0, 0],
+    ]);
+    // Where no corner was moved, both go through the seam where they say.
+    expect(joined(false).map((j) => j.offsetMm)).toEqual([1, 1]);
+  });
+
+  it('hides no small shift of outlines that go through the seam with a bend', () => {
+    const bent = [on('right', 10, 20), on('left', 10.032, 20.032, { slope: 0.2 })];
+    expect(checkJoins(bent, straight).joins.map((j) => j.offsetMm)).toEqual([
+      expect.closeTo(0.032, 9),
+      expect.closeTo(0.032, 9),
     ]);
   });
 

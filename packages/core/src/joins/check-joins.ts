@@ -19,7 +19,8 @@ import type { Join, Way } from './types.js';
  * Ends of like kind (an opening begins there, or ends there) within reach are paired along each seam: as many as possible, then with
  * the least sum of offsets. What is left over near a point where seams meet is paired over all seams that meet there. An end
  * without a partner is `open`, or flush where the outline doesn't run on. Corner ends and stretches narrower than a point
- * are never reported, nor is a join on one side of which there is too little to be cut (`slight`): the other side is cut over the seam there.
+ * are never reported. Where there is too little to be cut on one side (`slight`) the other side is cut over the seam: the two have to meet as any, but
+ * what is slight by itself, or on both sides, is no opening and has nothing to meet.
  * Places in mm, angles in degrees.
  *
  * Joins come sorted by seam (right, bottom) and place. Their `at` is the own end's place on the unit; for an open end on the left
@@ -43,7 +44,7 @@ export function checkJoins(
       seams,
       options,
     );
-    const real = pairs.filter(({ own, partner }) => !own.run.slight && !partner.run.slight);
+    const real = pairs.filter(({ own, partner }) => !own.run.slight || !partner.run.slight);
     for (const pair of real) entries.push(pairEntry(judgePair(pair, options), lattice, options));
     const alone = unpaired.filter((end) => !end.run.slight);
     entries.push(...unpairedEntries(alone, lattice, seams, options));

@@ -41,9 +41,10 @@ export function kinkOf(own: RunEnd, partner: RunEnd): number | null {
 /**
  * An offset along a seam, or 0 where a corner explains it, mm. An outline that runs beside the seam, nearer to it than the snap, and turns
  * off there comes to the seam anywhere between the places where it enters the snap and where it turns: along the seam that is the snap over
- * the sine of its angle to it.
+ * the sine of its angle to it. Where neither end was moved onto the seam both are where they were drawn, and nothing is to be explained.
  */
 export function unlessCorner(offsetMm: number, seam: Seam, own: RunEnd, partner: RunEnd): number {
+  if (!own.moved && !partner.moved) return offsetMm;
   const kinkDeg = kinkOf(own, partner);
   if (kinkDeg !== null && kinkDeg < CORNER_DEG) return offsetMm;
   const sines = [own, partner]

@@ -15,6 +15,8 @@ export interface RunEnd {
   readonly runsOn: boolean;
   /** The end is the side's own corner, not (for certain) an outline. */
   readonly corner: boolean;
+  /** A corner was moved onto the seam here from within its snap. */
+  readonly moved: boolean;
   /** The outline was carried over the seams, so that both its sides are one drawing. */
   readonly carried: boolean;
   readonly run: Run;
@@ -96,6 +98,7 @@ function runFrom(stretch: SeamStretch, from: SeamEnd | null, to: SeamEnd | null,
   return run;
 }
 
-function pick(end: SeamEnd): Pick<RunEnd, 'atMm' | 'tangent' | 'runsOn' | 'corner'> {
-  return { atMm: end.atMm, tangent: end.tangent, runsOn: end.runsOn, corner: end.corner };
+function pick(end: SeamEnd): Pick<RunEnd, 'atMm' | 'tangent' | 'runsOn' | 'corner' | 'moved'> {
+  const { atMm, tangent, runsOn, corner, moved = false } = end;
+  return { atMm, tangent, runsOn, corner, moved };
 }

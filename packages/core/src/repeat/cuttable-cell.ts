@@ -35,6 +35,19 @@ export function withoutSlight(cell: Cell): CuttableCell {
   return { cell: slight.length === 0 ? cell : { ...cell, inks }, from, slight };
 }
 
+/**
+ * A cell with openings that were left out of it, or of a cell from which it was made, back in: the drawing as it comes to the seams. Its marks must
+ * hold those of the cells before.
+ */
+export function withSlight(cell: Cell, slight: readonly SlightOpening[]): Cell {
+  if (slight.length === 0) return cell;
+  const inks = cell.inks.map((ink, k) => {
+    const back = slight.filter(({ inkIndex }) => inkIndex === k).flatMap(({ pieces }) => pieces);
+    return back.length === 0 ? ink : { ...ink, pieces: [...ink.pieces, ...back] };
+  });
+  return { ...cell, inks };
+}
+
 /** Openings of an ink that can't be cut, as groups of its pieces. Pieces that could be cut are in none, nor is what hangs together with one. */
 function slightGroups(ink: CellInk, cell: Cell): { why: SlightWhy; pieces: number[] }[] {
   if (!ink.pieces.some((piece) => isSlightPiece(piece, cell))) return [];

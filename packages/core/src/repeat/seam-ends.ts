@@ -1,4 +1,5 @@
 import { type Curve, evaluateCurve, parameterAt } from '../geometry/curve.js';
+import { FLATTEN_MM } from '../geometry/flatten.js';
 import type { Grid, GridPoint } from '../geometry/grid.js';
 import type { MarkBook } from '../geometry/marks.js';
 import { type TracedSide, traceSide } from '../geometry/retrace.js';
@@ -16,6 +17,8 @@ export interface TracedEnd extends SeamEnd {
 const CORNER_MM = SEAM_SNAP_MM;
 /** A place this near to the seam, mm, is on it: rounding of coordinates of some metres. */
 const ON_SEAM_MM = 1e-9;
+/** A cut through a chord of a curve lies this near to the curve, mm: the tolerance of flattening, and the rounding to the grid. */
+const CHORD_MM = FLATTEN_MM + 1e-3;
 /** A crossing is refined until its bracket is shorter than this share of a curve piece. */
 const PARAMETER_FLOOR = 1e-13;
 
@@ -41,7 +44,9 @@ export function traceEnd(
   const runsOn = runsPast(traced, frame, book, end.corner);
   // At a corner of the unit the curve's own place counts only where it is that corner's: the snap may have moved the polygon's end there.
   const own = at !== null && (!corner || Math.abs(at - polygonAt) <= 2 * SEAM_SNAP_MM) ? at : polygonAt;
-  return { atMm: own, kind, tangent, runsOn, corner, owner: traced.curve.owner };
+  const across = Math.abs(frame.axis === 'x' ? tangent.x : tangent.y);
+  const moved = at === null || Math.abs(at - polygonAt) * across > CHORD_MM;
+  return { atMm: own, kind, tangent, runsOn, corner, owner: traced.curve.owner, ...(moved ? { moved } : {}) };
 }
 
 interface SeamFrame {

@@ -47,6 +47,11 @@ export interface SeamEnd {
   readonly runsOn: boolean;
   /** The stretch reaches the corner of the unit here: the end is the seam's own, not the outline's. */
   readonly corner: boolean;
+  /**
+   * The stretch ends where a corner was moved onto the seam from within its snap (absent: no): what the outline does between there and the seam, another
+   * corner of it or another outline that takes over, is not seen.
+   */
+  readonly moved?: boolean;
   /** The outline was carried over the seams; where not said, what the stretch says. */
   readonly carried?: boolean;
 }

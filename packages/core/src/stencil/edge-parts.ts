@@ -113,18 +113,31 @@ function sharedParts(cell: Cell, ink: CellInk, pieces: readonly GridArea[], edge
   const reach = boxToGrid(edges.reach, grid);
   const parts = areas.flatMap((a) => clipArea(a, reach, book)).map((area) => partOf(area, book, cell, edges));
   const fragments = fragmentsBeside(areas, parts, book, cell, edges);
-  const touches = parts.map(({ area }) => fragments.map((fragment) => areOne(area, fragment.area)));
   const keepers = new Set(parts.flatMap(({ why }, k) => (why === null ? [k] : [])));
+  // What a part would have of its neighbours: all that hangs together with it, also round the corner where four prints meet.
+  const reachOf = (k: number): Set<Fragment> => {
+    const found = new Set<Fragment>();
+    const rest = new Set(fragments.filter(({ home }) => home !== k && !keepers.has(home)));
+    const grow = (area: GridArea): void => {
+      for (const fragment of rest) {
+        if (!areOne(area, fragment.area)) continue;
+        rest.delete(fragment);
+        found.add(fragment);
+        grow(fragment.area);
+      }
+    };
+    grow(parts[k].area);
+    return found;
+  };
   const hasTaker = (k: number): boolean =>
-    fragments.some(({ home }, f) => home === k && [...keepers].some((keeper) => touches[keeper][f]));
+    [...keepers].some((keeper) => [...reachOf(keeper)].some(({ home }) => home === k));
   // Where neither side can be cut by itself, the larger one is with what the other would have had.
   const area = (k: number): number => gridArea(parts[k].core);
   const slight = parts.flatMap(({ why, core }, k) => (why !== null && core.length > 0 ? [k] : []));
   for (const k of slight.sort((a, b) => area(b) - area(a))) {
     if (hasTaker(k)) continue;
-    const others = fragments.filter(({ home }) => !keepers.has(home)).map((fragment) => fragment.area);
-    const own = plainUnion([parts[k].area, ...others]).filter((one) => holds(one, parts[k].area));
-    if (slightWhy(areaPaths(own), grid) === null) keepers.add(k);
+    const all = plainUnion([parts[k].area, ...[...reachOf(k)].map((fragment) => fragment.area)]);
+    if (slightWhy(areaPaths(all), grid) === null) keepers.add(k);
   }
   const cut = [...keepers].map((k) => parts[k].area);
   const given = fragments.filter(({ home }) => !keepers.has(home));
