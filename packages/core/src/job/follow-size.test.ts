@@ -91,9 +91,9 @@ it.each([
   }
   expect(result.job.ties[INK].map(({ id, kind }) => [id, kind])).toEqual([
     ['T1', 'printed'],
-    ['T4', 'release'],
+    ['R4', 'release'],
   ]);
-  expect(result.sheets[0].paper?.ties.map(({ id }) => id).sort()).toEqual(['T1', 'T4']);
+  expect(result.sheets[0].paper?.ties.map(({ id }) => id).sort()).toEqual(['R4', 'T1']);
   expect(result.sheets[0].paper?.islands.filter(({ dropsAt }) => dropsAt === 'first')).toEqual([]);
   expect(result.findings.filter(({ code }) => code.startsWith('tie-'))).toEqual([]);
 });
@@ -108,7 +108,7 @@ it('reads a file of the old form as taken at the present size', () => {
   expect(other.tiesFrom).toBeNull();
   expect(other.strandedTies.map(({ id, why }) => [id, why])).toEqual([
     ['T1', 'astray'],
-    ['T4', 'astray'],
+    ['R4', 'astray'],
   ]);
   expect(() => refuseStrandedTies(other)).not.toThrow();
 });
