@@ -81,7 +81,8 @@ describe('an outline that passes a point where three units meet', () => {
 
   it('is not followed where the opening lies on its other hand, or the line turns back', () => {
     const lattice = makeLattice({ kind: 'drop', step: { p: 1, q: 2 } }, W, H);
-    const open = (stretches: SeamStretch[]) => checkJoins(stretches, lattice).joins.every(({ state }) => state === 'open');
+    const open = (stretches: SeamStretch[]) =>
+      checkJoins(stretches, lattice).joins.every(({ state }) => state === 'open');
     const [top, right] = upLeft(0.5, 0);
     expect(open([top, right])).toBe(false);
     const otherHand = stretch('right', end('begin', right.to.atMm, [0.6, 0.8]), end('end', 50, [1, 0]));
@@ -89,14 +90,19 @@ describe('an outline that passes a point where three units meet', () => {
     const back = stretch('right', right.from, end('end', right.to.atMm, [0.6, -0.8]));
     expect(open([top, back])).toBe(true);
     // In a straight repeat the column to the left begins at the corner: nothing lies there.
-    expect(checkJoins([top, right], makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, W, H)).joins).toHaveLength(4);
+    expect(checkJoins([top, right], makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, W, H)).joins).toHaveLength(
+      4,
+    );
   });
 });
 
 describe('a tip just wide enough to count, against one that is not', () => {
   const slant = 0.8;
   const tip = (side: 'left' | 'right', atMm: number, wide: number, sine: number) => {
-    const way: Way = [side === 'right' ? sine : -sine, side === 'right' ? Math.sqrt(1 - sine ** 2) : -Math.sqrt(1 - sine ** 2)];
+    const way: Way = [
+      side === 'right' ? sine : -sine,
+      side === 'right' ? Math.sqrt(1 - sine ** 2) : -Math.sqrt(1 - sine ** 2),
+    ];
     return stretch(side, end('begin', atMm, way), end('end', atMm + wide, way));
   };
 

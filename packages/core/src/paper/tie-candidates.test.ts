@@ -122,8 +122,10 @@ describe('what hinders a tie', () => {
     ...{ from: { x, y: 0 }, to: { x, y: 9 }, lengthMm: 9, fromBank: 0, fromS: x, toBank: 0, toS: 129 - x },
     narrow: false,
   });
-  const hinders = (x: number, keepOff: readonly { from: { x: number; y: number }; to: { x: number; y: number } }[] = []) =>
-    hindrance(at(x), { banks, outlines, tie: TIE, rules: RULES, keepOff });
+  const hinders = (
+    x: number,
+    keepOff: readonly { from: { x: number; y: number }; to: { x: number; y: number } }[] = [],
+  ) => hindrance(at(x), { banks, outlines, tie: TIE, rules: RULES, keepOff });
 
   it('is nothing in the midst of a hall', () => expect(hinders(30)).toBeNull());
 

@@ -75,7 +75,13 @@ describe('what islands need', () => {
     ({ id, areaMm2, within, opening }) as Island;
 
   it('is one tie each, two above a size, and two for all that holds such a one', () => {
-    const list = [island('1', 30, null), island('2', 500, '1'), island('3', 20, '2'), island('4', 401, '3'), island('5', 400, null)];
+    const list = [
+      island('1', 30, null),
+      island('2', 500, '1'),
+      island('3', 20, '2'),
+      island('4', 401, '3'),
+      island('5', 400, null),
+    ];
     const needs = (limit: number) => [...needsOf(list, new Map(list.map((i) => [i.id, i])), limit).values()];
     expect(needs(400)).toEqual([2, 2, 2, 2, 1]);
     expect(needs(450)).toEqual([2, 2, 1, 1, 1]);
@@ -87,8 +93,18 @@ describe('what islands need', () => {
   });
 
   it('is found opening by opening', () => {
-    const paper = sheet([disc(0, 0, 20), rim(0, 0, 10), disc(60, 0, 20), rim(60, 0, 15), disc(60, 0, 8), rim(60, 0, 4)]);
-    const outlines: Outline[] = [0, 0, 1, 1, 2, 2].map((opening, k) => ({ opening, contour: paper.outlines[k].contour }));
+    const paper = sheet([
+      disc(0, 0, 20),
+      rim(0, 0, 10),
+      disc(60, 0, 20),
+      rim(60, 0, 15),
+      disc(60, 0, 8),
+      rim(60, 0, 4),
+    ]);
+    const outlines: Outline[] = [0, 0, 1, 1, 2, 2].map((opening, k) => ({
+      opening,
+      contour: paper.outlines[k].contour,
+    }));
     const islands = findIslands({ ...paper, outlines });
     const banks = paperBanks({ ...paper, outlines }, islands);
     const groups = groupOpenings(islands, banks);

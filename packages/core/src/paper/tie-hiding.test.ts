@@ -21,7 +21,8 @@ function between(
 describe('a tie is hidden', () => {
   // 80 mm wide, 10 mm high: corners at 0, 80, 90 and 170 along the bank.
   const hall = layBanks([box(0, 0, 80, 10)]);
-  const at = (x: number, beside = x, narrow = false) => hidingAt(between(hall, [0, x], [0, 170 - beside], narrow), hall, WIDTH);
+  const at = (x: number, beside = x, narrow = false) =>
+    hidingAt(between(hall, [0, x], [0, 170 - beside], narrow), hall, WIDTH);
 
   it('beside a corner of either bank: wholly within three quarters of its width, not at all beyond two and a half', () => {
     for (const [mm, grade] of [
@@ -49,8 +50,7 @@ describe('a tie is hidden', () => {
   it('not on a smooth outer curve, which it would flatten', () => {
     const ring = (radius: number) =>
       layBanks([circleContour({ x: 0, y: 0 }, radius), reverseContour(circleContour({ x: 0, y: 0 }, radius - 5))]);
-    const on = (banks: Banks) =>
-      hidingAt(between(banks, [0, 1], [1, banks.banks[1].lengthMm - 1]), banks, WIDTH);
+    const on = (banks: Banks) => hidingAt(between(banks, [0, 1], [1, banks.banks[1].lengthMm - 1]), banks, WIDTH);
     expect(on(ring(30))).toEqual({ grade: 0, hidden: false, smooth: true });
     // 8° over ten millimetres is a radius of some 63 mm (seven of eight chords' turns are seen).
     expect(on(ring(55)).smooth).toBe(true);

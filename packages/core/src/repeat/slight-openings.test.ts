@@ -18,11 +18,19 @@ const lay = (repeat: Repeat, ...list: (Contour | [Contour, string])[]) =>
     list.map((one) => (Array.isArray(one) ? shapeOf([one[0]], one[1]) : shapeOf([one]))),
     makeLattice(repeat, W, H),
   );
-const whys = (slight: readonly SlightOpening[]) => slight.map(({ inkIndex, why, pieces }) => [inkIndex, why, pieces.length]);
+const whys = (slight: readonly SlightOpening[]) =>
+  slight.map(({ inkIndex, why, pieces }) => [inkIndex, why, pieces.length]);
 
 describe('openings that no blade can cut', () => {
   it('are those under 0.05 mm², or with room for no disc of 0.3 mm; the rest of the cell stays the very same', () => {
-    const cell = lay(STRAIGHT, disc(20, 20, 5), disc(40, 20, 0.12), bar(50, 20, 12, 0.25), bar(50, 30, 12, 0.35), disc(40, 30, 0.17));
+    const cell = lay(
+      STRAIGHT,
+      disc(20, 20, 5),
+      disc(40, 20, 0.12),
+      bar(50, 20, 12, 0.25),
+      bar(50, 30, 12, 0.35),
+      disc(40, 30, 0.17),
+    );
     const { cell: left, from, slight } = withoutSlight(cell);
     expect(whys(slight).toSorted()).toEqual([
       [0, 'too-narrow', 1],
@@ -62,14 +70,23 @@ describe('openings that no blade can cut', () => {
         const narrow = withoutSlight(lay(repeat, bar(x - 4, y - 0.12, 8, 0.24)));
         expect(narrow.slight.map(({ why }) => why)).toEqual(['too-narrow']);
         // A crumb beyond the seam hangs on a large opening.
-        const large = lay(repeat, bar(x === W ? W - 9.9 : x === 0 ? -0.1 : x - 5, y === H ? H - 9.9 : y === 0 ? -0.1 : y - 5, 10, 10));
+        const large = lay(
+          repeat,
+          bar(x === W ? W - 9.9 : x === 0 ? -0.1 : x - 5, y === H ? H - 9.9 : y === 0 ? -0.1 : y - 5, 10, 10),
+        );
         expect(withoutSlight(large).cell).toBe(large);
       }
     }
   });
 
   it('are told ink by ink', () => {
-    const cell = lay(STRAIGHT, disc(20, 20, 5), [disc(40, 20, 4), '#cc0000'], [disc(60, 20, 0.1), '#cc0000'], [disc(70, 20, 0.1), '#00aa00']);
+    const cell = lay(
+      STRAIGHT,
+      disc(20, 20, 5),
+      [disc(40, 20, 4), '#cc0000'],
+      [disc(60, 20, 0.1), '#cc0000'],
+      [disc(70, 20, 0.1), '#00aa00'],
+    );
     const { cell: left, slight, from } = withoutSlight(cell);
     expect(whys(slight)).toEqual([
       [1, 'too-small', 1],
@@ -171,7 +188,11 @@ describe('the pattern over a part of the cloth', () => {
       // Every disc is there once; those cut at a corner of the box may miss it.
       for (const { at, r, cut } of wanted) {
         if (cut.x1 - cut.x0 < 2 * r && cut.y1 - cut.y0 < 2 * r) continue;
-        const same = boxes.filter((b) => (['x0', 'y0', 'x1', 'y1'] as const).every((side) => Math.abs(b[side] - cut[side]) < (cut.x1 - cut.x0 < 2 * r || cut.y1 - cut.y0 < 2 * r ? r : 0.02)));
+        const same = boxes.filter((b) =>
+          (['x0', 'y0', 'x1', 'y1'] as const).every(
+            (side) => Math.abs(b[side] - cut[side]) < (cut.x1 - cut.x0 < 2 * r || cut.y1 - cut.y0 < 2 * r ? r : 0.02),
+          ),
+        );
         expect(same.length, `${repeat.kind} ${at.x}, ${at.y}`).toBe(1);
       }
       expect(areas.length).toBeLessThanOrEqual(wanted.length);
@@ -186,7 +207,9 @@ describe('the pattern over a part of the cloth', () => {
       [HALF_DROP, 2, 1],
       [THIRD_BRICK, 1, 3],
     ] as const) {
-      const { widthMm, heightMm, inks, bleedMm } = clothTile(lay(repeat, disc(30, 20, 5), [disc(60, 40, 2), '#cc0000']));
+      const { widthMm, heightMm, inks, bleedMm } = clothTile(
+        lay(repeat, disc(30, 20, 5), [disc(60, 40, 2), '#cc0000']),
+      );
       expect([widthMm, heightMm]).toEqual([wide * W, high * H]);
       expect(bleedMm).toBeGreaterThan(0);
       expect(inks.map(({ ink, contours }) => [ink, contours.length])).toEqual([

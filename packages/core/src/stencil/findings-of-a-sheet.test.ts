@@ -26,7 +26,12 @@ const sheetWith = (some: Partial<Sheet>): Sheet =>
   }) as Sheet;
 
 describe('dots beside openings', () => {
-  const dot = (name: string, x: number, y: number, diameterMm = 1): Dot => ({ name, at: { x, y }, diameterMm, lead: true });
+  const dot = (name: string, x: number, y: number, diameterMm = 1): Dot => ({
+    name,
+    at: { x, y },
+    diameterMm,
+    lead: true,
+  });
   const opening = (number: number, first: readonly Contour[], second: readonly Contour[] = []): SheetOpening => {
     const all = [...first, ...second].map(({ coords }) => coords);
     const xs = all.flatMap((q) => [...q].filter((_, k) => k % 2 === 0));
@@ -68,7 +73,10 @@ describe('dots beside openings', () => {
     expect(found).toMatchObject({ code: 'dot-in-opening', atMm: { x: 71, y: 41 } });
     expect(found.measure?.roomMm).toBeLessThan(0);
     expect(found.message).toContain('lies in opening 7');
-    const ring = opening(8, [circleContour({ x: 200, y: 100 }, 20), reverseContour(circleContour({ x: 200, y: 100 }, 10))]);
+    const ring = opening(8, [
+      circleContour({ x: 200, y: 100 }, 20),
+      reverseContour(circleContour({ x: 200, y: 100 }, 10)),
+    ]);
     expect(find([dot('B', 200, 100)], [ring])).toEqual([]);
     expect(find([dot('B', 215, 100)], [ring])[0].code).toBe('dot-in-opening');
     expect(find([dot('B', 208.5, 100)], [ring])[0].measure?.roomMm).toBeCloseTo(1, 2);
@@ -78,10 +86,9 @@ describe('dots beside openings', () => {
     const later = opening(9, [], [boxContour({ x0: 144, y0: 60, x1: 170, y1: 80 })]);
     expect(find([dot('D', 142.2, 70)], [square, later])[0].measure).toEqual({ dot: 'D', opening: 9, roomMm: 1.3 });
     expect(find([dot('D', 141.8, 70)], [square, later])[0].measure).toEqual({ dot: 'D', opening: 7, roomMm: 1.3 });
-    expect(find([dot('A', 10, 10), dot('D', 142.2, 70), dot('E', 120, 70)], [later, square]).map((f) => f.measure?.dot)).toEqual([
-      'D',
-      'E',
-    ]);
+    expect(
+      find([dot('A', 10, 10), dot('D', 142.2, 70), dot('E', 120, 70)], [later, square]).map((f) => f.measure?.dot),
+    ).toEqual(['D', 'E']);
   });
 });
 
@@ -139,7 +146,15 @@ describe('what is drawn and not cut', () => {
 
 describe('what there is to say of a sheet’s paper', () => {
   const island = (some: Partial<LooseIsland>): LooseIsland => ({
-    ...{ id: '1', opening: 4, outline: circleContour({ x: 0, y: 0 }, 3), box: FIELD, areaMm2: 28, within: null, depth: 0 },
+    ...{
+      id: '1',
+      opening: 4,
+      outline: circleContour({ x: 0, y: 0 }, 3),
+      box: FIELD,
+      areaMm2: 28,
+      within: null,
+      depth: 0,
+    },
     ...{ at: { x: 90, y: 50 }, span: null, dropsAt: 'first' },
     ...some,
   });
@@ -180,7 +195,10 @@ describe('what there is to say of a sheet’s paper', () => {
   });
 
   it('passes over bends that a punch goes round', () => {
-    const workOf = [work(4, { tightPlaces: 1, tightMm: 3, tightAt: { x: 50, y: 50 } }), work(5, { tightPlaces: 2, tightMm: 3 })];
+    const workOf = [
+      work(4, { tightPlaces: 1, tightMm: 3, tightAt: { x: 50, y: 50 } }),
+      work(5, { tightPlaces: 2, tightMm: 3 }),
+    ];
     const openings = [
       { number: 4, tool: 'punch' },
       { number: 5, tool: 'knife' },
@@ -232,8 +250,12 @@ describe('what there is to say of a sheet’s paper', () => {
 
   it('openings beside weak places that tear are cut last', () => {
     const grave = { weak: true, lengthMm: 9 };
-    expect([...besideWeakPlaces([neck({}), neck({ ...grave, openings: [1, 6] }), neck({ weak: true, openings: [8, 9] })])]).toEqual([1, 6]);
-    expect([...besideWeakPlaces([neck({ ...grave, weak: false }), neck({ weak: true, hangsMm2: 151, openings: [2, 2] })])]).toEqual([2]);
+    expect([
+      ...besideWeakPlaces([neck({}), neck({ ...grave, openings: [1, 6] }), neck({ weak: true, openings: [8, 9] })]),
+    ]).toEqual([1, 6]);
+    expect([
+      ...besideWeakPlaces([neck({ ...grave, weak: false }), neck({ weak: true, hangsMm2: 151, openings: [2, 2] })]),
+    ]).toEqual([2]);
   });
 
   it('is named by the numbers of the openings, work in their order; the edge of the sheet has none', () => {
