@@ -140,3 +140,10 @@ describe('limits of a gap', () => {
     }
   });
 });
+
+it('a unit smaller than a millimetre is one, one without a size is none', () => {
+  const straight: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };
+  expect(checkJoins([], makeLattice(straight, 0.5, 0.4)).joins).toEqual([]);
+  expect(() => checkJoins([], makeLattice(straight, 0, 40))).toThrow(/widthMm/);
+  expect(() => checkJoins([], makeLattice(straight, 40, -1))).toThrow(/heightMm/);
+});
