@@ -174,3 +174,25 @@ describe('seatDots', () => {
     );
   });
 });
+
+it('the frame moves as far as the paper allows on each side: up into a wide border, not down into a narrow one', () => {
+  /** A square around each upper corner of the field, so that dots have to get above or below it, and how high its middle lies. */
+  const moved = (middle: number, half: number, border: { top: number; bottom: number }) => {
+    const field = { x0: 40, y0: border.top, x1: 160, y1: border.top + 90 };
+    const bar = boxContour({ x0: 40, y0: field.y0 + middle - half, x1: 160, y1: field.y0 + middle + half });
+    const sheet = {
+      ...{ widthMm: 200, heightMm: field.y1 + border.bottom, field, lapMm: 0.4 },
+      dots: sheetDots(field, straight, { diameterMm: 1 }),
+      openings: [{ number: 1, firstCut: [bar], secondCut: [] }],
+    } as unknown as Sheet;
+    const lattice = makeLattice(straight, 120, 90);
+    return seatDots([sheet], { lattice, sides: BOTH, tieWidthMm: TIE_MM, diameterMm: 1, sightMm: 1 });
+  };
+  // The bar reaches 13 mm up and 7 mm down: 10 mm down is the shorter way.
+  expect(moved(-3, 10, { top: 40, bottom: 40 }).movedMm.y).toBe(10);
+  expect(moved(3, 10, { top: 40, bottom: 40 }).movedMm.y).toBe(-10);
+  // With 12 mm of paper below only 2 mm may be gone down, so it goes up; and the other way about.
+  expect(moved(-3, 10, { top: 40, bottom: 12 }).movedMm.y).toBe(-16);
+  expect(moved(3, 10, { top: 13, bottom: 40 }).movedMm.y).toBe(16);
+  expect(moved(-3, 10, { top: 13, bottom: 12 }).seat).toBe('corners');
+});
