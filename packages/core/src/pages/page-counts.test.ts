@@ -18,7 +18,9 @@ it('takes the fewest pages that reach the end, counted one by one', () => {
     return n;
   };
   for (const overlapMm of [0, 7, 25]) {
-    for (const lengthMm of [5, 24, 189, 190, 191, 355, 356, 365, 366, 373, 374, 380, 381, 1000, 1009, 1011, 1234.56, 3333.3]) {
+    for (const lengthMm of [
+      5, 24, 189, 190, 191, 355, 356, 365, 366, 373, 374, 380, 381, 1000, 1009, 1011, 1234.56, 3333.3,
+    ]) {
       const wide = layPages({ widthMm: lengthMm, heightMm: 33 }, { ...plain, overlapMm });
       // The last one ends where the drawing ends, to the last digit.
       expect(wide.pages.at(-1)?.windowMm).toMatchObject({ x1: lengthMm, y1: 33 });
