@@ -21,7 +21,16 @@ function join(k: number, seam: SheetJoin['seam'], along: number): SheetJoin {
   const at = seam === 'right' ? { x: x1, y: y0 + along } : { x: x0 + along, y: y1 };
   const step = seam === 'right' ? { x: 330, y: 0 } : { x: 0, y: 470 };
   const edge = k % 2 === 1 ? 'begins' : 'ends';
-  return { name: `J${k}`, seam, at, lead: { x: at.x - step.x, y: at.y - step.y }, step, own: 100 + k, partner: 1, edge };
+  return {
+    name: `J${k}`,
+    seam,
+    at,
+    lead: { x: at.x - step.x, y: at.y - step.y },
+    step,
+    own: 100 + k,
+    partner: 1,
+    edge,
+  };
 }
 
 /** Joins 2 mm apart down the right side, then along the bottom, then stops. */
@@ -171,7 +180,9 @@ it('says instead of a box where no edge is printed, and for a sheet without join
   expect(none).not.toContain('Write mm to 0.1');
   expect(said(form(ends))).toContain('"proof": { "#000000": [{');
   expect(said(form(ends, { own: { ...sheet, part: 'B' } }))).toContain('"#000000 B": [{');
-  expect(form(ends, { own: { ...sheet, index: 2, count: 3 } }).title).toMatch(/^Reeds – .*2.* – measured at the joins$/);
+  expect(form(ends, { own: { ...sheet, index: 2, count: 3 } }).title).toMatch(
+    /^Reeds – .*2.* – measured at the joins$/,
+  );
   expect(form(ends).title).toBe('Reeds – measured at the joins');
   expect(said(form(ends))).toContain('revision C · 2026-01-02');
 });
