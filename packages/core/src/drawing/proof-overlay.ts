@@ -1,10 +1,10 @@
-import { boxContour, circleContour, contoursBox } from '../geometry/contour.js';
+import { boxContour, circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { LeadEdge, PrintDifference, ProofReport, SheetEnds } from '../proof/types.js';
 import { squareSentences } from '../squaring/findings.js';
 import type { Sheet } from '../stencil/types.js';
 import { paperOutline } from './cartoon.js';
-import { ClearSpace, SOFT } from './clear-space.js';
+import { ClearSpace, SOFT, turnedCorners } from './clear-space.js';
 import { scaleBar } from './guide-bar.js';
 import { BODY_MM, GuidePages, LINE_MM, type PaperSize } from './guide-layout.js';
 import {
@@ -19,6 +19,7 @@ import {
 } from './guide-view.js';
 import { hatch } from './guide-zone-picture.js';
 import { gutterNames } from './gutter-names.js';
+import { textTurnedBox } from './label-box.js';
 import { placeTags, type Tag } from './name-tags.js';
 import { COLOURS, GREY, lineStyle, RULE_GREY } from './palette.js';
 import { sheetName } from './paper-words.js';
@@ -26,7 +27,7 @@ import { EXTRA_FILL, MISSING_HATCH, PLAN_LINE, PRINT_TINT, printLegend } from '.
 import { differenceTable, leadEdgeTable, reportFacts } from './proof-tables.js';
 import { roundDrawing } from './round.js';
 import { wrapText } from './text.js';
-import type { Drawing, FontMetrics, Item } from './types.js';
+import type { Drawing, FontMetrics, Item, TextItem } from './types.js';
 import { writableText } from './writable-text.js';
 
 /** Differences that are marked on the whole sheet, and edges that are shown enlarged. */
@@ -118,6 +119,11 @@ function wholeSheet(pages: GuidePages, report: ProofReport, sheet: Sheet): void 
   for (const ring of rings) space.addContours([ring], SOFT);
   space.addContours(viewContours(view, [paperOutline(sheet)]), SOFT);
   const worst = worstEdges(report).slice(0, MARKED_MAX);
+  const names = offsetNames(worst, view, sheet, font);
+  for (const item of names) {
+    if (item.kind === 'path') space.addContours(item.contours, SOFT);
+    if (item.kind === 'text') space.addContours([wordOutline(item, font)], SOFT);
+  }
   const tags = marked.map((d): Tag => ({ text: markOf(d), starts: [middleOf(viewBox(view, d.box))], aroundMm: 1.6 }));
   const placed = placeTags(tags, { space, font, frame: viewFrame(view) }, MARKS);
   pages.add(
@@ -134,7 +140,7 @@ function wholeSheet(pages: GuidePages, report: ProofReport, sheet: Sheet): void 
       return { kind: 'path', contours: [circleContour(viewPoint(view, e.worstAt), 0.6)], fill: COLOURS.black };
     }),
     ...placed.items,
-    ...offsetNames(worst, view, sheet, font),
+    ...names,
   );
   pages.y += ABOVE_MM + scale * sheet.heightMm + 1;
   pages.add(...scaleBar({ right: pages.right, y: pages.y + 2, roomMm: 50 }, scale, font));
@@ -154,6 +160,11 @@ function offsetNames(edges: readonly LeadEdge[], view: View, sheet: Sheet, font:
     ...gutterNames(left, { side: 'left', box: { ...whole, x1: field.x0 - 1 } }, { font, aroundMm: 0.6 }),
     ...gutterNames(top, { side: 'top', box: { ...whole, y1: field.y0 - 1 } }, { font, aroundMm: 0.6 }),
   ];
+}
+
+/** A word's ink, as an outline that other words keep clear of. */
+function wordOutline(item: TextItem, font: FontMetrics): Contour {
+  return polyline(turnedCorners(textTurnedBox(item, font)), { closed: true });
 }
 
 /** Print, what is missing of the plan, what is beside it, and the plan's outline on top. Page mm. */

@@ -1,3 +1,4 @@
+import { apply } from '../geometry/matrix.js';
 import type { PagePlan } from './types.js';
 
 /** How well a plan's pages, laid back together, give the drawing. */
@@ -20,46 +21,45 @@ const ROUNDING_MM = 1e-6;
  * what the plan says, and that every page puts its window where the content belongs.
  */
 export function coverCheck(plan: PagePlan): CoverCheck {
-  let gapMm = 0;
-  let overlapErrorMm = 0;
-  let placeErrorMm = 0;
-  let places = 0;
-  const at = (row: number, column: number) => plan.pages.find((page) => page.row === row && page.column === column);
-  for (let row = 0; row < plan.rows; row++) {
-    for (let column = 0; column < plan.columns; column++) {
-      const page = at(row, column);
-      if (page === undefined) continue;
-      places++;
-      const { x0, y0, x1, y1 } = page.windowMm;
-      const [a, b, c, d, e, f] = page.toPage;
-      for (const [x, y, cornerX, cornerY] of [
-        [x0, y0, plan.contentMm.x0, plan.contentMm.y0],
-        [x1, y1, plan.contentMm.x1, plan.contentMm.y1],
-      ]) {
-        placeErrorMm = Math.max(
-          placeErrorMm,
-          Math.abs(a * x + c * y + e - cornerX),
-          Math.abs(b * x + d * y + f - cornerY),
-        );
-      }
-      if (column === 0) gapMm = Math.max(gapMm, x0);
-      if (row === 0) gapMm = Math.max(gapMm, y0);
-      if (column === plan.columns - 1) gapMm = Math.max(gapMm, plan.widthMm - x1);
-      if (row === plan.rows - 1) gapMm = Math.max(gapMm, plan.heightMm - y1);
-      const right = at(row, column + 1);
-      const below = at(row + 1, column);
-      if (right !== undefined) {
-        gapMm = Math.max(gapMm, right.windowMm.x0 - x1);
-        overlapErrorMm = Math.max(overlapErrorMm, Math.abs(x1 - right.windowMm.x0 - plan.overlapMm));
-        overlapErrorMm = Math.max(overlapErrorMm, Math.abs(right.windowMm.y0 - y0), Math.abs(right.windowMm.y1 - y1));
-      }
-      if (below !== undefined) {
-        gapMm = Math.max(gapMm, below.windowMm.y0 - y1);
-        overlapErrorMm = Math.max(overlapErrorMm, Math.abs(y1 - below.windowMm.y0 - plan.overlapMm));
-        overlapErrorMm = Math.max(overlapErrorMm, Math.abs(below.windowMm.x0 - x0), Math.abs(below.windowMm.x1 - x1));
-      }
+  const { contentMm, overlapMm, widthMm, heightMm, rows, columns, pages } = plan;
+  const at = (row: number, column: number) => pages.find((page) => page.row === row && page.column === column);
+  const gaps: number[] = [];
+  const overlapErrors: number[] = [];
+  const placeErrors: number[] = [];
+  for (const { row, column, windowMm, toPage } of pages) {
+    const { x0, y0, x1, y1 } = windowMm;
+    const low = apply(toPage, { x: x0, y: y0 });
+    const high = apply(toPage, { x: x1, y: y1 });
+    placeErrors.push(low.x - contentMm.x0);
+    placeErrors.push(low.y - contentMm.y0);
+    placeErrors.push(high.x - contentMm.x1);
+    placeErrors.push(high.y - contentMm.y1);
+    if (column === 0) gaps.push(x0);
+    if (row === 0) gaps.push(y0);
+    if (column === columns - 1) gaps.push(widthMm - x1);
+    if (row === rows - 1) gaps.push(heightMm - y1);
+    const right = at(row, column + 1)?.windowMm;
+    const below = at(row + 1, column)?.windowMm;
+    if (right !== undefined) {
+      gaps.push(right.x0 - x1);
+      overlapErrors.push(x1 - right.x0 - overlapMm);
+      overlapErrors.push(right.y0 - y0);
+      overlapErrors.push(right.y1 - y1);
+    }
+    if (below !== undefined) {
+      gaps.push(below.y0 - y1);
+      overlapErrors.push(y1 - below.y0 - overlapMm);
+      overlapErrors.push(below.x0 - x0);
+      overlapErrors.push(below.x1 - x1);
     }
   }
-  const complete = places === plan.rows * plan.columns && places === plan.pages.length && gapMm <= ROUNDING_MM;
-  return { complete, gapMm, overlapErrorMm, placeErrorMm };
+  const places = Array.from({ length: rows * columns }, (_, k) => at(Math.floor(k / columns), k % columns));
+  const filled = pages.length === places.length && places.every((page) => page !== undefined);
+  const gapMm = Math.max(0, ...gaps);
+  return {
+    complete: filled && gapMm <= ROUNDING_MM,
+    gapMm,
+    overlapErrorMm: Math.max(0, ...overlapErrors.map(Math.abs)),
+    placeErrorMm: Math.max(0, ...placeErrors.map(Math.abs)),
+  };
 }
