@@ -8,7 +8,7 @@ import type { Corner, ExtraDot, Holes } from './types.js';
 const TARGETS = { widthMm: 500, heightMm: 300 };
 /** As measured, and as the sheet will print once its holes are mended. */
 const HOLES = holesAt([3, -2], [506, 4], [511, 309], [-4, 297]);
-const TRUE_HOLES = holesAt([0, 0], [502, 0], [502, 304], [0, 304]);
+const TRUE_HOLES = holesAt([1.5, -0.8], [502, 0.7], [503, 304], [-0.6, 303]);
 const NAMES: readonly Corner[] = ['upperLeft', 'upperRight', 'lowerRight', 'lowerLeft'];
 
 const away = (a: Point, b: Point) => Math.hypot(a.x - b.x, a.y - b.y);

@@ -103,6 +103,12 @@ describe('a rectangle by its readings', () => {
     expect(fitsRectangle(readingsOf({ top: [0.3, 1e-18], right: [0.4, 1e-18], rising: [0.5, 1e-18] }))).toBe(true);
   });
 
+  it('may be of any width where none was measured, and of no less than none', () => {
+    // A diagonal is never shorter than the side beside it: 9.9 to 10.1 high, and a diagonal of up to 9.92.
+    const fits = (falling: number) => fitsRectangle(readingsOf({ left: [10, 0.1], falling: [falling, 0.1] }));
+    expect([9.79, 9.82, 500].map(fits)).toEqual([false, true, true]);
+  });
+
   it('takes as many errors as the readings are apart, by their closed forms', () => {
     expect(errorsToRectangle(readingsOf({ top: [600, 0.25], bottom: [604, 0.75] }))).toBeCloseTo(4, 7);
     expect(errorsToRectangle(readingsOf({ left: [600, 0.25], right: [604.5, 1.25] }))).toBeCloseTo(3, 7);

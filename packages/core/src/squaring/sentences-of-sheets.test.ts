@@ -103,6 +103,7 @@ describe('names in another order', () => {
     const readings = measure(240, 300, 240, 300, 180, 180);
     const { message, measure: figures } = said(readings, 'square-order', { names: NAMES });
     expect([figures?.falling, figures?.rising].sort()).toEqual(['left', 'right']);
+    expect(squareFindings(checkSquare(readings)).map(({ code }) => code)).toEqual(['square-order']);
     expect(message).toContain('exchange the names of hole R (lower right) and hole S (lower left)');
     expect(message).toContain('(or of hole P (upper left) and hole Q (upper right))');
     expect(message).toContain(
