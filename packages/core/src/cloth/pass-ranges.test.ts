@@ -4,6 +4,7 @@ import { makeLattice } from '../repeat/lattice.js';
 import { numberRuns, passRanges } from './pass-ranges.js';
 import { makePlan } from './plan.js';
 import { planSheet } from './plan-sheet.test-help.js';
+import type { Plan } from './plan-types.js';
 
 it('writes runs and steps', () => {
   expect(numberRuns([3, 1, 2, 4])).toBe('1-4');
