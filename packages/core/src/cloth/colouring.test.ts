@@ -85,6 +85,12 @@ describe('colourSteps', () => {
     expect(colourSteps(steps, apart)).toMatchObject({ count, least: count });
   });
 
+  it('takes by first-fit the first colour that no neighbour has yet', () => {
+    expect(colourSteps(grid(1, 9), both([0, 1])).greedy).toBe(2);
+    expect(colourSteps(grid(1, 9), both([0, 1], [0, 2])).greedy).toBe(3);
+    expect(colourSteps(grid(3, 3), both([0, 1], [1, 0])).greedy).toBe(2);
+  });
+
   it('has nothing to colour in nothing', () => {
     expect(colourSteps([], EIGHT)).toMatchObject({ count: 0, least: 0, greedy: 0 });
   });

@@ -157,5 +157,12 @@ describe('fresh starts from a ground line', () => {
       { down: 5, across: 5, toleranceMm: 0.5 },
     );
     expect(groundLineRestarts(drift).within).toBe(false);
+    // Left and right 1 mm apart: no column can be stepped from its neighbour, so every one is fresh.
+    const columns = driftOf(
+      holesAt([0, 0], [600, 0], [600, 449], [0, 450]),
+      { widthMm: 600, heightMm: 450, repeat: STRAIGHT },
+      { down: 3, across: 5, toleranceMm: 0.5 },
+    );
+    expect(groundLineRestarts(columns)).toMatchObject({ within: false, linesEvery: 1, lineStarts: [1, 2, 3, 4] });
   });
 });

@@ -103,6 +103,13 @@ describe('errors of punching and of laying', () => {
     const { within, last } = driftSpread(sheetOf(STRAIGHT), none);
     expect(within?.punching).toEqual({ alongMm: 0, sidewaysMm: 0, turnDeg: 0 });
     expect(last.laying).toEqual({ xMm: 0, yMm: 0, turnDeg: 0, joinMm: 0 });
+    const laid = simulateDrift(1, sheetOf(STRAIGHT), { ...none, runs: 3 });
+    const figures = [laid.within, laid.between, laid.last].flatMap((part) => [part?.punching, part?.laying]);
+    expect(figures).toHaveLength(6);
+    for (const one of figures) for (const value of Object.values(one ?? { none: 1 })) expect(value).toBeCloseTo(0, 9);
+    // One placement has no lines and no join.
+    const lone = simulateDrift(1, sheetOf(STRAIGHT), { down: 1, across: 1, ...ERRORS, runs: 2 });
+    expect([lone.within, lone.between, lone.last.laying.joinMm]).toEqual([null, null, null]);
   });
 
   it.each<[string, () => unknown, RegExp]>([

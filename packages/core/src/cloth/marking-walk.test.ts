@@ -6,7 +6,7 @@ import type { Repeat } from '../repeat/types.js';
 import { sheetDots, sheetSteps } from '../stencil/dots.js';
 import { groundLine } from './ground-line.js';
 import { markingWalk } from './marking-walk.js';
-import { firstField, layPlacements } from './placements.js';
+import { firstField, type LaidPlacement, layPlacements } from './placements.js';
 
 const HALF_DROP: Repeat = { kind: 'drop', step: { p: 1, q: 2 } };
 
@@ -68,6 +68,91 @@ describe('markingWalk', () => {
       }),
       { numRuns: 100 },
     );
+  });
+});
+
+describe('a line that has no neighbour for its own step', () => {
+  // Columns of a drop share a seam with two of the column beside them: one by the sheet's own step, one the other way.
+  const walk = (p: number, places: readonly (readonly [i: number, j: number])[]) => {
+    const placements = places.map(([i, j]) => ({ id: `${i},${j}`, step: { i, j } }) as LaidPlacement);
+    return markingWalk(placements, makeLattice({ kind: 'drop', step: { p, q: 3 } }, 180, 240)).map(
+      ({ id, from }) => `${id} from ${from}`,
+    );
+  };
+
+  it('begins by the other way, to the right and to the left', () => {
+    // A third: along, or one further on (one back to the left). Two thirds: one further on, or along.
+    expect(
+      walk(1, [
+        [0, 1],
+        [1, 0],
+      ]),
+    ).toEqual(['0,1 from null', '1,0 from 0,1']);
+    expect(
+      walk(2, [
+        [0, 0],
+        [1, 0],
+      ]),
+    ).toEqual(['0,0 from null', '1,0 from 0,0']);
+    expect(
+      walk(2, [
+        [0, 1],
+        [1, 0],
+      ]),
+    ).toEqual(['0,1 from null', '1,0 from 0,1']);
+    expect(
+      walk(1, [
+        [0, 0],
+        [-1, 1],
+      ]),
+    ).toEqual(['0,0 from null', '-1,1 from 0,0']);
+    expect(
+      walk(2, [
+        [0, 1],
+        [-1, 1],
+      ]),
+    ).toEqual(['0,1 from null', '-1,1 from 0,1']);
+    expect(
+      walk(1, [
+        [0, 5],
+        [1, 0],
+      ]),
+    ).toEqual(['0,5 from null', '1,0 from null']);
+  });
+
+  it('takes its own step where there is one, and goes on from there to both ends', () => {
+    expect(
+      walk(1, [
+        [0, 1],
+        [0, 2],
+        [1, 0],
+        [1, 1],
+        [1, 2],
+        [1, 3],
+      ]),
+    ).toEqual(['0,1 from null', '0,2 from 0,1', '1,1 from 0,1', '1,2 from 0,2', '1,3 from 1,2', '1,0 from 1,1']);
+    // Of those that only the other way leads to, the first; the rest from it.
+    expect(
+      walk(1, [
+        [0, 2],
+        [1, 0],
+        [1, 1],
+      ]),
+    ).toEqual(['0,2 from null', '1,1 from 0,2', '1,0 from 1,1']);
+    // The first line begins at the origin where there is a placement, else with its first.
+    expect(
+      walk(1, [
+        [0, -1],
+        [0, 0],
+        [0, 1],
+      ]),
+    ).toEqual(['0,0 from null', '0,1 from 0,0', '0,-1 from 0,0']);
+    expect(
+      walk(1, [
+        [0, 3],
+        [0, 2],
+      ]),
+    ).toEqual(['0,2 from null', '0,3 from 0,2']);
   });
 });
 

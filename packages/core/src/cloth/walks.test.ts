@@ -143,6 +143,21 @@ describe('a walk over any placements', () => {
     );
   });
 
+  it('goes over the nearer end of the line before where no neighbour is there, to the nearest of its own', () => {
+    const model = modelOf(REPEATS[0], SKEW);
+    const detour = (...own: number[]) => {
+      const steps = [0, 1, 2].map((j) => ({ i: 0, j })).concat(own.map((j) => ({ i: 1, j })));
+      const found = [...(walkPlacements(model, steps).get(1)?.values() ?? [])].filter(({ from }) => from?.line === 0);
+      expect(found).toHaveLength(1);
+      const [{ pos, from }] = found;
+      return [pos, from?.pos, ...(from?.moves ?? []).map(({ kind, count }) => `${kind} ${count}`)];
+    };
+    expect(detour(9, 10)).toEqual([9, 2, 'within 7', 'between 1']);
+    expect(detour(-10, -9)).toEqual([-9, 0, 'within -9', 'between 1']);
+    expect(detour(-4, 9)).toEqual([-4, 0, 'within -4', 'between 1']);
+    expect(detour(-8, 9)).toEqual([9, 2, 'within 7', 'between 1']);
+  });
+
   it('lays the first where the job has it, and refuses steps that it lacks', () => {
     const model = modelOf(REPEATS[1], SKEW);
     const [first] = walkedList(model, walkPlacements(model, [{ i: 2, j: -1 }]));

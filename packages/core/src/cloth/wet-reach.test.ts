@@ -63,6 +63,9 @@ describe('paper over wet paste', () => {
     const paper = (fields: number) => ({ ...NONE, right: 20 * (fields - 1) });
     expect(() => wetConflicts([sheetWith(paper(4100))], lattice)).toThrow(InputError);
     expect(() => wetConflicts([sheetWith(paper(4100))], lattice)).toThrow(/4100 times as large/);
+    // 4100 fields of 20 by 40 mm are twice as many of 20 by 20.
+    const wide = sheetWith({ ...paper(4100), top: 10, bottom: 10 });
+    expect(() => wetConflicts([wide], makeLattice(STRAIGHT, 20, 40))).toThrow(/4100 times as large/);
     // One way and back over 3900 fields, each of which has an opening.
     expect(wetConflicts([sheetWith(paper(3900))], lattice)).toHaveLength(2 * 3899);
   });

@@ -111,6 +111,7 @@ describe('holes', () => {
     const dart = asMeasured(distancesOf(holesAt([400, 300], [600, 0], [600, 450], [0, 450])));
     expect(checkSquare(dart)).toMatchObject({ square: null, repunch: [] });
     expect(codes(dart)).toEqual(['square-misreading']);
+    expect(squareSentences(checkSquare(dart))[0]).toContain('one hole lies inside the triangle of the other three');
   });
 
   it('whose sides differ by more than a join may, and less than the readings tell, are neither square nor not', () => {
@@ -127,6 +128,15 @@ describe('holes', () => {
 });
 
 describe('impossible input', () => {
+  it('begins beyond a job of 20 m', () => {
+    const job = (widthMm: number, heightMm: number) => () =>
+      checkSquare({ top: [600] }, { targets: { widthMm, heightMm } });
+    expect(job(20_000, 20_000)).not.toThrow();
+    expect(job(20_001, 450)).toThrow(/width is 20001 mm: .* at most 20 m/);
+    expect(job(600, 20_001)).toThrow(/height is 20001 mm/);
+    expect(job(600, 0)).toThrow(/height is 0 mm/);
+  });
+
   it.each<[Measured, Parameters<typeof checkSquare>[1], RegExp]>([
     [
       measure(600, 450, 600, 450, 1200, 750),

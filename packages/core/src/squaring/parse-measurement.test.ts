@@ -16,6 +16,10 @@ describe('reading measurements', () => {
     for (const [k, mm] of readings.entries()) expect(found[k]).toBeCloseTo(mm, 9);
   });
 
+  it('takes up to a hundred readings', () => {
+    expect(parseMeasurement(new Array(100).fill('7mm').join(','))).toHaveLength(100);
+  });
+
   it('takes bare numbers with a default unit', () => {
     const [one, other] = parseMeasurement('24, 24 1/2', { defaultUnit: 'in' });
     expect(one).toBeCloseTo(609.6, 9);

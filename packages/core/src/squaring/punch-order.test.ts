@@ -91,3 +91,78 @@ describe('the order of punching', () => {
     expect(() => punchOrder({ widthMm: 600, heightMm: Number.NaN })).toThrow(InputError);
   });
 });
+
+describe('what a rounding of one distance does', () => {
+  it('is told beside that distance alone, by its own triangle', () => {
+    const order = punchOrder({ widthMm: 501.3, heightMm: 702.6, rulerParts: 16, metricStepMm: 0.5 });
+    const diagonal = Math.hypot(501.3, 702.6);
+    const [, second, third, last] = order.steps;
+    const all = [
+      ...second.distances.map((one) => [one, 501.3] as const),
+      [third.distances[0], 702.6] as const,
+      [third.distances[1], diagonal] as const,
+      [last.distances[0], 702.6] as const,
+      [last.distances[1], diagonal] as const,
+    ];
+    for (const [one, mm] of all) {
+      expect(one.mm).toBeCloseTo(mm, 9);
+      expect(one.asPrintedMm).toBeCloseTo(mm, 9);
+      expect(one.metric.mm).toBeCloseTo(Math.round(mm * 2) / 2, 9);
+      expect(one.metric.errorMm).toBeCloseTo(one.metric.mm - mm, 9);
+      expect(one.inches.mm).toBeCloseTo((Math.round((mm * 16) / 25.4) / 16) * 25.4, 9);
+      // The corner at the upper left (or right) by the law of cosines with that one distance rounded.
+      for (const rounded of [one.metric, one.inches]) {
+        const top = one === second.distances[0] ? rounded.mm : 501.3;
+        const side = one === third.distances[0] || one === last.distances[0] ? rounded.mm : 702.6;
+        const across = one === third.distances[1] || one === last.distances[1] ? rounded.mm : diagonal;
+        const cosine = (top ** 2 + side ** 2 - across ** 2) / (2 * top * side);
+        const off = Math.abs(90 - (Math.acos(cosine) * 180) / Math.PI);
+        // Another corner may be off by more, for the far side turns with it, but not by twice as much.
+        expect(rounded.effect.outOfSquareDeg).toBeGreaterThan(off - 1e-9);
+        expect(rounded.effect.outOfSquareDeg).toBeLessThan(2 * off + 1e-9);
+      }
+    }
+    expect(order.steps.map(({ check }) => check?.from ?? null)).toEqual([null, null, null, 'lowerLeft']);
+    expect(last.check?.mm).toBeCloseTo(501.3, 9);
+    expect(last.check?.metric.effect).toMatchObject({ outOfSquareDeg: 0, sidesMm: 0 });
+    expect(last.check?.metric.effect.farSideMm).toBeCloseTo(Math.abs(501.5 - 501.3), 9);
+    for (const [k, { sentence }] of order.steps.entries()) expect(order.sentences[k]).toBe(`${k + 1}. ${sentence}`);
+    expect(third.sentence).toMatch(
+      /^Punch the lower left hole where two arcs cross, 702.5 mm \(.* in\) from the upper left hole and 863 mm/,
+    );
+    expect(last.sentence).toMatch(/; then it must be 501.5 mm \(19 3\/4 in\) from the lower left hole\.$/);
+  });
+
+  it('is too much where it makes the sheet itself longer or wider by more than a join stands', () => {
+    const does = (widthMm: number, heightMm: number) => punchOrder({ widthMm, heightMm, metricStepMm: 5 }).metricDoes;
+    expect(does(300, 400)).toBe(true);
+    // All three are short by the same share: square, but 0.6 and 0.8 mm too small.
+    expect(does(300.6, 400.8)).toBe(false);
+    expect(does(300.3, 400.4)).toBe(true);
+    expect(does(400.8, 300.6)).toBe(false);
+    // 0.45 mm one way and 0.6 the other.
+    expect(does(300.45, 400.6)).toBe(false);
+    expect(does(400.6, 300.45)).toBe(false);
+  });
+
+  it('is for a dot between the corners the step of its own distance, and a third hole proves it, the nearest', () => {
+    const order = punchOrder({
+      widthMm: 400,
+      heightMm: 300,
+      metricStepMm: 0.5,
+      extra: [{ name: 'K', at: { x: 400, y: 120.3 } }],
+    });
+    const dot = order.steps[4];
+    expect(dot.distances.map(({ from }) => from)).toEqual(['upperLeft', 'upperRight'].toSorted());
+    const mm = {
+      upperLeft: Math.hypot(400, 120.3),
+      upperRight: 120.3,
+      lowerRight: 179.7,
+      lowerLeft: Math.hypot(400, 179.7),
+    };
+    for (const { from, mm: own } of dot.distances) expect(own).toBeCloseTo(mm[from as keyof typeof mm], 9);
+    expect(dot.check?.from).toBe('lowerRight');
+    expect(dot.check?.mm).toBeCloseTo(179.7, 9);
+    expect(dot.check?.metric.effect.farSideMm).toBeCloseTo(0.2, 9);
+  });
+});

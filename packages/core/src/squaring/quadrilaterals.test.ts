@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { shapeOfHoles } from './shape.js';
 import { holesAt } from './sheets.test-help.js';
@@ -41,5 +42,20 @@ describe('the kind of a shape', () => {
   it('goes clockwise or is not one', () => {
     expect(shapeOfHoles(holesAt([0, 0], [0, 40], [30, 40], [30, 0])).convex).toBe(false);
     expect(shapeOfHoles(holesAt([0, 0], [30, 0], [5, 5], [0, 40])).convex).toBe(false);
+  });
+
+  it('is a trapezoid by the pair that is parallel, whichever it is and however far the others are from it', () => {
+    const slid = fc.integer({ min: -60, max: 60 });
+    fc.assert(
+      fc.property(slid, slid, slid, (a, b, c) => {
+        fc.pre(Math.abs(a - b) > 4 && Math.abs(c) < 40);
+        // Top and bottom level, of lengths that differ; then left and right upright, of heights that differ.
+        expect(kind([0, 0], [300, 0], [300 + a, 200 + c], [b, 200 + c])).toBe('trapezoid, top-bottom');
+        expect(kind([0, 0], [300 + c, b], [300 + c, 200 + a], [0, 200])).toBe('trapezoid, left-right');
+        // By a hair off it is none.
+        expect(kind([0, 0], [300, 0], [300 + a, 200.01 + c], [b, 200 + c])).not.toContain('trapezoid');
+      }),
+      { numRuns: 30 },
+    );
   });
 });

@@ -37,6 +37,8 @@ describe('the movement of paper', () => {
       severity: 'note',
       measure: { widthPercent: 1, heightPercent: -2 },
     });
+    expect(found.measure?.widthMm).toBeCloseTo(3, 9);
+    expect(found.measure?.heightMm).toBeCloseTo(-8, 9);
     expect(found.message).toContain('width moves by 1 % (3 mm)');
     expect(found.message).toContain('height by -2 % (-8 mm)');
   });

@@ -121,6 +121,11 @@ describe('what is said of a shape', () => {
       sidesFinding('sides', { differenceMm, errorMm, sure: Math.abs(differenceMm) > errorMm }, ' Do.').message;
     for (const sign of [1, -1]) {
       expect(said(sign * 0.7, 1)).toContain('differ by 0.7 mm');
+      expect(said(sign * 0.7, 1.64)).toContain('by as much (1.6 mm)');
+      // Below half a mm hundredths are said, from there on tenths.
+      expect(said(sign * 0.4567, 0)).toContain('differ by 0.46 mm');
+      expect(said(sign * 0.5432, 0)).toContain('differ by 0.5 mm');
+      expect(said(sign * 2.3456, 0)).toContain('differ by 2.3 mm');
       expect(said(sign * 0.7, 1)).toContain('may be off by as much (1 mm)');
       expect(said(sign * 0.7, 0.6)).not.toContain('may be off');
       expect(said(sign * 0.7, 0.6).endsWith('Do.')).toBe(true);
