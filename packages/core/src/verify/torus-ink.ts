@@ -96,6 +96,13 @@ export class TorusInk {
     }
   }
 
+  /** Distances from a place of the cloth to the nearest upright and the nearest level side of its unit, mm. */
+  seamDistances(x: number, y: number): Point {
+    const { lattice } = this.artwork;
+    const { x: u, y: v } = inUnit(lattice, x, y);
+    return { x: Math.min(u, lattice.widthMm - u), y: Math.min(v, lattice.heightMm - v) };
+  }
+
   private lay(cover: Cover, order: number, trimmed: boolean): void {
     const { box } = cover;
     if (!(box.x0 <= box.x1)) return;

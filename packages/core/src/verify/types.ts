@@ -39,7 +39,7 @@ export interface Artwork {
   readonly farthest?: Box;
   /** Bars where the first cut ends and the second goes on. */
   readonly stops: readonly { readonly from: Point; readonly to: Point }[];
-  /** Outlines of what was dropped on purpose: too slight for any blade, or wholly past the lead edges of the design (x = 0, y = 0), in the lap. */
+  /** Outlines of what was dropped on purpose, too slight for any blade. */
   readonly dropped: readonly Contour[];
 }
 
@@ -78,8 +78,8 @@ export interface Verification {
    */
   readonly judged: JudgedLengths;
   /**
-   * Edges without a line in places that are listed as dropped, and that were found to be what they are listed for: narrower across than any blade
-   * can cut, or past the lead edges of the design, mm.
+   * Edges without a line that need none, mm: in places that are listed as dropped and were found to have no room for a blade, and past the lead edges of
+   * the design (x = 0, y = 0), in the lap, where the next print has them.
    */
   readonly slightMm: number;
   /** What could not be judged, by reason, mm. */

@@ -21,6 +21,8 @@ const BESIDE_MM = [0.005, 0.002, 0.0007, 0.0002];
 const PIECE_MM = 0.05;
 /** What is narrower than this, mm, is too narrow for any blade: two cuts, each good to some 0.2 mm, run into each other. */
 const SLIGHT_MM = 0.3;
+/** A disc's edge is looked at in so many places. */
+const DISC_PLACES = 24;
 /** Two lines nearer to each other than this, mm, that both lie as near to outlines of the artwork: between them is nothing that a blade could take out. */
 const BLADE_MM = 0.005;
 /** An edge of the artwork is seen where the ink changes within this of it, mm. */
@@ -116,8 +118,11 @@ class Look {
       if (this.isCut(x + dx, y + dy) === this.isCut(x - dx, y - dy)) return;
       this.edgeMm += lengthMm;
       if (this.lines.distance(x, y, this.near * 1.001) <= this.near) return;
-      if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) {
-        if (x < this.near || y < this.near || this.isSlight(x, y, nx, ny)) this.slightMm += lengthMm;
+      const out = this.isCut(x + dx, y + dy) ? SEEN_MM : -SEEN_MM;
+      // Ink past the lead edges that is not cut is the next print's; where it goes on in the design, a line along the edge would be one too many.
+      if (x + out * nx < 0 || y + out * ny < 0) this.slightMm += lengthMm;
+      else if (this.dropped.distance(x, y, this.near * 1.001) <= this.near) {
+        if (this.isSlight(x, y, nx, ny)) this.slightMm += lengthMm;
         else this.exempt.dropped += lengthMm;
       } else if (this.isSeen(x, y, nx, ny) && !this.goesOnPast(x, y, nx, ny))
         this.miss(x, y, 'lost', this.lines.distance(x, y, LOOK_MM));
@@ -129,13 +134,13 @@ class Look {
     alongLine(x0, y1, x0, y0, this.step, visit);
   }
 
-  /** Whether the ink beside an edge ends again within the width of a blade. */
+  /** Whether the ink beside an edge has no room there for a disc as wide as a blade's cut. */
   private isSlight(x: number, y: number, nx: number, ny: number): boolean {
-    const side = this.isCut(x + SEEN_MM * nx, y + SEEN_MM * ny) ? 1 : -1;
-    for (let d = 2 * SEEN_MM; d <= SLIGHT_MM; d += SEEN_MM) {
-      if (!this.isCut(x + side * d * nx, y + side * d * ny)) return true;
-    }
-    return false;
+    const r = SLIGHT_MM / 2;
+    const side = this.isCut(x + SEEN_MM * nx, y + SEEN_MM * ny) ? r : -r;
+    return Array.from({ length: DISC_PLACES }, (_, k) => (2 * Math.PI * k) / DISC_PLACES).some(
+      (angle) => !this.isCut(x + side * nx + 0.95 * r * Math.cos(angle), y + side * ny + 0.95 * r * Math.sin(angle)),
+    );
   }
 
   /** Whether what is cut goes on past the reach here, as the ink does. */
@@ -174,20 +179,20 @@ class Look {
     const found = this.judgeCut(x, y, nx, ny, pieceMm);
     const { farthest } = this.artwork;
     if ((found !== 'invented' && found !== 'wrong-side') || farthest === undefined) return found;
-    if (this.isPastCorner(x, y, farthest)) return 'edge';
+    if (this.isPastCorner(x, y, nx, farthest)) return 'edge';
     this.within = farthest;
     const again = this.judgeCut(x, y, nx, ny, pieceMm);
     this.within = this.artwork.reach;
     return again === 'invented' || again === 'wrong-side' ? found : again;
   }
 
-  /** Past one side of the design, on the line of a side that meets it: there the next print's begins. */
-  private isPastCorner(x: number, y: number, { x0, y0, x1, y1 }: Box): boolean {
-    const { x0: left, y0: top, x1: right, y1: bottom } = this.artwork.reach;
-    const [onX, onY] = [Math.min(Math.abs(x), Math.abs(x - right)), Math.min(Math.abs(y), Math.abs(y - bottom))];
-    const [pastX, pastY] = [x < left || x > right, y < top || y > bottom];
-    const close = x >= x0 && x <= x1 && y >= y0 && y <= y1;
-    return close && ((pastY && onX <= this.near) || (pastX && onY <= this.near));
+  /** Past one side of the design, along a seam that meets it: there the next print's begins. */
+  private isPastCorner(x: number, y: number, nx: number, farthest: Box): boolean {
+    const { x0, y0, x1, y1 } = this.artwork.reach;
+    if (x < farthest.x0 || x > farthest.x1 || y < farthest.y0 || y > farthest.y1) return false;
+    const seams = this.ink.seamDistances(x, y);
+    const upright = Math.abs(nx) > Math.SQRT1_2;
+    return upright ? (y < y0 || y > y1) && seams.x <= this.near : (x < x0 || x > x1) && seams.y <= this.near;
   }
 
   private judgeCut(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
