@@ -129,16 +129,23 @@ describe('the bars', () => {
     const layer = drawing.pages.at(-1)?.items.find((item) => item.kind === 'layer' && item.id === 'test-bars');
     const texts =
       layer?.kind === 'layer' ? layer.items.flatMap((item) => (item.kind === 'text' ? [item.text] : [])) : [];
-    const said = texts.flatMap((text) => /^bar (\d+) mm = ([\d.]+) in$/.exec(text)?.slice(1).map(Number) ?? []);
+    const said = texts.flatMap((text) => {
+      const [, mm, whole, p, q, sign, rest] =
+        /^bar (\d+) mm = (\d+)(?: (\d+)\/(\d+))? in(?: (less|plus) ([\d.]+) mm)?$/.exec(text) ?? [];
+      if (mm === undefined) return [];
+      // 1 in = 25.4 mm (International Yard and Pound Agreement, 1959).
+      const inches = 25.4 * (Number(whole) + Number(p ?? 0) / Number(q ?? 1));
+      return [Number(mm), inches + (sign === 'less' ? -1 : 1) * Number(rest ?? 0)];
+    });
     const last = pages.at(-1);
     expect(last).toBeDefined();
     const [across, along] = barsOf(last as PdfPage);
     expect(said).toHaveLength(4);
     expect(Math.abs(across / plan.scaleAcross - said[0])).toBeLessThan(TRUE_MM);
     expect(Math.abs(along / plan.scaleAlong - said[2])).toBeLessThan(TRUE_MM);
-    // 1 in = 25.4 mm (International Yard and Pound Agreement, 1959).
-    expect(said[1]).toBeCloseTo(said[0] / 25.4, 3);
-    expect(said[3]).toBeCloseTo(said[2] / 25.4, 3);
+    // What is left over is written to 0.01 mm.
+    expect(Math.abs(said[1] - said[0])).toBeLessThan(0.005 + 1e-9);
+    expect(Math.abs(said[3] - said[2])).toBeLessThan(0.005 + 1e-9);
   });
 });
 
