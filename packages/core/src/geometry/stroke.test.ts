@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { StrokeCover } from '../verify/stroke-cover.js';
 import { circleContour, polyline } from './contour.js';
 import { makeGrid } from './grid.js';
 import { strokeArea } from './stroke.js';
@@ -107,4 +108,25 @@ describe('areas of strokes', () => {
       { numRuns: 50 },
     );
   });
+});
+
+it('the edge of a fine line with an inflection anywhere keeps to its curve', () => {
+  // Ends of two bends that turn against each other: pieces of it pass through their chords in the middle.
+  const bends = [20, 80, 18.65, 72.12, 12.01, 69.23, 9.6, 66.69];
+  const contour = { closed: false, coords: Float64Array.from(bends) };
+  const stroke = { ...PEN, width: 0.77 };
+  const cover = new StrokeCover([contour], stroke);
+  const [ring] = strokeArea([contour], stroke, grid).paths;
+  const off = ring.filter((b, k) => {
+    const a = ring[(k + ring.length - 1) % ring.length];
+    const [dx, dy] = [b.x - a.x, b.y - a.y];
+    const length = Math.hypot(dx, dy);
+    // A quarter of the way along each side, 12 µm to either hand, for sides long enough to have hands.
+    return [0.25, 0.5, 0.75].some((share) => {
+      const [x, y] = [a.x + share * dx, a.y + share * dy];
+      const at = (mm: number) => cover.contains(x / grid.sx - (mm * dy) / length, y / grid.sy + (mm * dx) / length);
+      return length > 0.1 * grid.sx && at(0.012) === at(-0.012);
+    });
+  });
+  expect(off).toEqual([]);
 });

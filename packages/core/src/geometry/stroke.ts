@@ -267,7 +267,13 @@ function halve(q: Float64Array, t0: number, t1: number, pen: Pen, times: number[
   const cx = b.x - a.x;
   const cy = b.y - a.y;
   const chord = Math.hypot(cx, cy);
-  const height = chord > 0 ? Math.abs((m.x - a.x) * cy - (m.y - a.y) * cx) / chord : Math.hypot(m.x - a.x, m.y - a.y);
+  // A piece with an inflection can pass through its chord in the middle.
+  const height = Math.max(
+    ...[0.25, 0.5, 0.75].map((share) => {
+      const p = evaluateCubic(q, 0, t0 + share * (t1 - t0));
+      return chord > 0 ? Math.abs((p.x - a.x) * cy - (p.y - a.y) * cx) / chord : Math.hypot(p.x - a.x, p.y - a.y);
+    }),
+  );
   // An inflection can hide at the middle: the first halving always looks at both parts.
   const probeBoth = depth === 0 && !straight(q);
   if (depth < MAX_DEPTH && (probeBoth || height > pen.tolerance || turn > maxTurn(pen))) {
