@@ -170,7 +170,7 @@ export class StrokeCover {
   }
 
   private addPiece(q: Float64Array, t0: number, t1: number, depth: number): void {
-    const [a, b] = [placeOn(q, 0, t0), placeOn(q, 0, t1)];
+    const [a, b] = [directed(q, t0), directed(q, t1)];
     const turn = Math.abs(Math.atan2(a.dx * b.dy - a.dy * b.dx, a.dx * b.dx + a.dy * b.dy));
     if (turn > TURN && depth < DEPTH_MAX) {
       this.addPiece(q, t0, (t0 + t1) / 2, depth + 1);
@@ -267,6 +267,14 @@ export class StrokeCover {
       box.y1 = Math.max(box.y1, my);
     }
   }
+}
+
+/** A place on a cubic whose derivative is never nothing: where handles lie on an end it is the tangent there. */
+function directed(q: Float64Array, t: number): ReturnType<typeof placeOn> {
+  const p = placeOn(q, 0, t);
+  const way = tangent(q, t);
+  const along = p.dx * way.x + p.dy * way.y;
+  return along > 0 ? p : { ...p, dx: way.x, dy: way.y };
 }
 
 function isPolygon(part: Part): part is readonly Point[] {

@@ -191,6 +191,12 @@ describe('strokes by their definition', () => {
     expect(verifyCuts(art([shape]), wider, { stepMm: 5 }).ok).toBe(false);
   });
 
+  it('butt caps where the handles lie on the ends', () => {
+    const coords = Float64Array.from([20, 50, 20, 50, 80, 50, 80, 50]);
+    const shape = filled([{ closed: false, coords }], { stroke: PEN });
+    expect(verifyCuts(art([shape]), [box(20, 48, 80, 52)])).toMatchObject({ ok: true, misses: [] });
+  });
+
   it('a pen wider than its curve is tight leaves no hole', () => {
     const tight = filled([circleContour({ x: 50, y: 50 }, 5)], { stroke: { ...PEN, width: 14 } });
     expect(verifyCuts(art([tight]), [circleContour({ x: 50, y: 50 }, 12)]).ok).toBe(true);

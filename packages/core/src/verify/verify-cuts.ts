@@ -15,6 +15,9 @@ const SHARES = [1, 1 / 2, 1 / 4, 1 / 8, 1 / 16, 1 / 32];
 const ACROSS = 50;
 /** Ways in which an edge is looked for around a piece of line that has no direction. */
 const WAYS = 16;
+/** How far before and past a place is looked where outlines may touch in it, as shares of the tolerance; and where round shapes may touch a straight edge. */
+const BESIDE_PLACE = [0.4, 1];
+const BESIDE_TOUCH = [10, 20];
 /** Nearest to a line the side on which the drawn lines have their waste is looked for at these distances, mm. */
 const BESIDE_MM = [0.005, 0.002, 0.0007, 0.0002];
 /** A piece of line shorter than this, mm, has no direction that can be trusted: rounding turns it. */
@@ -93,11 +96,10 @@ class Look {
       (x: number, y: number, nx: number, ny: number, lengthMm: number): void => {
         this.samples++;
         this.lengthMm += lengthMm;
-        const found = this.judgePast(x, y, nx, ny, pieceMm);
-        if (found === 'invented' || found === 'wrong-side') {
-          if (this.isForNoBlade(x, y, nx, ny)) this.exempt.dropped += lengthMm;
-          else this.miss(x, y, found, this.edgeNear(x, y));
-        } else this.judged[found] += lengthMm;
+        const found = this.judgePlace(x, y, nx, ny, pieceMm);
+        if (isLine(found)) this.judged[found] += lengthMm;
+        else if (this.isForNoBlade(x, y, nx, ny)) this.exempt.dropped += lengthMm;
+        else this.miss(x, y, found, this.edgeNear(x, y));
       };
     for (let o = 0; o + 7 < coords.length; o += 6) {
       const pieceMm = Math.hypot(coords[o + 6] - coords[o], coords[o + 7] - coords[o + 1]);
@@ -137,6 +139,9 @@ class Look {
   /** Whether the ink beside an edge has no room there for a disc as wide as a blade's cut. */
   private isSlight(x: number, y: number, nx: number, ny: number): boolean {
     const r = SLIGHT_MM / 2;
+    // What is too slight in the design may be broader in the lap: the next print has that.
+    const { x1, y1 } = this.artwork.reach;
+    this.within = { x0: 0, y0: 0, x1, y1 };
     const side = this.isCut(x + SEEN_MM * nx, y + SEEN_MM * ny) ? r : -r;
     return Array.from({ length: DISC_PLACES }, (_, k) => (2 * Math.PI * k) / DISC_PLACES).some(
       (angle) => !this.isCut(x + side * nx + 0.95 * r * Math.cos(angle), y + side * ny + 0.95 * r * Math.sin(angle)),
@@ -174,16 +179,30 @@ class Look {
     return { samples, misses, lengthMm, edgeMm, judged, slightMm, exempt, exemptShare, ok };
   }
 
+  /** A place and, where it does not hold, places just before and past it: outlines may touch in a point there, where nothing has two sides. */
+  private judgePlace(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
+    const found = this.judgePast(x, y, nx, ny, pieceMm);
+    if (isLine(found)) return found;
+    // Along the lead edges what only touches them from without stays: the next print has it.
+    const shares = Math.min(Math.abs(x), Math.abs(y)) <= this.near ? [...BESIDE_PLACE, ...BESIDE_TOUCH] : BESIDE_PLACE;
+    const holds = (way: number): boolean =>
+      shares.some((share) => {
+        const along = way * share * this.near;
+        return isLine(this.judgePast(x - along * ny, y + along * nx, nx, ny, pieceMm));
+      });
+    return holds(-1) && holds(1) ? 'outline' : found;
+  }
+
   /** As the sheet is cut up to its edge, or, near that, in place of the other side of a seam past it. */
   private judgePast(x: number, y: number, nx: number, ny: number, pieceMm: number): keyof JudgedLengths | CutMiss {
     const found = this.judgeCut(x, y, nx, ny, pieceMm);
     const { farthest } = this.artwork;
-    if ((found !== 'invented' && found !== 'wrong-side') || farthest === undefined) return found;
+    if (isLine(found) || farthest === undefined) return found;
     if (this.isPastCorner(x, y, nx, farthest)) return 'edge';
     this.within = farthest;
     const again = this.judgeCut(x, y, nx, ny, pieceMm);
     this.within = this.artwork.reach;
-    return again === 'invented' || again === 'wrong-side' ? found : again;
+    return isLine(again) ? again : found;
   }
 
   /** Past one side of the design, along a seam that meets it: there the next print's begins. */
@@ -302,4 +321,8 @@ class Look {
 function closedChords(contour: Contour): number[] {
   const points = chordsOf(contour, CHORD_MM);
   return points.length > 2 ? [...points, points[0], points[1]] : points;
+}
+
+function isLine(found: keyof JudgedLengths | CutMiss): found is keyof JudgedLengths {
+  return found !== 'invented' && found !== 'wrong-side';
 }
