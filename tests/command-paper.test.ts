@@ -104,7 +104,7 @@ describe('the demonstration job', () => {
     expect(held.islands).toHaveLength(before.islands.length);
     const second = await ties();
     expect(second.ties.map(({ id, kind, accepted }) => [id, kind, accepted])).toEqual(
-      first.ties.map(({ id }) => [id, 'release', true]),
+      first.ties.map(({ id }) => [id.replace('T', 'R'), 'release', true]),
     );
 
     const gone = await okuri('ties', job(), '--drop', 'all');

@@ -104,12 +104,12 @@ it('keeps offsets of a proof for the sheet that they were measured on', async ()
   expect(parsed().takenAt).toEqual({ proof: '200x160mm' });
   const measured = parsed().proof;
   setWidth('220mm');
-  expect(JSON.parse((await okuri('proof', '--json')).out).joins[0]).toMatchObject({ name: 'X1', offsetMm: null });
+  expect(JSON.parse((await okuri('proof', '--json')).out).joins[0]).toMatchObject({ name: 'J1', offsetMm: null });
   const { findings } = JSON.parse((await okuri('check', '--json')).out);
   expect(findings).toContainEqual(expect.objectContaining({ code: 'proof-other-sheet', severity: 'look' }));
   expect(parsed().proof).toEqual(measured);
   setWidth('200mm');
-  expect(JSON.parse((await okuri('proof', '--json')).out).joins[0]).toMatchObject({ name: 'X1', offsetMm: 0.4 });
+  expect(JSON.parse((await okuri('proof', '--json')).out).joins[0]).toMatchObject({ name: 'J1', offsetMm: 0.4 });
   setWidth('220mm');
   const typed = await okuri('proof', '--offset', 'X1=0.4mm');
   expect(typed.out).toContain('offsets of the older sheet (unit of 200 × 160 mm) are out');

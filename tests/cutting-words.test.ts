@@ -74,7 +74,7 @@ describe('paper that falls out', () => {
       /Do not cut yet: paper inside falls out\. Ask the dyer for a tie first (.*?)(?:Test cloth|Not yet)/.exec(
         words,
       )?.[1];
-    expect(own).toContain(`${around[0]} paper X1 inside falls out`);
+    expect(own).toContain(`${around[0]} paper W1 inside falls out`);
     const plain = /First cut, in this order (.*?)Do not cut yet/.exec(words)?.[1] ?? '';
     expect(plain.split(' ')).not.toContain(`${around[0]}`);
     expect(plain.split(' ')).toContain(`${3 - around[0]}`);
@@ -105,7 +105,7 @@ describe('paper that falls out', () => {
       circleContour({ x: 106, y: 60 }, 7),
       reverseContour(circleContour({ x: 106, y: 60 }, 3)),
     ]);
-    expect(guideWords(runShapes([late], [120, 120]))).toMatch(/paper X1 inside falls out: ask for a tie first/);
+    expect(guideWords(runShapes([late], [120, 120]))).toMatch(/paper W1 inside falls out: ask for a tie first/);
   });
 });
 

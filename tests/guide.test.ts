@@ -67,13 +67,22 @@ function ticked(drawing: Drawing): number[] {
       );
       // Release ties have a list of their own: R1, R2, …
       if (number?.kind === 'text' && /^R\d+$/.test(number.text)) return [];
-      return [number?.kind === 'text' ? Number(number.text) : Number.NaN];
+      // A number that reads as another upside down ends in a full stop.
+      return [number?.kind === 'text' ? Number(number.text.replace(/\.$/, '')) : Number.NaN];
     });
   });
 }
 
+/** The cuts zone by zone; openings around paper that would fall out with the first cut stand after the others of theirs. */
 function listed(sheets: readonly Sheet[]): number[] {
-  return sheets.flatMap((s) => s.zones.flatMap((z) => [...z.firstCut, ...z.secondCut]));
+  return sheets.flatMap(({ zones, paper }) => {
+    const falling = new Set(paper?.islands.flatMap(({ opening, dropsAt }) => (dropsAt === 'first' ? [opening] : [])));
+    return zones.flatMap(({ firstCut, secondCut }) => [
+      ...firstCut.filter((n) => !falling.has(n)),
+      ...firstCut.filter((n) => falling.has(n)),
+      ...secondCut,
+    ]);
+  });
 }
 
 /** Every opening of the first cut is on one tick list, every one of the second on one besides, and nothing else is. */
@@ -97,8 +106,8 @@ function checkWords(result: JobResult, pages: readonly (readonly Word[])[]): voi
   // pdf.js gives neighbours on one line as one text.
   const numbers = pages
     .filter(isPicture)
-    .flatMap((words) => words.filter(large).flatMap((w) => w.text.match(/\(\d+\)|\d+/g) ?? []));
-  const seen = new Set(numbers);
+    .flatMap((words) => words.filter(large).flatMap((w) => w.text.match(/\(\d+\.?\)|\d+/g) ?? []));
+  const seen = new Set(numbers.map((number) => number.replace('.', '')));
   const missing = result.sheets.flatMap((s) =>
     s.openings.flatMap(({ number, firstCut, secondCut }) => [
       ...(firstCut.length > 0 && !seen.has(`${number}`) ? [`${number}`] : []),

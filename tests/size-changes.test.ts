@@ -35,7 +35,8 @@ it.each([
   expect(followed.job.takenAt.ties).toMatchObject({ widthMm: lattice.widthMm, heightMm: lattice.heightMm });
   for (const [k, { id, kind, from, to }] of ties.entries()) {
     const was = DEMO.ties['#000000'][k];
-    expect([id, kind]).toEqual([was.id, was.kind]);
+    // The demo's release ties are named as jobs of the first days name them.
+    expect([id, kind]).toEqual([was.id.replace('T', 'R'), was.kind]);
     for (const [p, [x, y]] of [
       [from, was.from],
       [to, was.to],

@@ -142,7 +142,7 @@ export function weakBeside({ weak }: PaperNames): ReadonlyMap<number, readonly s
 type FallsWith = Exclude<DropsAt, 'release'>;
 
 /**
- * For the number of every opening around paper that falls out with a cut, what its list says: `paper X1 inside falls out`.
+ * For the number of every opening around paper that falls out with a cut, what its list says: `paper W1 inside falls out`.
  */
 export function fallsWithin(
   { paper }: Sheet,
