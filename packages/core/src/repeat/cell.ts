@@ -2,7 +2,6 @@ import { boxIndex } from '../geometry/cluster.js';
 import { type Grid, type GridPath, type GridPoint, pathsBox } from '../geometry/grid.js';
 import { MarkBook } from '../geometry/marks.js';
 import { areaPaths, combine, type GridArea } from '../geometry/polygons.js';
-import { withoutSpurs } from '../geometry/spurs.js';
 import type { Box } from '../geometry/types.js';
 import { boxesOverlap, type CutLine, clipToBox, type UnionPart, unionPieces } from '../geometry/union.js';
 import type { Ink } from '../motif/types.js';
@@ -14,8 +13,6 @@ import type { Lattice, LatticeStep } from './types.js';
 
 /** What pokes out less than this, mm, only touches the seam; an outline within it lies on the seam. */
 export const SEAM_SNAP_MM = 0.02;
-/** What runs out and back nearer to itself than this, mm, is a spur: less than a knife's width by far, more than two flattened curves are apart. */
-const SPUR_MM = 0.005;
 /** Most copies of shapes that may reach into one unit. */
 const MAX_COPIES = 200_000;
 
@@ -92,7 +89,7 @@ export function layCell(
     const box = inside ? area.box : pathsBox(paths);
     if (box) layers.push({ ink: area.ink, paths, box });
   }
-  return { lattice, grid, book, inks: visibleInks(layers, { paperColour, book, unit, grid }), carried, leftOut };
+  return { lattice, grid, book, inks: visibleInks(layers, paperColour, book), carried, leftOut };
 }
 
 interface Layer extends UnionPart {
@@ -100,10 +97,7 @@ interface Layer extends UnionPart {
 }
 
 /** For every ink but the paper's: the union of what each of its shapes shows past all later shapes of other inks. */
-function visibleInks(
-  layers: readonly Layer[],
-  { paperColour, book, unit, grid }: { paperColour: Ink; book: MarkBook; unit: Box; grid: Grid },
-): CellInk[] {
+function visibleInks(layers: readonly Layer[], paperColour: Ink, book: MarkBook): CellInk[] {
   if (layers.length === 0) return [];
   const index = boxIndex(layers.map((l) => l.box));
   const several = layers.some((l) => l.ink !== layers[0].ink);
@@ -133,22 +127,8 @@ function visibleInks(
   });
   return [...seen].map(([ink, parts]) => {
     const { areas, cuts } = unionPieces(parts, { book });
-    return { ink, pieces: areas.flatMap((area) => clearArea(area, cuts, unit, grid)), cuts };
+    return { ink, pieces: areas, cuts };
   });
-}
-
-/** An area without its spurs; nothing where it is no wider than one. Corners on the lines along which pieces meet stay. */
-function clearArea({ outer, holes }: GridArea, cuts: readonly CutLine[], unit: Box, grid: Grid): GridArea[] {
-  const within = SPUR_MM * Math.min(grid.sx, grid.sy);
-  const meets = ({ x, y }: GridPoint): boolean =>
-    x <= 0 ||
-    y <= 0 ||
-    x >= unit.x1 ||
-    y >= unit.y1 ||
-    cuts.some(({ axis, at }) => (axis === 'x' ? x === at : y === at));
-  const ring = withoutSpurs(outer, within, meets);
-  if (ring.length < 3) return [];
-  return [{ outer: ring, holes: holes.map((hole) => withoutSpurs(hole, within, meets)).filter((h) => h.length > 2) }];
 }
 
 /** A copy of a ring moved by whole grid units, its marks renumbered by `base`. */
