@@ -154,7 +154,7 @@ function punchTable(pages: GuidePages, work: SquareWork): void {
 function narrowWords({ metricDoes, inchesDo }: PunchOrder): string {
   if (metricDoes && inchesDo) return '';
   const ruler = metricDoes ? ' with the inch ruler' : inchesDo ? ' in mm' : '';
-  return ` Set${ruler}, roundings alone put this narrow sheet over what may differ: set the last dot by its check, not by the arcs, and measure before you punch it.`;
+  return ` Set${ruler}, roundings alone put this sheet over what may differ: set the last dot by its check, not by the arcs, and measure before you punch it.`;
 }
 
 /** The dots' frame is not that of the design. */
