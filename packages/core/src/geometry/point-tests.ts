@@ -23,6 +23,14 @@ export function insideContours(contours: readonly Contour[], at: Point): boolean
   return winding !== 0;
 }
 
+/** Distance from a point to the straight way between two others. */
+export function distanceToSegment(p: Point, a: Point, b: Point): number {
+  const [dx, dy] = [b.x - a.x, b.y - a.y];
+  const square = dx * dx + dy * dy;
+  const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((p.x - a.x) * dx + (p.y - a.y) * dy) / square));
+  return Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+}
+
 /** The distance from a point to the nearest place on contours, mm; infinite for no contours. */
 export function contourDistance(contours: readonly Contour[], at: Point): number {
   let best = Infinity;

@@ -37,6 +37,17 @@ export class Outline {
     }
   }
 
+  /** A ring of its own with straight sides, beside the one that is under way. */
+  apart(points: readonly Point[]): void {
+    const { ring, places } = this;
+    this.ring = [];
+    this.places = [];
+    for (const p of points) this.plain(p);
+    this.endRing();
+    this.ring = ring;
+    this.places = places;
+  }
+
   /** Ends a ring: every corner knows its curve, and its place on the ring itself, by which straight sides are traced. */
   endRing(): void {
     const { ring, places } = this;

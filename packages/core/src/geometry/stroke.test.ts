@@ -1,7 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { randomFrom } from '../repeat/random-cell.test-help.js';
+import { insideRings } from '../stencil/stop-chords.js';
 import { StrokeCover } from '../verify/stroke-cover.js';
 import { circleContour, polyline } from './contour.js';
+import { evaluateCubic } from './curve.js';
 import { makeGrid } from './grid.js';
 import { strokeArea } from './stroke.js';
 import { curveArea } from './traced-area.test-help.js';
@@ -129,4 +132,51 @@ it('the edge of a fine line with an inflection anywhere keeps to its curve', () 
     });
   });
   expect(off).toEqual([]);
+});
+
+it('inks what the normals of a line sweep, also where it bends tighter than the pen is wide', () => {
+  // SVG 2, "Computing the shape of the stroke": all places that lie on a normal of the line, at most half the pen away.
+  const half = 1.5;
+  const SAMPLES = 3000;
+  const along = (q: Float64Array) =>
+    Array.from({ length: SAMPLES + 1 }, (_, k) => evaluateCubic(q, 0, (k / SAMPLES) ** 2));
+  const swept = (line: ReturnType<typeof along>, x: number, y: number): boolean =>
+    line.some((p, k) => {
+      const before = line[Math.max(0, k - 1)];
+      const ahead = (x - p.x) * p.dx + (y - p.y) * p.dy < 0;
+      return (
+        ahead !== (x - before.x) * before.dx + (y - before.y) * before.dy < 0 && Math.hypot(x - p.x, y - p.y) <= half
+      );
+    });
+  // Where a line turns about on the spot, the way that the pen turns there hangs on the last digit.
+  const turnsAbout = (line: ReturnType<typeof along>): boolean =>
+    line.some((p, k) => {
+      const before = line[Math.max(0, k - 1)];
+      return Math.abs(Math.atan2(before.dx * p.dy - before.dy * p.dx, before.dx * p.dx + before.dy * p.dy)) > 0.5;
+    });
+  let looked = 0;
+  for (let drawn = 0; drawn < 60; drawn++) {
+    const random = randomFrom(drawn + 1);
+    const around = (by: number): number => 50 + random(-by, by);
+    // The first handle is short, or none at all before a short second one.
+    const start =
+      drawn % 3 === 0 ? [50, 50, around(0.4), around(0.4)] : [around(0.4), around(0.4), around(8), around(8)];
+    const q = Float64Array.from([50, 50, ...start, around(8), around(8)]);
+    const line = along(q);
+    if (turnsAbout(line)) continue;
+    const rings = strokeArea([{ closed: false, coords: q }], { ...PEN, width: 2 * half }, grid).paths;
+    for (let k = 0; k < 40; k++) {
+      const [x, y] = [around(2), around(2)];
+      const is = swept(line, x, y);
+      if ([0.02, -0.02].some((d) => swept(line, x + d, y) !== is || swept(line, x, y + d) !== is)) continue;
+      looked++;
+      expect({ q, x, y, inked: insideRings({ x: x * grid.sx, y: y * grid.sy }, rings) }).toEqual({
+        q,
+        x,
+        y,
+        inked: is,
+      });
+    }
+  }
+  expect(looked).toBeGreaterThan(1500);
 });

@@ -1,11 +1,12 @@
 import { transformContour } from './contour.js';
-import { type Curve, evaluateCubic, evaluateCurve } from './curve.js';
+import { type Curve, type CurvePoint, evaluateCubic, evaluateCurve } from './curve.js';
 import { dashContour } from './dash.js';
 import type { MarkedArea } from './fill.js';
 import { FLATTEN_MM } from './flatten.js';
 import type { Grid, GridPath } from './grid.js';
 import { MarkBook } from './marks.js';
 import { invert } from './matrix.js';
+import { distanceToSegment } from './point-tests.js';
 import { combine } from './polygons.js';
 import { closedCoords, settledContour } from './settle.js';
 import { Outline, type Pen } from './stroke-outline.js';
@@ -13,8 +14,8 @@ import type { Contour, Point, Stroke } from './types.js';
 
 /** Two directions closer than this (radians) go on smoothly: no join is drawn. */
 const SMOOTH_ANGLE = 1e-4;
-/** Deepest halving of one cubic: 1,024 steps. */
-const MAX_DEPTH = 10;
+/** Deepest halving of one cubic: 65,536 steps. */
+const MAX_DEPTH = 16;
 
 /**
  * The area inked by drawing along contours with a pen. Caps, joins, miter limit and dashes as SVG 2 has them ("Stroke properties");
@@ -101,7 +102,10 @@ function turned(d: Direction): Direction {
   return { at: d.at, t: { x: -d.t.x, y: -d.t.y } };
 }
 
-/** Offset corners beside one cubic; where the offset line runs backwards, plain rectangles beside the chords. */
+/**
+ * Offset corners beside one cubic. Where the normals of two places cross within the pen, its edge runs backwards: what they sweep is added as two triangles, and
+ * where the edge turns about without that, a rectangle beside the chord; the outline itself keeps to the centre line there.
+ */
 function halfStrips(piece: Piece, sign: 1 | -1, out: Outline): void {
   const { pen } = out;
   const { coords, times } = piece;
@@ -133,22 +137,34 @@ function halfStrips(piece: Piece, sign: 1 | -1, out: Outline): void {
     const b = evaluateCubic(coords, 0, order[k]);
     const oa = evaluateCurve(probe, order[k - 1]);
     const ob = evaluateCurve(probe, order[k]);
+    const meet = crossing(a, oa, b, ob);
     const forward = (ob.x - oa.x) * (b.x - a.x) + (ob.y - oa.y) * (b.y - a.y) > 0;
-    if (!forward) {
+    if (meet || !forward) {
       flush();
-      const length = Math.hypot(b.x - a.x, b.y - a.y);
-      if (length > 0) {
-        const nx = ((b.y - a.y) / length) * pen.half;
-        const ny = (-(b.x - a.x) / length) * pen.half;
-        out.plain(a);
-        out.plain({ x: a.x + nx, y: a.y + ny });
-        out.plain({ x: b.x + nx, y: b.y + ny });
-        out.plain(b);
+      out.plain(a);
+      out.plain(b);
+      if (meet) {
+        out.apart([a, meet, b]);
+        out.apart([meet, ob, oa]);
+      } else {
+        const length = Math.hypot(b.x - a.x, b.y - a.y) || 1;
+        const n = { x: ((b.y - a.y) / length) * pen.half, y: (-(b.x - a.x) / length) * pen.half };
+        out.apart([a, { x: a.x + n.x, y: a.y + n.y }, { x: b.x + n.x, y: b.y + n.y }, b]);
       }
     }
     run.push(order[k]);
   }
   flush();
+}
+
+/** Where the straight ways from `a` to `oa` and from `b` to `ob` cross; null where they don't. */
+function crossing(a: Point, oa: Point, b: Point, ob: Point): Point | null {
+  const cross = (ux: number, uy: number, vx: number, vy: number): number => ux * vy - uy * vx;
+  const [ux, uy, vx, vy] = [oa.x - a.x, oa.y - a.y, ob.x - b.x, ob.y - b.y];
+  const turn = cross(ux, uy, vx, vy);
+  const along = cross(b.x - a.x, b.y - a.y, vx, vy) / turn;
+  const beside = cross(b.x - a.x, b.y - a.y, ux, uy) / turn;
+  return along > 0 && along < 1 && beside > 0 && beside < 1 ? { x: a.x + along * ux, y: a.y + along * uy } : null;
 }
 
 /** Fills the outer side of a corner between two directions; on the inner side the outline goes through the corner itself. */
@@ -267,11 +283,13 @@ function halve(q: Float64Array, t0: number, t1: number, pen: Pen, times: number[
   const cx = b.x - a.x;
   const cy = b.y - a.y;
   const chord = Math.hypot(cx, cy);
-  // A piece with an inflection can pass through its chord in the middle.
+  // A piece with an inflection can pass through its chord in the middle; an edge of the pen can run back and forth again while its centre goes on.
   const height = Math.max(
     ...[0.25, 0.5, 0.75].map((share) => {
       const p = evaluateCubic(q, 0, t0 + share * (t1 - t0));
-      return chord > 0 ? Math.abs((p.x - a.x) * cy - (p.y - a.y) * cx) / chord : Math.hypot(p.x - a.x, p.y - a.y);
+      const centre =
+        chord > 0 ? Math.abs((p.x - a.x) * cy - (p.y - a.y) * cx) / chord : Math.hypot(p.x - a.x, p.y - a.y);
+      return Math.max(centre, offChord(a, p, b, pen.half), offChord(a, p, b, -pen.half));
     }),
   );
   // An inflection can hide at the middle: the first halving always looks at both parts.
@@ -282,6 +300,15 @@ function halve(q: Float64Array, t0: number, t1: number, pen: Pen, times: number[
     return;
   }
   times.push(t1);
+}
+
+/** How far the pen's edge beside `p` lies off the straight line between its edges beside `a` and `b`. */
+function offChord(a: CurvePoint, p: CurvePoint, b: CurvePoint, half: number): number {
+  const edge = ({ x, y, dx, dy }: CurvePoint): Point => {
+    const length = Math.hypot(dx, dy) || 1;
+    return { x: x + (dy * half) / length, y: y - (dx * half) / length };
+  };
+  return distanceToSegment(edge(p), edge(a), edge(b));
 }
 
 function straight(q: Float64Array): boolean {

@@ -1,10 +1,11 @@
+import { distanceToSegment } from '../geometry/point-tests.js';
 import type { Point } from '../geometry/types.js';
 import { JOIN_DEFAULTS } from '../joins/options.js';
 import type { FlatRing } from '../paper/flat-ring.js';
 import type { Sheet, StopMark } from '../stencil/types.js';
 import { type MeasuredEnd, type MeasureEndOptions, measureEnd, WINDOW_MM } from './measure-end.js';
 import { type OutlineWalk, type RingPlace, walkFrom } from './outline-walk.js';
-import { CORNER_REACH_MM, distanceToSegment } from './planned-edges.js';
+import { CORNER_REACH_MM } from './planned-edges.js';
 import type { PrintedEdges } from './printed-edges.js';
 import type { FirstCutEnd, SheetEnds, SheetJoin } from './types.js';
 

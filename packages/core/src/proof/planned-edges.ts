@@ -1,3 +1,4 @@
+import { distanceToSegment } from '../geometry/point-tests.js';
 import type { Point } from '../geometry/types.js';
 import { type FlatRing, flatRing, ringHolds } from '../paper/flat-ring.js';
 import type { Sheet, StopMark } from '../stencil/types.js';
@@ -115,14 +116,6 @@ function onLap({ field, lapMm }: Sheet, at: Point): boolean {
 /** Whether a place lies where a first cut stops. */
 export function onStop({ from, to }: Pick<StopMark, 'from' | 'to'>, at: Point): boolean {
   return distanceToSegment(at, from, to) < ON_LINE_MM;
-}
-
-/** Distance from a point to the straight way between two others. */
-export function distanceToSegment(p: Point, a: Point, b: Point): number {
-  const [dx, dy] = [b.x - a.x, b.y - a.y];
-  const square = dx * dx + dy * dy;
-  const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((p.x - a.x) * dx + (p.y - a.y) * dy) / square));
-  return Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
 }
 
 function nearRing({ x, y }: FlatRing, at: Point, reachMm: number): boolean {

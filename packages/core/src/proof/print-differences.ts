@@ -1,10 +1,10 @@
 import { circleContour } from '../geometry/contour.js';
+import { distanceToSegment } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { type FlatRing, flatRing } from '../paper/flat-ring.js';
 import type { Sheet } from '../stencil/types.js';
 import { distanceField } from './distance-field.js';
 import { cellGroups, cellMiddle, type MaskFrame, maskFrame, paintRings } from './mask.js';
-import { distanceToSegment } from './planned-edges.js';
 import type { PrintDifference } from './types.js';
 
 /** Cells in which areas are compared, mm, and the most of them. */
