@@ -1,4 +1,12 @@
-import { InputError, type JobResult, type Motif, numbersAtSize, refuseStrandedTies, runJob } from '@okuri/core';
+import {
+  InputError,
+  type JobResult,
+  type Motif,
+  numbersAtSize,
+  refuseStrandedTies,
+  runJob,
+  StageMemory,
+} from '@okuri/core';
 import { readSvg } from '@okuri/reader';
 import { isScan } from '@okuri/reader/scan';
 import type { Command } from 'commander';
@@ -73,31 +81,33 @@ export function numberedAfter(loaded: Loaded, older: JobResult): Loaded {
   return { ...loaded, job: { ...job, numbers: { ...kept, ...job.numbers } } };
 }
 
+export interface EngineOptions {
+  readonly strandedTies?: 'refuse' | 'leave-out';
+  /** Whose log tells what was worked out. */
+  readonly memory?: StageMemory;
+}
+
 /**
- * The whole job. Ties that can't come to stand after a change of size, or on paper that is too narrow, throw an `InputError`; `strandedTies: 'leave-out'` works without them.
- * What had to be said about how the job was read becomes a finding, so that every report carries it.
+ * The job, worked out as far as its result is read. Ties that can't come to stand after a change of size, or on paper that is too narrow, throw an `InputError`; `strandedTies: 'leave-out'` works without them.
  */
 export async function runEngine(
   loaded: Loaded,
   progress: ProgressLine,
-  { strandedTies = 'refuse' }: { readonly strandedTies?: 'refuse' | 'leave-out' } = {},
+  { strandedTies = 'refuse', memory = new StageMemory({ keeps: false }) }: EngineOptions = {},
 ): Promise<JobResult> {
   const motif = await readMotif(loaded, progress);
-  const result = namingFile(loaded.motifPath, () =>
-    runJob(motif, loaded.job, { progress: (stage, share) => progress.show(stage, share) }),
-  );
+  const result = runJob(motif, loaded.job, {
+    progress: (stage, share) => progress.show(stage, share),
+    remarks: loaded.remarks,
+    name: shownPath(loaded.motifPath),
+    memory,
+  });
   if (strandedTies === 'refuse') {
     // A change of size is the job's, a tie that is too broad the drawing's.
-    namingFile(result.tiesFrom === null ? loaded.motifPath : loaded.named, () => refuseStrandedTies(result));
+    const { tiesFrom } = result;
+    namingFile(tiesFrom === null ? loaded.motifPath : loaded.named, () => refuseStrandedTies(result));
   }
-  const said = loaded.remarks.map((message) => ({
-    code: 'job-read-as',
-    severity: 'note' as const,
-    message,
-    atMm: null,
-    measure: null,
-  }));
-  return { ...result, findings: [...result.findings, ...said] };
+  return result;
 }
 
 /** The engine knows artwork and no files: a refusal gets the drawing's name before it. */

@@ -99,6 +99,7 @@ export {
   type NamedIsland,
   type NamedNeck,
   type NamedTie,
+  namedTies,
   type PaperNames,
   paperNames,
 } from './drawing/paper-names.js';
@@ -179,8 +180,8 @@ export { laidWords, proofReport } from './job/proof-report.js';
 export { type ProofSheet, parseOffsets, proofSheet, type TypedOffset, withOffsets } from './job/proof-sheet.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export { writtenProof } from './job/read-proof.js';
-export { movementOf, registerFindings, registerSheets } from './job/register.js';
-export type { JobResult, Progress } from './job/result.js';
+export { movementOf, registerFindings } from './job/register.js';
+export { type JobResult, judgedSheets, type Progress } from './job/result.js';
 export { runJob } from './job/run.js';
 export { type JobFile, jobSchema } from './job/schema.js';
 export {
@@ -198,6 +199,8 @@ export {
 export { type PunchDocument, punchDocument, type SquareDocument, squareDocument } from './job/square-document.js';
 export { punchReport, type RulerChoice, squareReport } from './job/square-report.js';
 export { type SquareSpread, spreadReport, squareSpread } from './job/square-spread.js';
+export { StageMemory, type StageRun } from './job/stage-memory.js';
+export { STAGES, type StageName } from './job/stages.js';
 export { refuseStrandedTies } from './job/stranded-ties.js';
 export { suggestTies } from './job/suggest.js';
 export { takenAtAfter } from './job/taken-after.js';
@@ -444,6 +447,7 @@ export { type DoubleDifference, doubleDifference } from './stencil/double-differ
 export { type DoubleCells, type DoubleOptions, doubleCells, OVERLAP_MM } from './stencil/double-sheets.js';
 export { drySheet, punchMeasures } from './stencil/dry-sheet.js';
 export { sheetMeasures } from './stencil/measures.js';
+export { fittingPaper } from './stencil/named-paper.js';
 export { SELVEDGE_MM, type SeatedDots, type SeatOptions, seatDots } from './stencil/seat-dots.js';
 export { type Shares, shareOut } from './stencil/share-out.js';
 export { type StandTiesOptions, standTies } from './stencil/stand-ties.js';
@@ -456,10 +460,12 @@ export {
   USUAL_PUNCHES_MM,
 } from './stencil/tools.js';
 export type {
+  CutSheet,
   CuttingTool,
   Dot,
   DroppedPlace,
   DroppedWhy,
+  JudgedSheet,
   KeptNumber,
   Measure,
   Practice,

@@ -8,7 +8,6 @@ import {
   mustMend,
   numbersText,
   planCsv,
-  planOf,
   type SheetChanges,
 } from '@okuri/core';
 import type { Command } from 'commander';
@@ -180,7 +179,7 @@ async function makeEverything(context: MakeContext, folder: string): Promise<Out
 /** The plan of the run: as a document, as a table and as a map. */
 async function planFiles(context: MakeContext, at: (name: string) => string): Promise<OutputFile[]> {
   context.progress.show('planning');
-  const plan = planOf(context.result);
+  const { plan } = context.result;
   return [
     { path: at('plan.json'), kind: 'json', content: JSON.stringify(jobPlanDocument(context.result, plan)) },
     { path: at('plan.csv'), kind: 'csv', content: planCsv(plan) },

@@ -1,5 +1,5 @@
 import { extname } from 'node:path';
-import { InputError, jobPlanDocument, jobPlanFindings, jobPlanReport, mustMend, planCsv, planOf } from '@okuri/core';
+import { InputError, jobPlanDocument, jobPlanFindings, jobPlanReport, mustMend, planCsv } from '@okuri/core';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { addJobOptions } from '../options.js';
@@ -40,7 +40,7 @@ export function addPlan(program: Command, run: Run): void {
     if (mapPath !== null) checkTarget(mapPath, { ...writing, force: true });
     const result = await runEngine(loaded, run.progress);
     run.progress.show('planning');
-    const plan = planOf(result);
+    const { plan } = result;
     const files: OutputFile[] = csvPath === null ? [] : [{ path: csvPath, kind: 'csv', content: planCsv(plan) }];
     if (mapPath !== null) {
       const writer = await import('@okuri/writer');

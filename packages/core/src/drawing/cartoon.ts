@@ -8,7 +8,7 @@ import { textTurnedBox } from './label-box.js';
 import type { DigitSizes } from './number-inside.js';
 import { FULL_SIZE_DIGITS, PICTURE_DIGITS, placeNumbers } from './number-labels.js';
 import { GREY, lineStyle, WASTE_TINT } from './palette.js';
-import { type PaperNames, paperNames } from './paper-names.js';
+import { namedTies, type PaperNames } from './paper-names.js';
 import { isPunched, punchCrosses, punchSizes } from './punch-marks.js';
 import {
   clippedCorner,
@@ -74,7 +74,7 @@ export function drawCartoon(sheet: Sheet, options: CartoonOptions): Cartoon {
   const { font, tint = true, numbers = true, scale = 1, leaderReachMm = 40, punched = 'sizes', zones = true } = options;
   const { digits = scale === 1 ? FULL_SIZE_DIGITS : PICTURE_DIGITS } = options;
   const words = { font, scale };
-  const { ties } = paperNames(sheet);
+  const ties = namedTies(sheet);
   const space = linesOf(sheet, ties, scale);
   const waste = new WasteIndex(sheet.openings);
   for (const item of options.keepClearOf ?? []) space.addTurnedBox(textTurnedBox(item, font), NO_OWNER);

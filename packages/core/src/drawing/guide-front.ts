@@ -1,9 +1,11 @@
 import type { Finding } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
 import { punchMeasures } from '../stencil/dry-sheet.js';
+import { fittingPaper } from '../stencil/named-paper.js';
 import { PUNCH_WITHIN_MM } from '../stencil/tools.js';
-import type { Sheet } from '../stencil/types.js';
+import type { JudgedSheet, Sheet } from '../stencil/types.js';
 import { formatMm, INCH_PARTS } from '../units/format.js';
+import type { Paper } from '../units/paper-sizes.js';
 import { LEADINGS_MM, textBlocks } from './guide-blocks.js';
 import { findingsOf } from './guide-joins.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
@@ -48,6 +50,8 @@ export interface GuideHead {
   readonly method?: 'resist' | 'direct';
   /** The print sheets are mirrored; by default they are not. */
   readonly transferMirrored?: boolean;
+  /** The guide's own paper, upright: A4 or Letter as a rule. */
+  readonly paper: Paper;
 }
 
 /** Width of the little picture beside the facts, and between the two, mm. */
@@ -59,7 +63,7 @@ const CLOSER_MM = [3.8, 3.7];
 const PICTURE_FROM_MM = 150;
 
 /** Page one of a sheet's guide: all that has to be known before the first cut. */
-export function frontPage(pages: GuidePages, head: GuideHead, sheet: Sheet, findings: readonly Finding[]): void {
+export function frontPage(pages: GuidePages, head: GuideHead, sheet: JudgedSheet, findings: readonly Finding[]): void {
   const { title, revision, date, statements, method } = head;
   pages.title(title);
   const parts = [sheetName(sheet), `revision ${revision}`, date, `ink ${sheet.ink}`];
@@ -82,12 +86,11 @@ export function frontPage(pages: GuidePages, head: GuideHead, sheet: Sheet, find
   const slip = { heading: 'After a slip', texts: AFTER_A_SLIP, mark: 'bullet' } as const;
   const stop = { heading: 'Stop and call the dyer when', texts: callTheDyer(sheet), mark: 'bullet' } as const;
   const care = { heading: 'Take care', texts: cautions(sheet), mark: 'bullet' } as const;
-  if ((sheet.paper ?? null) === null) textBlocks(pages, [cut, slip, stop, care]);
-  // What is known of the paper takes up lines, and all has to be on page one: columns more even, lines closer.
-  else textBlocks(pages, [cut, stop, slip, care], { leadingsMm: [...LEADINGS_MM, ...CLOSER_MM] });
+  // All has to be on page one: columns more even, lines closer.
+  textBlocks(pages, [cut, stop, slip, care], { leadingsMm: [...LEADINGS_MM, ...CLOSER_MM] });
 }
 
-function facts(pages: GuidePages, head: GuideHead, sheet: Sheet): void {
+function facts(pages: GuidePages, head: GuideHead, sheet: JudgedSheet): void {
   const beside = pages.width >= PICTURE_FROM_MM;
   const top = pages.y;
   pages.facts(sheetFacts(head, sheet), {
@@ -102,10 +105,10 @@ function facts(pages: GuidePages, head: GuideHead, sheet: Sheet): void {
   pages.y = Math.max(pages.y, top + 40);
 }
 
-function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, value: string])[] {
+function sheetFacts(head: GuideHead, sheet: JudgedSheet): (readonly [label: string, value: string])[] {
   const { lattice } = head;
-  const { across, down, fitsPaper, widthMm, heightMm, practice } = sheet;
-  const paper = sheet.paper ?? null;
+  const { across, down, widthMm, heightMm, practice, paper } = sheet;
+  const fits = fittingPaper(widthMm, heightMm, head.paper);
   const mirrored = head.transferMirrored ?? false;
   const punched = punchWords(sheet);
   const units = across * down === 1 ? '' : `; ${across} × ${down} units (across × down) on this sheet`;
@@ -115,18 +118,15 @@ function sheetFacts(head: GuideHead, sheet: Sheet): (readonly [label: string, va
     ['Transfer', transferWords(practice, { mirrored })],
     ['Print sheets', mirrorWords({ mirrored })],
     ['Grain', grainWords(practice)],
-    [
-      'Paper',
-      `${sizeWords(widthMm, heightMm)}; ${fitsPaper ? `fits on ${fitsPaper}` : 'larger than the named papers'}`,
-    ],
+    ['Paper', `${sizeWords(widthMm, heightMm)}; ${fits === null ? 'larger than the named papers' : `fits on ${fits}`}`],
     ['Unit', `${sizeWords(lattice.widthMm, lattice.heightMm)}, ${repeatWords(lattice)}${units}`],
     ['Held margin', heldWords(sheet)],
     [
       'Pieces',
       `${piecesWords(sheet)}${punched ? `; punched, at most ${formatMm(PUNCH_WITHIN_MM)} off what is drawn: ${punched}` : ''}`,
     ],
-    ['Length of cut', `${cutLengthWords(sheet)}${paper ? `, ${workWords(paper.work, paper.pace)}` : ''}`],
-    ...(paper ? [['Cut away', cutAwayWords(paper.cutAway, sheet)] as const] : []),
+    ['Length of cut', `${cutLengthWords(sheet)}, ${workWords(paper.work, paper.pace)}`],
+    ['Cut away', cutAwayWords(paper.cutAway, sheet)],
   ];
 }
 

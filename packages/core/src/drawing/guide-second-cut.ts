@@ -2,7 +2,7 @@ import type { Box } from '../geometry/types.js';
 import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofOffset, SheetEnds } from '../proof/types.js';
 import type { Lattice } from '../repeat/types.js';
-import type { Sheet, SheetOpening } from '../stencil/types.js';
+import type { JudgedSheet, SheetOpening } from '../stencil/types.js';
 import { type CutStrip, cutStrips } from './cut-strip.js';
 import { scaleBar } from './guide-bar.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
@@ -31,7 +31,7 @@ export interface SecondCutWork {
  * The second part of a sheet's guide. With a proof: what was measured, how to cut by the strips, the list to tick off with how far each edge moved, and the held margins at
  * true size. Without: the proof map, and the form to write down what the proof shows. Nothing for a sheet without a second cut.
  */
-export function secondCutPages(pages: GuidePages, sheet: Sheet, { lattice, offsets }: SecondCutWork): void {
+export function secondCutPages(pages: GuidePages, sheet: JudgedSheet, { lattice, offsets }: SecondCutWork): void {
   if (!sheet.openings.some((o) => o.secondCut.length > 0)) return;
   const ends = sheetEnds(sheet, lattice);
   pages.newPage();
@@ -54,7 +54,7 @@ export function secondCutPages(pages: GuidePages, sheet: Sheet, { lattice, offse
 /** Every opening of the second cut in cutting order, with its joins and how far their edges lie off the plan. */
 function tickList(
   pages: GuidePages,
-  sheet: Sheet,
+  sheet: JudgedSheet,
   { ends, offsets }: { ends: SheetEnds; offsets: readonly ProofOffset[] },
 ): void {
   const by = new Map(offsets.map((o) => [o.name, o.offsetMm]));

@@ -41,14 +41,12 @@ export function workSteps(sheet: Sheet): string[] {
   const { gauze, soak } = sheet.practice;
   const second = sheet.openings.some((o) => o.secondCut.length > 0);
   const release = hasRelease(sheet);
-  const known = (sheet.paper ?? null) !== null;
   return [
     'first cut',
     'proof',
     ...(second ? ['second cut'] : []),
     ...(gauze || release ? ['gauze', 'dry'] : []),
-    // Whether ties wait for it is known only of paper that was looked at.
-    ...(release || (gauze && !known) ? ['release cut'] : []),
+    ...(release ? ['release cut'] : []),
     ...(soak ? ['soak'] : []),
     'square',
     'print',
@@ -58,9 +56,9 @@ export function workSteps(sheet: Sheet): string[] {
 /** How to cut, one step each. */
 export function cuttingRules(sheet: Sheet): string[] {
   const held = sheet.heldRight !== null || sheet.heldBottom !== null;
-  const ties = (sheet.paper?.ties.length ?? 0) > 0;
+  const ties = sheet.ties.length > 0;
   return [
-    sheet.dots.length > 0 && sheet.register?.punch === 'wet'
+    sheet.dots.length > 0 && sheet.register.punch === 'wet'
       ? 'Punch no dot yet: they are measured on the soaked sheet (“Punch and square”).'
       : sheet.dots.length > 0
         ? 'Punch the dots, check every dot measure (page of the overview), diagonals too.'

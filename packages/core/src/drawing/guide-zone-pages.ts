@@ -1,7 +1,7 @@
 import { contoursBox, translateContour } from '../geometry/contour.js';
 import { evaluateCubic } from '../geometry/curve.js';
 import type { Contour, Point } from '../geometry/types.js';
-import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
+import type { JudgedSheet, SheetOpening, Zone } from '../stencil/types.js';
 import { barLength, SHORT_BAR_MM, scaleBar } from './guide-bar.js';
 import type { ChangeMarks } from './guide-changes.js';
 import { BODY_MM, type GuidePages, HEADING_MM, LINE_MM } from './guide-layout.js';
@@ -42,7 +42,7 @@ export interface ZonePlace {
 }
 
 /** The pages of every zone in which anything is cut: pictures, and the list to tick off. Returns where each begins. */
-export function zonePages(pages: GuidePages, sheet: Sheet, work: ZoneWork): ZonePlace[] {
+export function zonePages(pages: GuidePages, sheet: JudgedSheet, work: ZoneWork): ZonePlace[] {
   return sheet.zones
     .filter((z) => z.firstCut.length + z.secondCut.length > 0)
     .map((zone) => {
@@ -53,7 +53,7 @@ export function zonePages(pages: GuidePages, sheet: Sheet, work: ZoneWork): Zone
     });
 }
 
-function onePage(pages: GuidePages, sheet: Sheet, zone: Zone, work: ZoneWork): void {
+function onePage(pages: GuidePages, sheet: JudgedSheet, zone: Zone, work: ZoneWork): void {
   const { changes, names } = work;
   const share = { zone, firstCut: new Set(zone.firstCut), secondCut: new Set(zone.secondCut) };
   const room = { widthMm: pages.width, heightMm: pages.height - headMm(pages) - CAPTION_MM };
@@ -88,7 +88,7 @@ function onePage(pages: GuidePages, sheet: Sheet, zone: Zone, work: ZoneWork): v
 /** The zone's one picture, no larger than leaves room for its lists below; null where there is no such picture. */
 function onePicture(
   pages: GuidePages,
-  sheet: Sheet,
+  sheet: JudgedSheet,
   zone: Zone,
   { share, room, work }: { share: ZoneShare; room: Room; work: ZoneWork },
 ): ZonePart[] | null {
@@ -153,7 +153,7 @@ function listsHeight(pages: GuidePages, lists: readonly ZoneList[]): number {
 }
 
 function zoneLists(
-  sheet: Sheet,
+  sheet: JudgedSheet,
   zone: Zone,
   { changes, names, parts }: ZoneWork & { parts: readonly ZonePart[] },
 ): ZoneList[] {
@@ -199,7 +199,7 @@ function zoneLists(
 }
 
 /** Letters of the zones that outlines reach into. */
-export function zonesOf(sheet: Sheet, contours: readonly Contour[]): string[] {
+export function zonesOf(sheet: JudgedSheet, contours: readonly Contour[]): string[] {
   // An outline that only touches a zone's edge does not reach into it.
   const slackMm = 0.5;
   const around = contoursBox(contours);

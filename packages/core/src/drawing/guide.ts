@@ -3,12 +3,12 @@ import type { Join } from '../joins/types.js';
 import type { JoinView } from '../joins/view-types.js';
 import type { Finding } from '../motif/finding.js';
 import type { ProofOffset } from '../proof/types.js';
-import type { Sheet, SheetChanges } from '../stencil/types.js';
+import type { JudgedSheet, SheetChanges } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { changeMarks, revisionPage } from './guide-changes.js';
 import { dotMeasures, dotMeasuresHeight, frontPage, type GuideHead } from './guide-front.js';
 import { joinsThatMatter, toSettle, toSettleHeight } from './guide-joins.js';
-import { GuidePages, type PaperSize } from './guide-layout.js';
+import { GuidePages } from './guide-layout.js';
 import { nameZones, overviewPage } from './guide-overview.js';
 import { paperPage } from './guide-paper.js';
 import { noPlanPage, planPages } from './guide-plan.js';
@@ -26,7 +26,7 @@ const LEAST_HEIGHT_MM = 210;
 
 export interface GuideInput extends GuideHead {
   /** One guide follows the other where there are several. */
-  readonly sheets: readonly Sheet[];
+  readonly sheets: readonly JudgedSheet[];
   readonly joins: readonly Join[];
   /** Joins to show both sides of; none by default. */
   readonly joinViews?: readonly JoinView[];
@@ -38,8 +38,6 @@ export interface GuideInput extends GuideHead {
   /** How the run is printed along the cloth, or why it can't be planned; by default nothing is said of it. */
   readonly plan?: Plan | { readonly refused: string };
   readonly font: FontMetrics;
-  /** The guide's own paper, upright: A4 or Letter as a rule. */
-  readonly paper: PaperSize;
 }
 
 /**

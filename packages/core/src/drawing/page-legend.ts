@@ -48,8 +48,7 @@ const ENTRY_GAP_MM = 3;
 
 /** What the legend of a sheet's pages has to explain, in the order in which it matters. */
 export function pageLegendEntries(sheet: Sheet): LegendEntry[] {
-  const { openings, stops, dots, zones } = sheet;
-  const ties = sheet.paper?.ties ?? [];
+  const { openings, stops, dots, zones, ties } = sheet;
   const shown: readonly (readonly [keyof typeof WORDS, boolean])[] = [
     ['first-cut', openings.some((o) => o.firstCut.length > 0)],
     ['second-cut', openings.some((o) => o.secondCut.length > 0)],

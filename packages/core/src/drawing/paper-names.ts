@@ -4,7 +4,7 @@ import { isGrave } from '../paper/narrow-findings.js';
 import { tonguesAgainst } from '../paper/tongues.js';
 import type { DropsAt, LongOpening, LooseIsland, NarrowPlace, SheetTie, Tongue } from '../paper/types.js';
 import { listText } from '../squaring/say.js';
-import type { Sheet } from '../stencil/types.js';
+import type { JudgedSheet, Sheet } from '../stencil/types.js';
 
 /** Weak places, places for gauze and islands that are named one by one, each; more than these are counted. */
 const MOST_NAMED = 40;
@@ -63,25 +63,12 @@ export interface PaperNames {
   readonly groundCut: boolean;
 }
 
-const NOTHING: PaperNames = {
-  ties: [],
-  weak: [],
-  moreWeak: 0,
-  gauze: [],
-  moreGauze: 0,
-  islands: [],
-  moreIslands: 0,
-  onRelease: 0,
-  groundCut: false,
-};
-
 /**
  * The names of all that a sheet's paper has to show: ties zone by zone in reading order, weak places the worst first. Of each kind at most
- * 40 are named, ties all of them. A sheet whose paper was not looked at has nothing to show.
+ * 40 are named, ties all of them.
  */
-export function paperNames(sheet: Sheet): PaperNames {
-  const paper = sheet.paper ?? null;
-  if (paper === null) return NOTHING;
+export function paperNames(sheet: JudgedSheet): PaperNames {
+  const { paper } = sheet;
   const zone = (p: Point) => zoneAt(sheet, p);
   const weak = paper.necks.filter(needsStrip).sort(worseFirst);
   const gauze = [
@@ -98,7 +85,7 @@ export function paperNames(sheet: Sheet): PaperNames {
   const toWatch = (k: number) => `W${k}`;
   const weakFrom = 1 + paper.islands.reduce((most, { id }) => Math.max(most, Number(id)), 0);
   return {
-    ties: namedTies(sheet, paper.ties),
+    ties: namedTies(sheet),
     weak: namedWeak.map((neck, k) => ({ name: toWatch(weakFrom + k), neck, zone: zone(neck.atMm) })),
     moreWeak: Math.max(0, weak.length - MOST_NAMED),
     gauze: gauze.slice(0, MOST_NAMED).map((place, k) => {
@@ -145,13 +132,13 @@ type FallsWith = Exclude<DropsAt, 'release'>;
  * For the number of every opening around paper that falls out with a cut, what its list says: `paper W1 inside falls out`.
  */
 export function fallsWithin(
-  { paper }: Sheet,
+  { paper }: JudgedSheet,
   { islands }: PaperNames,
   dropsAt: FallsWith,
 ): ReadonlyMap<number, string> {
   const named = new Map(islands.map(({ name, island }) => [island.id, name]));
   const within = new Map<number, string[]>();
-  for (const island of paper?.islands ?? []) {
+  for (const island of paper.islands) {
     if (island.dropsAt !== dropsAt) continue;
     within.set(island.opening, [...(within.get(island.opening) ?? []), named.get(island.id) ?? 'more']);
   }
@@ -166,9 +153,10 @@ function worseFirst(a: NarrowPlace, b: NarrowPlace): number {
   return Number(b.weak) - Number(a.weak) || b.hangsMm2 - a.hangsMm2 || a.widthMm - b.widthMm;
 }
 
-function namedTies(sheet: Sheet, ties: readonly SheetTie[]): NamedTie[] {
+/** The ties of a sheet zone by zone in reading order. */
+export function namedTies(sheet: Sheet): NamedTie[] {
   const order = new Map(sheet.zones.map((z, k) => [z.letter, k]));
-  const placed = ties.map((tie) => {
+  const placed = sheet.ties.map((tie) => {
     const at = middle(tie.from, tie.to);
     return { tie, at, zone: zoneAt(sheet, at), box: contoursBox([tie.outline]) ?? boxOf(tie) };
   });

@@ -1,7 +1,7 @@
 import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
 import { tieNumber } from '../paper/tie-names.js';
 import type { CutAway, CuttingWork, Pace } from '../paper/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { JudgedSheet, Sheet } from '../stencil/types.js';
 import { nameRanges } from './join-places.js';
 import { type PaperNames, paperNames, tiesOf } from './paper-names.js';
 
@@ -11,7 +11,7 @@ export function sheetName({ index, count }: Sheet): string {
 }
 
 /** Which of two sheets that make one ink is printed first; null for a sheet that prints its ink alone. */
-export function partWords({ part = null, index }: Sheet): string | null {
+export function partWords({ part, index }: Sheet): string | null {
   if (part === null) return null;
   return part === 'A'
     ? `Two sheets print this ink: this one first, sheet ${index + 1} on the same dots when it is dry.`
@@ -19,7 +19,7 @@ export function partWords({ part = null, index }: Sheet): string | null {
 }
 
 /** What a drawing says of its ties, weak places and loose paper, in whole sentences; null where there are none. */
-export function tieWords(sheet: Sheet): string | null {
+export function tieWords(sheet: JudgedSheet): string | null {
   const names = paperNames(sheet);
   const printed = tiesOf(names, 'printed');
   const release = tiesOf(names, 'release');
@@ -97,7 +97,7 @@ export function placeWords({ x, y }: { readonly x: number; readonly y: number })
 
 /** True where ties wait for a release cut. */
 export function hasRelease(sheet: Sheet): boolean {
-  return sheet.paper?.ties.some(({ kind }) => kind === 'release') ?? false;
+  return sheet.ties.some(({ kind }) => kind === 'release');
 }
 
 /** What a zone's list says of the weak places and ties in the zone; null where there are none. */

@@ -1,7 +1,7 @@
 import type { Box } from '../geometry/types.js';
 import { layPages } from '../pages/lay-pages.js';
 import type { PagePlan, PlannedPage } from '../pages/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { JudgedSheet, Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import type { Paper } from '../units/paper-sizes.js';
 import { drawnMarks, isBlank } from './drawn-marks.js';
@@ -75,7 +75,7 @@ const MAP_SHARE = { portrait: 0.4, landscape: 0.48 } as const;
  * `mirror` the whole sheet is mirrored before it is split, so that the pages join to the mirrored sheet. Pages with nothing on them
  * are kept unless the job skips them. Throws an `InputError` where the paper leaves no room for the drawing or the pages are too many.
  */
-export function printSheets(sheet: Sheet, options: PrintSheetsOptions): PrintSheets {
+export function printSheets(sheet: JudgedSheet, options: PrintSheetsOptions): PrintSheets {
   const { job, font, paper, statements } = options;
   const { mirror, skipBlank } = job.pages;
   const cartoon = mirror ? mirrorItems(options.cartoon, sheet.widthMm) : options.cartoon;

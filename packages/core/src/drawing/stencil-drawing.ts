@@ -1,6 +1,6 @@
 import { dotFrame } from '../stencil/dots.js';
 import { drySheet, punchMeasures } from '../stencil/dry-sheet.js';
-import type { Measure, Sheet } from '../stencil/types.js';
+import type { JudgedSheet, Measure, Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { drawCartoon } from './cartoon.js';
 import type { ClearSpace } from './clear-space.js';
@@ -42,7 +42,7 @@ const EDGE_MM = 3;
  * The cutting drawing of one sheet at full size: the cartoon's layers, a layer `joins` where the sheet's ends are known, and a `title` layer with title block and dot measures in the border.
  * One page as large as the sheet. Where the paper moves when it is soaked all of it is drawn as it has to be dry.
  */
-export function stencilDrawing(printed: Sheet, options: StencilDrawingOptions): Drawing {
+export function stencilDrawing(printed: JudgedSheet, options: StencilDrawingOptions): Drawing {
   const { date, font } = options;
   const sheet = drySheet(printed);
   const toPunch = punchMeasures(printed);
@@ -67,7 +67,7 @@ export function stencilDrawing(printed: Sheet, options: StencilDrawingOptions): 
 }
 
 function titleBlock(
-  sheet: Sheet,
+  sheet: JudgedSheet,
   { title, date, statements, font }: StencilDrawingOptions,
   missing: readonly (number | string)[],
 ): TextItem[] {
@@ -122,7 +122,7 @@ function missingWords(missing: readonly (number | string)[]): string {
     : `No room for ${missing.length} of the numbers: see the cut guide.`;
 }
 
-function measuresBlock(sheet: Sheet, measures: readonly Measure[], font: FontMetrics): TextItem[] {
+function measuresBlock(sheet: JudgedSheet, measures: readonly Measure[], font: FontMetrics): TextItem[] {
   const { field, widthMm, heightMm } = sheet;
   const below = Math.max(BESIDE_DESIGN_MM - 2, dotFrame(sheet.dots).y1 - field.y1 + BESIDE_DOTS_MM);
   const box = { x0: field.x0, y0: field.y1 + below, x1: widthMm - EDGE_MM, y1: heightMm - EDGE_MM / 2 };

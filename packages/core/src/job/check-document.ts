@@ -3,8 +3,10 @@ import type { Finding, Severity } from '../motif/finding.js';
 import { fractionText } from '../repeat/fraction.js';
 import { wholeOpeningId } from '../repeat/opening-names.js';
 import { drySheet } from '../stencil/dry-sheet.js';
+import { fittingPaper } from '../stencil/named-paper.js';
+import { findPaper } from '../units/paper-sizes.js';
 import { paperDocument } from './paper-document.js';
-import type { CheckedJob } from './result.js';
+import { type CheckedJob, judgedSheets } from './result.js';
 import { repeatName } from './write.js';
 
 /** Severities, worst first. */
@@ -49,7 +51,8 @@ export function heldOpenings(result: Pick<CheckedJob, 'sheets' | 'openings'>): S
  * `file` is what the person named. Join offsets and the like are null where an end has no partner.
  */
 export function checkDocument(result: CheckedJob, file: string) {
-  const { motif, lattice, sheets } = result;
+  const { job, motif, lattice, sheets } = result;
+  const judged = judgedSheets(result);
   const held = heldOpenings(result);
   const sheet = sheets[0];
   return rounded({
@@ -104,10 +107,10 @@ export function checkDocument(result: CheckedJob, file: string) {
             lapMm: sheet.lapMm,
             heldRightMm: sheet.heldRight,
             heldBottomMm: sheet.heldBottom,
-            fitsPaper: sheet.fitsPaper,
+            fitsPaper: fittingPaper(sheet.widthMm, sheet.heightMm, findPaper(job.pages.paper)),
             openings: sheet.openings.length,
             // What the drawing has there and nobody cuts: past the edge, or too slight for a blade.
-            dropped: (sheet.dropped ?? []).map(({ contours: _, ...place }) => place),
+            dropped: sheet.dropped.map(({ contours: _, ...place }) => place),
             dots: sheet.dots.map(({ name, at, diameterMm, lead }) => ({
               name,
               xMm: at.x,
@@ -121,16 +124,16 @@ export function checkDocument(result: CheckedJob, file: string) {
               diagonalMm: measured(sheet.measures, 'diagonal'),
               measures: sheet.measures.map((measure) => ({ ...measure })),
             },
-            punch: sheet.register?.punch ?? 'dry',
-            seat: sheet.register?.seat ?? 'corners',
-            secondCutFrom: sheet.secondCutFrom ?? 'plan',
+            punch: sheet.register.punch,
+            seat: sheet.register.seat,
+            secondCutFrom: sheet.secondCutFrom,
             // The same on dry paper, where it moves by a known share when it is soaked.
             movement: movementDocument(sheet),
           },
-    paper: sheet === undefined ? null : paperDocument(sheet),
+    paper: sheet === undefined ? null : paperDocument(judged[0]),
     // Where there are several sheets, one of each, in their order.
     ...(sheets.length > 1
-      ? { papers: sheets.map((one) => ({ ink: one.ink, part: one.part, paper: paperDocument(one) })) }
+      ? { papers: judged.map((one) => ({ ink: one.ink, part: one.part, paper: paperDocument(one) })) }
       : {}),
     summary: {
       statements: [...result.statements],
@@ -151,7 +154,7 @@ export function checkDocument(result: CheckedJob, file: string) {
 }
 
 function movementDocument(sheet: CheckedJob['sheets'][number]) {
-  const movement = sheet.register?.movement ?? null;
+  const movement = sheet.register.movement;
   if (movement === null) return null;
   const { measures, widthMm, heightMm } = drySheet(sheet);
   return {

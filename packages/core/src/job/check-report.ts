@@ -1,9 +1,11 @@
 import { countStates } from '../joins/states.js';
 import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
+import { fittingPaper } from '../stencil/named-paper.js';
+import { findPaper } from '../units/paper-sizes.js';
 import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
 import { paperLines } from './paper-report.js';
-import type { CheckedJob } from './result.js';
+import { type CheckedJob, judgedSheets } from './result.js';
 import { repeatName } from './write.js';
 
 const FROM: Record<FrameSource, string> = {
@@ -42,13 +44,14 @@ export function checkReport(result: CheckedJob): string {
   );
   const sheet = sheets[0];
   if (sheet !== undefined) {
-    const paper = sheet.fitsPaper === null ? 'larger than any named paper' : `fits ${sheet.fitsPaper}`;
+    const fits = fittingPaper(sheet.widthMm, sheet.heightMm, findPaper(result.job.pages.paper));
+    const paper = fits === null ? 'larger than any named paper' : `fits ${fits}`;
     const several = sheets.length > 1 ? `${sheets.length} stencils, each a ` : '';
     lines.push(`${several}sheet ${short(sheet.widthMm)} × ${short(sheet.heightMm)} mm, ${paper}`);
     const measures = sheet.measures.map(({ from, to, mm, inches }) => `${from}–${to} ${short(mm)} mm (${inches} in)`);
     if (measures.length > 0) lines.push(`between dots: ${measures.join(', ')}`);
   }
-  lines.push(...paperLines(sheets));
+  lines.push(...paperLines(judgedSheets(result)));
   const notices = motif.notices.filter(({ message }) => !findings.some((finding) => finding.message.includes(message)));
   if (notices.length > 0) {
     lines.push('', 'Of the drawing:');

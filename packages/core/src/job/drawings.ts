@@ -19,9 +19,8 @@ import { InputError } from '../units/input-error.js';
 import { findPaper, isAmericanPaper, type Paper } from '../units/paper-sizes.js';
 import { worstFirst } from './check-document.js';
 import { joinViews } from './join-views.js';
-import { planOf } from './plan-of.js';
 import { offsetsOf } from './proof-offsets.js';
-import type { JobResult } from './result.js';
+import { type JobResult, judgedSheets } from './result.js';
 
 /** The picture of the job's cloth, with seams, dots and findings as the job shows them. */
 export function clothPicture(result: JobResult): Drawing {
@@ -105,9 +104,10 @@ export function printSheetDrawings(result: JobResult, font: FontMetrics): Drawin
 }
 
 /** The same with how each sheet is split over its pages. */
-export function printSheetPlans({ job, sheets, statements }: JobResult, font: FontMetrics): PrintSheets[] {
+export function printSheetPlans(result: JobResult, font: FontMetrics): PrintSheets[] {
+  const { job, statements } = result;
   const paper = findPaper(job.pages.paper);
-  return sheets.map((printed) => {
+  return judgedSheets(result).map((printed) => {
     // What is joined is dry; the paper grows or shrinks to the print when it is soaked.
     const sheet = drySheet(printed);
     // Words fit the printed cartoon as they fit the cutting drawing: both are seen at full size.
@@ -117,8 +117,11 @@ export function printSheetPlans({ job, sheets, statements }: JobResult, font: Fo
 }
 
 /** The cutting drawing of every stencil, in the order of the job's sheets. */
-export function stencilDrawings({ job, sheets, statements }: JobResult, font: FontMetrics): Drawing[] {
-  return sheets.map((sheet) => stencilDrawing(sheet, { title: job.title, date: job.date, statements, font }));
+export function stencilDrawings(result: JobResult, font: FontMetrics): Drawing[] {
+  const { job, statements } = result;
+  return judgedSheets(result).map((sheet) =>
+    stencilDrawing(sheet, { title: job.title, date: job.date, statements, font }),
+  );
 }
 
 export interface CutGuideOptions {
@@ -135,7 +138,7 @@ export function cutGuideDrawing(result: JobResult, font: FontMetrics, { changes 
     date: job.date,
     statements,
     lattice,
-    sheets,
+    sheets: judgedSheets(result),
     joins,
     findings,
     font,
@@ -152,7 +155,7 @@ export function cutGuideDrawing(result: JobResult, font: FontMetrics, { changes 
 /** The guide tells how to cut even where the cloth can't be planned. */
 function planOrRefusal(result: JobResult): Plan | { readonly refused: string } {
   try {
-    return planOf(result);
+    return result.plan;
   } catch (error) {
     if (error instanceof InputError) return { refused: error.message };
     throw error;

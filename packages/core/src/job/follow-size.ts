@@ -13,14 +13,17 @@ import type { Job } from './types.js';
 export type Growth = Point;
 
 /** A job brought to the size that its unit has now. */
-export interface FollowedJob {
+export interface FollowedJob<J = Job> {
   /** Its ties and numbers are at the present size, and `takenAt` says so of them; done marks and proofs stay as they are (see `marksOfSheet`). */
-  readonly job: Job;
+  readonly job: J;
   /** Kept numbers as they would be in other readings of the change of size, by stencil; the one that finds most openings again holds. */
   readonly otherNumbers: readonly Job['numbers'][];
   /** The size at which the ties were taken; null where that is the present one. */
   readonly tiesFrom: UnitSize | null;
 }
+
+/** What a change of size touches, and what tells whether ties stand. */
+type SizedJob = Pick<Job, 'ties' | 'numbers' | 'takenAt'> & { readonly paper: Pick<Job['paper'], 'tie'> };
 
 /** Places are kept to 0.1 µm, as the job file keeps them, so that a file written and read again gives the same job. */
 const PLACE_DIGITS = 4;
@@ -35,7 +38,7 @@ const SAME_GROWTH = 1e-6;
  * height, not at all) are tried too, and the first that finds most ties between two banks of the `bare` cell holds. Widths of ties never grow. A group without
  * a size is taken at the present one.
  */
-export function followSize(job: Job, bare: Cell): FollowedJob {
+export function followSize<J extends SizedJob>(job: J, bare: Cell): FollowedJob<J> {
   const { lattice } = bare;
   const now: UnitSize = { widthMm: lattice.widthMm, heightMm: lattice.heightMm };
   const { ties: tiesAt, numbers: numbersAt } = job.takenAt;
@@ -94,14 +97,14 @@ interface Change {
   readonly lattice: Lattice;
 }
 
-function followedTies(job: Job, from: UnitSize, bare: Cell): Job['ties'] {
+function followedTies(job: SizedJob, from: UnitSize, bare: Cell): Job['ties'] {
   const now = { widthMm: bare.lattice.widthMm, heightMm: bare.lattice.heightMm };
   const readings = growths(from, now).map((growth) => grownTies(job.ties, { from, growth, lattice: bare.lattice }));
   return best(readings, (ties) => standing(ties, job, bare));
 }
 
 /** How many ties find their two banks. */
-function standing(ties: Job['ties'], { paper }: Job, bare: Cell): number {
+function standing(ties: Job['ties'], { paper }: SizedJob, bare: Cell): number {
   const { widthMm, flareMm } = paper.tie;
   return bare.inks.reduce(
     (count, { ink }, k) =>

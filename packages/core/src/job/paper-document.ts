@@ -1,13 +1,12 @@
 import type { Box, Point } from '../geometry/types.js';
 import type { NarrowPlace } from '../paper/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { JudgedSheet } from '../stencil/types.js';
 
 /**
  * What is known of a sheet's paper as plain data: lengths in mm, areas in mm², shares from 0 to 1, places in mm from the upper left of the
- * design field. null where the paper was not looked at. Of the work, minutes and blades are estimates.
+ * design field.  Of the work, minutes and blades are estimates.
  */
-export function paperDocument({ paper, field, openings }: Pick<Sheet, 'paper' | 'field' | 'openings'>) {
-  if (paper === null) return null;
+export function paperDocument({ paper, field, openings }: Pick<JudgedSheet, 'paper' | 'field' | 'openings'>) {
   const at = ({ x, y }: Point): Point => ({ x: x - field.x0, y: y - field.y0 });
   const box = ({ x0, y0, x1, y1 }: Box): Box => ({
     x0: x0 - field.x0,

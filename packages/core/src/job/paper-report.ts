@@ -1,7 +1,7 @@
 import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
 import { tonguesAgainst } from '../paper/tongues.js';
 import type { DropsAt, Pace, PaperReport } from '../paper/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { JudgedSheet } from '../stencil/types.js';
 
 const DROPS: Readonly<Record<DropsAt, string>> = {
   first: 'with the first cut',
@@ -10,12 +10,11 @@ const DROPS: Readonly<Record<DropsAt, string>> = {
 };
 
 /**
- * The paper of every sheet in a few lines: islands, weak and narrow places, how much is cut away, and what it takes to cut. Nothing for sheets whose
- * paper was not looked at.
+ * The paper of every sheet in a few lines: islands, weak and narrow places, how much is cut away, and what it takes to cut.
  */
-export function paperLines(sheets: readonly Sheet[]): string[] {
-  const known = sheets.flatMap((sheet) => (sheet.paper === null ? [] : [{ sheet, paper: sheet.paper }]));
-  return known.flatMap(({ sheet, paper }) => {
+export function paperLines(sheets: readonly JudgedSheet[]): string[] {
+  return sheets.flatMap((sheet) => {
+    const { paper } = sheet;
     const name = sheets.length > 1 ? ` of stencil ${sheet.index}${sheet.part === null ? '' : ` ${sheet.part}`}` : '';
     return [
       `paper${name}: ${islandsText(paper, sheet.practice.gauze)}; ${narrowText(paper)}; ${awayText(paper)}`,

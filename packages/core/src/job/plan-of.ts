@@ -4,10 +4,14 @@ import type { Plan } from '../cloth/plan-types.js';
 import { finishedLength, tableLength } from '../cloth/yardage.js';
 import type { Finding } from '../motif/finding.js';
 import { formatMm } from '../units/format.js';
+import type { JobSlice } from './job-slice.js';
 import type { JobResult } from './result.js';
+import type { ReadBy } from './stages.js';
 
 /** What a plan takes of a job. */
-export type PlannedJob = Pick<JobResult, 'job' | 'sheets' | 'lattice'>;
+export interface PlannedJob extends Pick<JobResult, 'sheets' | 'lattice'> {
+  readonly job: JobSlice<ReadBy<'plan'>>;
+}
 
 /** A unit is told to be drawn larger where the difference is more than this, mm: finer than a drawing is cut. */
 const DRAWN_MM = 0.05;

@@ -5,6 +5,7 @@ import type { Plan } from '../cloth/plan-types.js';
 import type { Finding } from '../motif/finding.js';
 import { worstFirst } from './check-document.js';
 import { jobPlanFindings, type PlannedJob } from './plan-of.js';
+import type { Job } from './types.js';
 
 /** The plan's document with what a person should know of it. */
 export interface JobPlanDocument extends PlanDocument {
@@ -17,7 +18,7 @@ export function jobPlanDocument(result: PlannedJob, plan: Plan): JobPlanDocument
 }
 
 /** The plan of a job in lines for a person: however many placements there are, passes and ranges only. */
-export function jobPlanReport(result: PlannedJob, plan: Plan): string {
+export function jobPlanReport(result: PlannedJob & { readonly job: Pick<Job, 'title'> }, plan: Plan): string {
   const findings = worstFirst(jobPlanFindings(result, plan));
   const lines = [
     result.job.title,

@@ -7,19 +7,24 @@ import { movementFindings, sheetMovement } from '../squaring/movement.js';
 import type { SheetMovement, SquareTargets } from '../squaring/types.js';
 import { dotFrame, type NextSheets, sheetRepeat } from '../stencil/dots.js';
 import { sheetMeasures } from '../stencil/measures.js';
-import { seatDots } from '../stencil/seat-dots.js';
-import type { Sheet } from '../stencil/types.js';
+import { type SeatedDots, seatDots } from '../stencil/seat-dots.js';
+import type { SheetCut } from '../stencil/sheet.js';
+import type { CutSheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import type { Job } from './types.js';
 
 type RegisterJob = Pick<Job, 'punch' | 'movement' | 'practice' | 'sheet' | 'paper' | 'cloth' | 'joins' | 'plan'>;
 
-export interface RegisterOptions {
-  readonly job: RegisterJob;
-  /** The lattice of the unit. */
-  readonly lattice: Lattice;
-  /** The cloth is one sheet wide. */
-  readonly oneWide: boolean;
+/** What tells how wide the cloth is between its selvedges. */
+type ClothWidth = Pick<
+  Job['cloth'],
+  'widthMm' | 'sizes' | 'shrinkAcrossPercent' | 'selvedgeLeftMm' | 'selvedgeRightMm' | 'direction'
+>;
+
+interface SteppedJob {
+  readonly joins: Pick<Job['joins'], 'gapMaxMm'>;
+  readonly plan: Pick<Job['plan'], 'checkEvery'>;
+  readonly cloth: ClothWidth & Pick<Job['cloth'], 'lengthMm'>;
 }
 
 /** Movements along and across the grain that differ by less need no grain, per cent: rounding. */
@@ -29,60 +34,67 @@ const SAME_PERCENT = 1e-9;
 const SAME_MM = 1e-6;
 
 /** Whether one column of sheets covers all that is printed of the cloth's width, so that nothing ever meets their right sides. */
-export function oneColumn(cloth: Job['cloth'], fieldWidthMm: number): boolean {
+export function oneColumn(cloth: ClothWidth, fieldWidthMm: number): boolean {
   // On a cloth along which sheets lie turned their right sides face its end.
   if (cloth.direction === 'across') return false;
   return printedWidth(cloth) <= fieldWidthMm + SAME_MM;
 }
 
 /** The cloth's width between its selvedges, on the table. */
-export function printedWidth(cloth: Job['cloth']): number {
+export function printedWidth(cloth: ClothWidth): number {
   return tableWidth(cloth) - cloth.selvedgeLeftMm - cloth.selvedgeRightMm;
 }
 
 /** The cloth's width on the table, before it shrinks. */
-function tableWidth({ widthMm, sizes, shrinkAcrossPercent }: Job['cloth']): number {
+function tableWidth({ widthMm, sizes, shrinkAcrossPercent }: ClothWidth): number {
   return sizes === 'finished' ? tableLength(widthMm, shrinkAcrossPercent ?? 0) : widthMm;
 }
 
-/** The sheets with their dots where the job wants them, and with what their paper does between dry drawing and soaked print. */
-export function registerSheets(sheets: readonly Sheet[], { job, lattice, oneWide }: RegisterOptions): Sheet[] {
-  const [first] = sheets;
-  if (first === undefined) return [];
-  const { punch } = job;
-  const movement = movementOf(job);
-  const { field } = first;
-  const stepping = steppingOf(job, { widthMm: field.x1 - field.x0, heightMm: field.y1 - field.y0 });
-  if (!job.sheet.seat) {
-    return sheets.map((sheet) => ({ ...sheet, register: { punch, movement, stepping, seat: 'corners', dry: false } }));
-  }
+/** The dots of the sheets of a job, where it wants them; those on the corners stand on the sheets already. */
+export function seatedDots(
+  cuts: readonly SheetCut[],
+  { sheet, paper }: Pick<Job, 'sheet'> & { readonly paper: Pick<Job['paper'], 'tie'> },
+  { lattice, oneWide }: { readonly lattice: Lattice; readonly oneWide: boolean },
+): SeatedDots | null {
+  const [first] = cuts;
+  if (first === undefined || !sheet.seat) return null;
   const sides: NextSheets = { right: !oneWide, bottom: true };
   const lying = makeLattice(
     sheetRepeat(lattice.repeat, first.across, first.down),
     first.across * lattice.widthMm,
     first.down * lattice.heightMm,
   );
-  const { dots, seat } = seatDots(sheets, {
+  return seatDots(cuts, {
     lattice: lying,
     sides,
-    tieWidthMm: job.paper.tie.widthMm,
-    diameterMm: job.sheet.dotMm,
-    sightMm: job.sheet.sightDotMm,
+    tieWidthMm: paper.tie.widthMm,
+    diameterMm: sheet.dotMm,
+    sightMm: sheet.sightDotMm,
   });
-  const measures = sheetMeasures(dots, dotFrame(dots));
-  return sheets.map((sheet) => ({
-    ...sheet,
+}
+
+/** The dots and measures of a sheet and how they are made. `stepping` as `steppingOf` gives it. */
+export function registerOf(
+  cut: SheetCut,
+  job: Pick<Job, 'punch' | 'movement'> & { readonly practice: Pick<Job['practice'], 'soak' | 'grain'> },
+  { seated, stepping }: { readonly seated: SeatedDots | null; readonly stepping: StepRun },
+): Pick<CutSheet, 'dots' | 'measures' | 'register'> {
+  const dots = seated === null ? cut.dots : seated.dots;
+  return {
     dots,
-    measures,
-    register: { punch, movement, stepping, seat, dry: false },
-  }));
+    measures: sheetMeasures(dots, seated === null ? cut.field : dotFrame(dots)),
+    register: {
+      punch: job.punch,
+      movement: movementOf(job),
+      stepping,
+      seat: seated === null ? 'corners' : seated.seat,
+      dry: false,
+    },
+  };
 }
 
 /** How a job's sheet is stepped: from check mark to check mark, or to the end of a cloth that ends sooner. */
-export function steppingOf(
-  { joins, plan, cloth }: Pick<Job, 'joins' | 'plan' | 'cloth'>,
-  { widthMm, heightMm }: SquareTargets,
-): StepRun {
+export function steppingOf({ joins, plan, cloth }: SteppedJob, { widthMm, heightMm }: SquareTargets): StepRun {
   const alongMm = cloth.direction === 'along' ? heightMm : widthMm;
   const prints = Math.min(plan.checkEvery, Math.max(1, Math.ceil(cloth.lengthMm / alongMm)));
   return { toleranceMm: joins.gapMaxMm, prints: oneColumn(cloth, widthMm) ? 1 : prints };
@@ -92,7 +104,10 @@ export function steppingOf(
  * How the sheet's width and height move when it is soaked; null where it is not soaked, the movement was not measured, or it differs along and
  * across a grain that is not known.
  */
-export function movementOf({ movement, practice }: Pick<Job, 'movement' | 'practice'>): SheetMovement | null {
+export function movementOf({
+  movement,
+  practice,
+}: Pick<Job, 'movement'> & { readonly practice: Pick<Job['practice'], 'soak' | 'grain'> }): SheetMovement | null {
   if (!practice.soak || movement === null) return null;
   const { alongPercent, acrossPercent } = movement;
   if (practice.grain !== null) return sheetMovement(movement, practice.grain);
@@ -104,13 +119,13 @@ export function movementOf({ movement, practice }: Pick<Job, 'movement' | 'pract
  * What has to be said of paper that moves and of where the dots went. Codes: `movement-grain` (`fix`), `movement-unknown`, `dots-selvedge`,
  * `dots-not-seated` (`look`), `movement-allowed` (`note`).
  */
-export function registerFindings(job: RegisterJob, sheets: readonly Sheet[]): Finding[] {
+export function registerFindings(job: RegisterJob, sheets: readonly CutSheet[]): Finding[] {
   const [sheet] = sheets;
   if (sheet === undefined) return [];
   return [...paperFindings(job, sheet), ...(job.sheet.seat ? seatFindings(job, sheet) : [])];
 }
 
-function paperFindings(job: RegisterJob, { dots }: Sheet): Finding[] {
+function paperFindings(job: RegisterJob, { dots }: CutSheet): Finding[] {
   // A sheet that is not soaked does not move.
   if (!job.practice.soak) return [];
   const frame = dotFrame(dots);
@@ -129,10 +144,10 @@ function paperFindings(job: RegisterJob, { dots }: Sheet): Finding[] {
   ];
 }
 
-function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: Sheet): Finding[] {
+function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: CutSheet): Finding[] {
   const frame = dotFrame(dots);
   const width = frame.x1 - frame.x0;
-  if (register?.seat === 'selvedge' && tableWidth(cloth) < width) {
+  if (register.seat === 'selvedge' && tableWidth(cloth) < width) {
     const out = formatMm(field.x0 - frame.x0);
     return [
       {
@@ -144,7 +159,7 @@ function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: 
       },
     ];
   }
-  if (register?.seat !== 'corners') return [];
+  if (register.seat !== 'corners') return [];
   return [
     {
       code: 'dots-not-seated',

@@ -2,7 +2,7 @@ import type { Finding } from '../motif/finding.js';
 import { applyProof } from '../proof/second-cut.js';
 import { sheetEnds } from '../proof/sheet-ends.js';
 import type { Lattice } from '../repeat/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { CutSheet, Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { stencilKey } from './practice.js';
 import type { Job } from './types.js';
@@ -12,7 +12,7 @@ import type { Job } from './types.js';
  * a proof shows them so, and what is drawn on dry paper is made from them after. Throws an `InputError` for an end that a sheet does not have.
  */
 export function sheetsAfterProof(
-  sheets: readonly Sheet[],
+  sheets: readonly CutSheet[],
   { proof }: Pick<Job, 'proof'>,
   lattice: Lattice,
 ): { sheets: Sheet[]; findings: Finding[] } {

@@ -17,9 +17,10 @@ import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import type { DoublePlan } from './double-plan.js';
+import type { JobSlice } from './job-slice.js';
 import { stencilKey } from './practice.js';
 import { sizeText, type UnitSize } from './taken-at.js';
-import type { Job, StrandedTie } from './types.js';
+import type { StrandedTie } from './types.js';
 
 /** One sheet of paper to be cut. */
 export interface Stencil {
@@ -41,40 +42,49 @@ export interface Stencil {
   readonly strips: readonly StandingTie[];
 }
 
-/** The pattern as it prints, and the sheets that print it. */
-export interface Stencils {
-  /** With printed ties standing; with two sheets for an ink none of them shows. */
+/** The pattern as it prints: with its printed ties standing; with two sheets for an ink none of them shows. */
+export interface Pattern {
   readonly cloth: Cell;
   /** The same with what is too slight to be cut: how the drawing comes to the seams. */
   readonly drawn: Cell;
   readonly openings: readonly CellOpening[];
-  readonly stencils: readonly Stencil[];
   /** Ties that can't come to stand where the job puts them, and are left out. */
   readonly strandedTies: readonly StrandedTie[];
-  readonly findings: readonly Finding[];
+  /** Without any tie, and what of it is too slight to be cut. */
+  readonly bare: Cell;
+  readonly slight: LeftOut;
+  /** The ties of every ink of the cell that stand. */
+  readonly standing: readonly (readonly Standing[])[];
+  /** What was left out beside the printed ties too. */
+  readonly leftOut: readonly LeftOut[];
 }
 
-/**
- * Leaves the paper of the job's ties standing: printed ties in the pattern itself, release ties on the sheets alone. With two sheets for an ink
- * the pattern stays whole, and the sheets share it, `onB` saying which openings are cut in the second. `reach` is the part of the cloth that a sheet holds, unit mm. `tiesFrom` is the size
- * of the unit at which the ties were taken, where that was another; it is told with those that find no banks any more.
- */
-export function layStencils(
-  laid: Cell,
-  {
-    job,
-    reach,
-    tiesFrom = null,
-    onB = new Map(),
-  }: { job: Job; reach: Box; tiesFrom?: UnitSize | null; onB?: DoublePlan['onB'] | undefined },
-): Stencils {
+/** What the pattern takes of a job; ties at the present size of the unit. */
+export type PatternJob = JobSlice<'ties' | 'double.on' | 'paper.tie'>;
+
+/** Leaves the paper of the job's printed ties standing in the pattern. With two sheets for an ink the pattern stays whole. */
+export function layPattern(laid: Cell, job: PatternJob): Pattern {
   const { cell: bare, slight } = withoutSlight(laid);
   refuseNothingWideEnough(bare, laid);
-  const before: LeftOut[] = [{ cell: laid, slight }];
+  const before: LeftOut = { cell: laid, slight };
+  const { standing, strandedTies } = standingTies(bare, job);
+  const printed = leaveTies(bare, standing, [before], (tie) => !job.double.on && tie.kind === 'printed');
+  const drawn = withSlight(
+    printed.cell,
+    printed.leftOut.flatMap((left) => left.slight),
+  );
+  const { cell: cloth, openings, leftOut } = printed;
+  return { cloth, drawn, openings, strandedTies, bare, slight: before, standing, leftOut };
+}
+
+function standingTies(
+  bare: Cell,
+  { ties: tiesOf, paper }: Pick<PatternJob, 'ties' | 'paper'>,
+): Pick<Pattern, 'standing' | 'strandedTies'> {
   const strandedTies: StrandedTie[] = [];
-  const { widthMm, flareMm } = job.paper.tie;
-  const byInk = bare.inks.map(({ ink }, k) => {
-    const ties = job.ties[ink] ?? [];
+  const { widthMm, flareMm } = paper.tie;
+  const all = bare.inks.map(({ ink }, k) => {
+    const ties = tiesOf[ink] ?? [];
     const standing = standTies(bare, k, ties, { widthMm, flareMm });
     for (const tie of ties.filter((_, n) => standing[n] === null)) {
       const { id, from, to } = tie;
@@ -83,32 +93,44 @@ export function layStencils(
     }
     return standing.filter((tie) => tie !== null);
   });
-  const printed = leaveTies(bare, byInk, before, (tie) => !job.double.on && tie.kind === 'printed');
-  const all = leaveTies(bare, byInk, before, () => !job.double.on);
-  const loose = byInk.some((ties) => ties.some(({ kind }) => kind === 'release'));
-  const openings = printed.openings;
-  const stencils = bare.inks.flatMap(({ ink }, k): Stencil[] => {
+  return { standing: all, strandedTies };
+}
+
+/** What the sheets take of a job. */
+export type StencilsJob = JobSlice<'double' | 'paper.tie' | 'paper.rules'>;
+
+/**
+ * The sheets that print a pattern: with all its ties standing, release ties on the sheets alone. With two sheets for an ink they share it as `shares` says.
+ * `reach` is the part of the cloth that a sheet holds, unit mm.
+ */
+export function layStencils(
+  pattern: Pattern,
+  { job, reach, shares = null }: { job: StencilsJob; reach: Box; shares?: DoublePlan | null },
+): Stencil[] {
+  const { bare, slight: before, openings } = pattern;
+  const byInk =
+    shares === null ? pattern.standing : standingTies(bare, { ties: shares.ties, paper: job.paper }).standing;
+  if (!job.double.on) {
+    const { cell, openings, leftOut } = leaveTies(bare, byInk, [before], () => true);
+    return bare.inks.map(({ ink }, k) => ({
+      ink,
+      inkIndex: k,
+      part: null,
+      key: stencilKey({ ink, part: null }),
+      cell,
+      openings,
+      leftOut,
+      released: byInk[k].some(({ kind }) => kind === 'release') ? pattern.cloth : null,
+      ties: placeTies(bare, k, byInk[k], reach),
+      strips: byInk[k],
+    }));
+  }
+  return bare.inks.flatMap(({ ink }, k): Stencil[] => {
     const ties = byInk[k];
-    if (!job.double.on) {
-      const placed = placeTies(bare, k, ties, reach);
-      const released = loose && ties.some(({ kind }) => kind === 'release') ? printed.cell : null;
-      return [
-        {
-          ink,
-          inkIndex: k,
-          part: null,
-          key: stencilKey({ ink, part: null }),
-          ...all,
-          released,
-          ties: placed,
-          strips: ties,
-        },
-      ];
-    }
     const { a, b } = doubleCells(bare, k, ties, {
       overlapMm: job.double.overlapMm,
       neckMm: job.paper.rules.neckMm,
-      onB: onB.get(ink) ?? new Set(),
+      onB: shares?.onB.get(ink) ?? new Set(),
     });
     return (['A', 'B'] as const).map((part) => {
       const side = part === 'A' ? a : b;
@@ -120,7 +142,7 @@ export function layStencils(
         part,
         key: stencilKey({ ink, part }),
         cell,
-        leftOut: [...before, { cell: side.cell, slight }],
+        leftOut: [before, { cell: side.cell, slight }],
         openings: openingNames(openings, findOpenings(cell), whole),
         released: null,
         ties: part === 'A' ? placeTies(bare, k, ties, reach) : [],
@@ -128,12 +150,14 @@ export function layStencils(
       };
     });
   });
-  const findings = strandedTies.map((tie) => strandedFinding(tie, { widthMm, from: tiesFrom, now: bare.lattice }));
-  const drawn = withSlight(
-    printed.cell,
-    printed.leftOut.flatMap((left) => left.slight),
-  );
-  return { cloth: printed.cell, drawn, openings, stencils, strandedTies, findings };
+}
+
+/** Says of ties that are left out what is wrong with them. `from` is the size of the unit at which they were taken, where that was another. */
+export function strandedFindings(
+  ties: readonly StrandedTie[],
+  of: { readonly widthMm: number; readonly from: UnitSize | null; readonly now: UnitSize },
+): Finding[] {
+  return ties.map((tie) => strandedFinding(tie, of));
 }
 
 type Standing = Tie & StandingTie;

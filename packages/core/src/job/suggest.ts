@@ -9,11 +9,21 @@ import type { Island } from '../paper/types.js';
 import { latticePoint, stepsOnto, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { seamLines } from '../stencil/seam-lines.js';
+import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import { autoPaper } from './auto-paper.js';
 import type { JobResult } from './result.js';
 import type { Job } from './types.js';
+
+/** What suggestions are made from. */
+export interface TiedJob extends Pick<JobResult, 'lattice' | 'inks' | 'cutOut'> {
+  readonly job: Pick<Job, 'ties' | 'paper' | 'method'> & { readonly practice: Pick<Job['practice'], 'gauze'> };
+  readonly sheets: readonly Pick<
+    Sheet,
+    'ink' | 'part' | 'field' | 'widthMm' | 'heightMm' | 'across' | 'down' | 'ties' | 'heldRight' | 'heldBottom'
+  >[];
+}
 
 /** Places of copies that differ by less are the same place of the unit, mm: far above rounding, far below any two islands. */
 const SAME_MM = 0.01;
@@ -23,7 +33,7 @@ const SAME_MM = 0.01;
  * the sheet as it is cut in the end, and told in mm on the unit: each then stands in every unit of the sheet. Throws an `InputError` where the job
  * asks for ties that are broader than every island.
  */
-export function suggestTies(result: JobResult): SuggestedTies[] {
+export function suggestTies(result: TiedJob): SuggestedTies[] {
   const { job, lattice, sheets, cutOut } = result;
   return result.inks.map((ink) => {
     const accepted = job.ties[ink] ?? [];
@@ -42,7 +52,7 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
       same: (at) => samePlace(onUnit(at, at, origin, lattice)),
       ...(sheet.across * sheet.down === 1 ? {} : { copies: (tie: TieEnds) => copiesOn(sheet.field, tie, lattice) }),
       long: longOpenings(cutOut[k], { spanMm: job.paper.rules.spanMm }),
-      existing: sheet.paper?.ties.map((tie) => ({ from: tie.from, to: tie.to })) ?? [],
+      existing: sheet.ties.map((tie) => ({ from: tie.from, to: tie.to })),
       firstId: 1 + Math.max(0, ...accepted.map(({ id }) => tieNumber(id))),
     });
     const home = (one: ImpossibleIsland): ImpossibleIsland => ({
@@ -67,7 +77,7 @@ export function suggestTies(result: JobResult): SuggestedTies[] {
 }
 
 /** A width of ties that the job sets itself, and that no island is broad enough for, is a slip. */
-function refuseBroadTies({ paper, practice, method }: Job, islands: readonly Island[]): void {
+function refuseBroadTies({ paper, practice, method }: TiedJob['job'], islands: readonly Island[]): void {
   const { widthMm } = paper.tie;
   const auto = autoPaper({ kind: paper.kind, gauze: practice.gauze, method });
   if (islands.length === 0 || widthMm === Math.max(auto.tieWidthMm, paper.rules.neckMm)) return;

@@ -181,9 +181,8 @@ export interface PaperReport {
   readonly longOpenings: readonly LongOpening[];
   readonly cutAway: CutAway;
   readonly work: CuttingWork;
-  /** By which the work is estimated; absent for the usual one. */
-  readonly pace?: Pace;
+  /** By which the work is estimated. */
+  readonly pace: Pace;
   /** The work of each opening, in the order of the sheet's openings. */
   readonly workOf: readonly OpeningWork[];
-  readonly ties: readonly SheetTie[];
 }

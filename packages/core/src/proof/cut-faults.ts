@@ -2,7 +2,7 @@ import { boxIndex } from '../geometry/cluster.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import type { Box, Point } from '../geometry/types.js';
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
-import type { Sheet } from '../stencil/types.js';
+import type { CutSheet } from '../stencil/types.js';
 import { cutLines, cutRuns } from './cut-runs.js';
 import type { CutContour } from './moved-cut.js';
 
@@ -19,7 +19,7 @@ export interface CutFault {
   /** Place of the run's contour in the list, and of the run in it. */
   readonly contour: number;
   readonly run: number;
-  /** Sheet mm. */
+  /** CutSheet mm. */
   readonly at: Point;
   /** The opening whose outline it comes upon. */
   readonly opening: number;
@@ -35,7 +35,7 @@ interface Line {
 
 /** Finds what moving the runs does wrong. `moved` holds the coordinates of every run of every contour; those that are the plan's own did not move. */
 export function cutFaults(
-  sheet: Sheet,
+  sheet: CutSheet,
   contours: readonly CutContour[],
   moved: readonly (readonly Float64Array[])[],
 ): CutFault[] {
@@ -49,7 +49,7 @@ export function cutFaults(
 
 /** Ends along a seam that are out of their order, or past the seam's own end; stops whose two ends changed places. */
 function endFaults(
-  { field, lapMm }: Sheet,
+  { field, lapMm }: CutSheet,
   contours: readonly CutContour[],
   moved: readonly (readonly Float64Array[])[],
   isMoved: (c: number, r: number) => boolean,
@@ -119,7 +119,7 @@ interface SeamEnd {
 
 /** Runs that bulge out over a seam. */
 function marginFaults(
-  { field, lapMm }: Sheet,
+  { field, lapMm }: CutSheet,
   contours: readonly CutContour[],
   moved: readonly (readonly Float64Array[])[],
   isMoved: (c: number, r: number) => boolean,
@@ -137,7 +137,7 @@ function marginFaults(
 
 /** Moved runs that cross an outline which the planned run does not cross. */
 function crossingFaults(
-  sheet: Sheet,
+  sheet: CutSheet,
   contours: readonly CutContour[],
   moved: readonly (readonly Float64Array[])[],
   isMoved: (c: number, r: number) => boolean,
@@ -206,7 +206,7 @@ function selfCrossing(path: Path): Point | null {
 
 /** Every outline and line of the sheet near the moved runs: runs as they are moved, the lines between them, first cuts and all that stays. */
 function nearLines(
-  sheet: Sheet,
+  sheet: CutSheet,
   contours: readonly CutContour[],
   moved: readonly (readonly Float64Array[])[],
   near: readonly Box[],

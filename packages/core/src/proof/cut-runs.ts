@@ -1,6 +1,6 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
-import type { Sheet, StopMark } from '../stencil/types.js';
+import type { CutSheet, StopMark } from '../stencil/types.js';
 
 /** On which straight line of the sheet a side of a cut runs: a seam, the end of the lap beside a lead seam, or the stop of the first cut. */
 export type CutLine = 'right' | 'bottom' | 'left' | 'top' | 'stop';
@@ -8,7 +8,7 @@ export type CutLine = 'right' | 'bottom' | 'left' | 'top' | 'stop';
 /** A node this near to a line of the sheet is on it, mm: some steps of the grid on which cuts are made. */
 const ON_LINE_MM = 5e-4;
 
-/** The lines along which a sheet's second cuts end. Sheet mm. */
+/** The lines along which a sheet's second cuts end. CutSheet mm. */
 export interface CutLines {
   /** Right and bottom are seams; left and top lie past them by the lap. */
   readonly box: Box;
@@ -46,7 +46,7 @@ export interface CutRuns {
 }
 
 /** The lines of a sheet. */
-export function cutLines({ field, lapMm, stops }: Pick<Sheet, 'field' | 'lapMm' | 'stops'>): CutLines {
+export function cutLines({ field, lapMm, stops }: Pick<CutSheet, 'field' | 'lapMm' | 'stops'>): CutLines {
   return { box: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm }, stops };
 }
 

@@ -1,9 +1,9 @@
 import { evaluateCubic } from '../geometry/curve.js';
 import type { Point } from '../geometry/types.js';
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
-import type { Sheet } from '../stencil/types.js';
+import type { CutSheet } from '../stencil/types.js';
 
-/** A place where an outline crosses a lead seam. Sheet mm. */
+/** A place where an outline crosses a lead seam. CutSheet mm. */
 export interface LeadEnd {
   readonly side: 'left' | 'top';
   readonly at: Point;
@@ -21,7 +21,7 @@ const ON_SEAM_MM = 5e-4;
 const PARAMETER_FLOOR = 1e-14;
 
 /** Every place where an outline of the sheet crosses its left or top seam, on the curve itself. */
-export function leadEnds({ openings, field }: Pick<Sheet, 'openings' | 'field'>): LeadEnd[] {
+export function leadEnds({ openings, field }: Pick<CutSheet, 'openings' | 'field'>): LeadEnd[] {
   const found: LeadEnd[] = [];
   for (const { number, firstCut, secondCut, box } of openings) {
     for (const side of ['left', 'top'] as const) {

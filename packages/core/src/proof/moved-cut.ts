@@ -1,6 +1,6 @@
 import { evaluateCubic } from '../geometry/curve.js';
 import type { Contour, Point } from '../geometry/types.js';
-import type { Sheet } from '../stencil/types.js';
+import type { CutSheet } from '../stencil/types.js';
 import { cutLines, cutRuns, type LineChain, type OutlineRun, type RunEnd } from './cut-runs.js';
 import { crossings } from './lead-ends.js';
 import { type EndShift, runShift } from './run-shift.js';
@@ -28,7 +28,7 @@ export interface CutContour {
 }
 
 /** Every contour of the sheet's second cuts, with the names of its ends. */
-export function cutContours(sheet: Sheet, ends: SheetEnds): CutContour[] {
+export function cutContours(sheet: CutSheet, ends: SheetEnds): CutContour[] {
   const lines = cutLines(sheet);
   const name = endNames(ends);
   return sheet.openings.flatMap(({ number, secondCut }) =>
@@ -95,7 +95,7 @@ export function endMoves(ends: SheetEnds, offsets: readonly ProofOffset[]): Map<
 }
 
 /** The outline of a run under the moves of its ends: its own coordinates where neither end moves. */
-export function movedRun(named: NamedRun, moves: ReadonlyMap<string, EndMove>, sheet: Sheet): Float64Array {
+export function movedRun(named: NamedRun, moves: ReadonlyMap<string, EndMove>, sheet: CutSheet): Float64Array {
   const { run, from, to } = named;
   const [a, b] = [moveOf(from, moves), moveOf(to, moves)];
   if (!doesMove(a) && !doesMove(b)) return run.coords;
@@ -126,7 +126,7 @@ function endShift({ line }: RunEnd, { by, turnDeg }: EndMove, atMm: number, tang
  * For an end in the lap, past a lead seam: the length along the run at which the outline first gets to that seam, from its other end. From there
  * on it is a lead edge, and as planned. Null for all other ends.
  */
-function leadPlace(run: OutlineRun, end: RunEnd, lengths: readonly number[], { field }: Sheet): number | null {
+function leadPlace(run: OutlineRun, end: RunEnd, lengths: readonly number[], { field }: CutSheet): number | null {
   if (end.line !== 'left' && end.line !== 'top') return null;
   const [axis, value] = end.line === 'left' ? ([0, field.x0] as const) : ([1, field.y0] as const);
   const places = crossings(run.coords, axis, value).map(({ u }) => {

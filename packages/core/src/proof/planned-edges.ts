@@ -57,9 +57,7 @@ export function turnAt({ x, y }: FlatRing, k: number): number {
  * the ends of laps, not by corners and not at release ties.
  */
 export function edgeSamples(sheet: Sheet, rings: ReadonlyMap<number, readonly FlatRing[]>): EdgeSample[] {
-  const ties = (sheet.paper?.ties ?? []).flatMap((tie) =>
-    tie.kind === 'release' ? (flatRing(tie.outline, 0) ?? []) : [],
-  );
+  const ties = sheet.ties.flatMap((tie) => (tie.kind === 'release' ? (flatRing(tie.outline, 0) ?? []) : []));
   const nearTie = (at: Point): boolean =>
     ties.some(({ box, ...ring }) => {
       const [dx, dy] = [Math.max(box.x0 - at.x, at.x - box.x1), Math.max(box.y0 - at.y, at.y - box.y1)];

@@ -139,8 +139,8 @@ function shareOf(of: Uint8Array, held: Uint8Array): number {
   return all === 0 ? 0 : both / all;
 }
 
-function releaseTies({ paper }: Sheet): { tie: FlatRing[] }[] {
-  return (paper?.ties ?? []).flatMap((tie) => (tie.kind === 'release' ? [{ tie: flat([tie.outline]) }] : []));
+function releaseTies({ ties }: Sheet): { tie: FlatRing[] }[] {
+  return ties.flatMap((tie) => (tie.kind === 'release' ? [{ tie: flat([tie.outline]) }] : []));
 }
 
 function flat(contours: readonly Contour[]): FlatRing[] {

@@ -1,6 +1,6 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
-import type { Sheet } from '../stencil/types.js';
+import type { CutSheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import type { CutFault } from './cut-faults.js';
 import type { FirstCutEnd, ProofOffset, SheetEnds, SheetJoin } from './types.js';
@@ -12,7 +12,7 @@ const WRONG: Readonly<Record<CutFault['kind'], (fault: CutFault) => string>> = {
 };
 
 /** A run of the second cut that was left as planned. Codes: `proof-crosses`, `proof-closes`, `proof-leaves`. */
-export function faultFinding(fault: CutFault, names: readonly string[], sheet: Sheet): Finding {
+export function faultFinding(fault: CutFault, names: readonly string[], sheet: CutSheet): Finding {
   const where = names.join(' and ');
   return {
     code: `proof-${fault.kind}`,
@@ -24,7 +24,7 @@ export function faultFinding(fault: CutFault, names: readonly string[], sheet: S
 }
 
 /** An offset measured on another drawing than this one. Code: `proof-drawing-changed`. */
-export function changedFinding({ name, place }: ProofOffset, at: Point | null, sheet: Sheet): Finding {
+export function changedFinding({ name, place }: ProofOffset, at: Point | null, sheet: CutSheet): Finding {
   const moved = at && place ? Math.hypot(at.x - place.x, at.y - place.y) : null;
   const how =
     moved === null ? `there is no ${name} any more` : `${name} is planned ${formatMm(moved)} from where it was`;
@@ -38,7 +38,7 @@ export function changedFinding({ name, place }: ProofOffset, at: Point | null, s
 }
 
 /** An offset at a lead edge that is not cut before the proof. Code: `proof-lead-uncut`. */
-export function uncutFinding(name: string, at: Point, sheet: Sheet): Finding {
+export function uncutFinding(name: string, at: Point, sheet: CutSheet): Finding {
   return {
     code: 'proof-lead-uncut',
     severity: 'look',
@@ -53,7 +53,7 @@ export function takenInFinding(
   applied: readonly ProofOffset[],
   { joins, firstCutEnds }: SheetEnds,
   places: ReadonlyMap<string, SheetJoin | FirstCutEnd>,
-  sheet: Sheet,
+  sheet: CutSheet,
 ): Finding {
   const stops = new Set(firstCutEnds.map(({ name }) => name));
   const at = applied.filter(({ name }) => !stops.has(name)).length;
@@ -68,12 +68,12 @@ export function takenInFinding(
   };
 }
 
-function onField({ x, y }: Point, { field }: Sheet): Point {
+function onField({ x, y }: Point, { field }: CutSheet): Point {
   return { x: x - field.x0, y: y - field.y0 };
 }
 
 /** Of several sheets each has its own findings. */
-function ofSheet(measure: Record<string, number | string>, { count, index }: Sheet): Finding['measure'] {
+function ofSheet(measure: Record<string, number | string>, { count, index }: CutSheet): Finding['measure'] {
   return count === 1 ? measure : { ...measure, sheet: index };
 }
 

@@ -3,7 +3,7 @@ import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import { toolOf } from '../stencil/tools.js';
-import type { Sheet, SheetOpening } from '../stencil/types.js';
+import type { CutSheet, Sheet, SheetOpening } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { type CutFault, cutFaults } from './cut-faults.js';
 import { endNamed, endNamesRange, underOwnNames } from './end-names.js';
@@ -29,7 +29,7 @@ export const PLACE_TOLERANCE_MM = 0.05;
  * of the planned sheet (`sheetEnds`). Its paper report stays that of the plan. Throws an `InputError` for a name that the sheet does not have.
  */
 export function applyProof(
-  sheet: Sheet,
+  sheet: CutSheet,
   ends: SheetEnds,
   offsets: readonly ProofOffset[],
 ): { sheet: Sheet; findings: Finding[] } {
@@ -55,7 +55,7 @@ export function applyProof(
 
 /** The offsets that belong to this drawing, those of 0 too. */
 function ownOffsets(
-  sheet: Sheet,
+  sheet: CutSheet,
   ends: SheetEnds,
   offsets: readonly ProofOffset[],
   findings: Finding[],
@@ -100,7 +100,7 @@ function unknownEnd(name: string, ends: SheetEnds): InputError {
  * Moves every run, and takes back those that spoil something, until none does. Each is told once, by its gravest fault: the one found first.
  */
 function soundRuns(
-  sheet: Sheet,
+  sheet: CutSheet,
   contours: readonly CutContour[],
   moves: ReadonlyMap<string, EndMove>,
 ): { moved: Float64Array[][]; faults: CutFault[] } {
@@ -127,7 +127,7 @@ function movedOpening(
   opening: SheetOpening,
   contours: readonly CutContour[],
   moved: readonly (readonly Float64Array[])[],
-  sheet: Sheet,
+  sheet: CutSheet,
 ): SheetOpening {
   let changed = false;
   const stops = sheet.stops.filter(({ number }) => number === opening.number).map(({ from, to }) => ({ from, to }));

@@ -4,7 +4,7 @@ import { JOIN_DEFAULTS } from '../joins/options.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { sheetRepeat } from '../stencil/dots.js';
-import type { Sheet } from '../stencil/types.js';
+import type { CutSheet } from '../stencil/types.js';
 import { cutLines, cutRuns, type RunEnd } from './cut-runs.js';
 import { type LeadEnd, leadEnds } from './lead-ends.js';
 import type { FirstCutEnd, SheetEnds, SheetJoin } from './types.js';
@@ -17,11 +17,10 @@ type Nameless<T> = Omit<T, 'name'>;
 /**
  * The places of a sheet at which a proof is measured: where second cuts come to the right and the bottom seam, with the lead place that has to meet
  * each under the sheet's lattice, and where first cuts stop at the hold line, which the second cut has to meet too. `lattice` is that of the unit. Names run down
- * the right side, then along the bottom, then through the stops; those of a sheet to which a proof was applied are those of its plan. What only touches a seam or
+ * the right side, then along the bottom, then through the stops. What only touches a seam or
  * runs along it is no join, nor is a stretch that meets no lead edge at all.
  */
-export function sheetEnds(sheet: Sheet, lattice: Pick<Lattice, 'repeat'>): SheetEnds {
-  if (sheet.ends) return sheet.ends;
+export function sheetEnds(sheet: CutSheet, lattice: Pick<Lattice, 'repeat'>): SheetEnds {
   const lines = cutLines(sheet);
   const find = leadFinder(sheet, lattice);
   const joins: Nameless<SheetJoin>[] = [];
@@ -48,7 +47,7 @@ export function sheetEnds(sheet: Sheet, lattice: Pick<Lattice, 'repeat'>): Sheet
 
 /** Makes joins of ends on the held seams; null for ends elsewhere, also for those that lie in the lap, past the seam's own end. */
 function leadFinder(
-  sheet: Sheet,
+  sheet: CutSheet,
   { repeat }: Pick<Lattice, 'repeat'>,
 ): (end: RunEnd, own: number) => Nameless<SheetJoin> | null {
   const { field } = sheet;
@@ -119,7 +118,7 @@ function downThenAlong(a: Nameless<SheetJoin>, b: Nameless<SheetJoin>): number {
 }
 
 /** Ends beside the right held margin by their height, then those above the bottom one from left to right. */
-function besideThenBelow({ field, heldRight, heldBottom }: Sheet): (a: { at: Point }, b: { at: Point }) => number {
+function besideThenBelow({ field, heldRight, heldBottom }: CutSheet): (a: { at: Point }, b: { at: Point }) => number {
   const beside = ({ x, y }: Point): boolean =>
     heldRight !== null && heldRight.x0 - x <= (heldBottom?.y0 ?? field.y1) - y;
   return (a, b) => {

@@ -5,16 +5,16 @@ import type { NarrowPlace, PaperReport } from '../paper/types.js';
 import { dotFrame } from './dots.js';
 import type { SheetEnds } from './end-types.js';
 import { sheetMeasures } from './measures.js';
-import type { DroppedPlace, Measure, Sheet, SheetOpening, SheetRegister } from './types.js';
+import type { CutSheet, DroppedPlace, JudgedSheet, Measure, SheetOpening } from './types.js';
 
 /**
  * The sheet as it has to be drawn and cut on dry paper, so that it comes out true when soaked: every place of it, its edge, outlines, dots and
  * ties, over 1 + movement, across and down each by its own; its measures likewise. Sizes of holes, laps and widths, lengths of cut and
  * areas stay those of the print. The sheet itself where nothing moves or it is not known, or it is dry already.
  */
-export function drySheet(sheet: Sheet): Sheet {
-  const movement = sheet.register?.movement ?? null;
-  if (movement === null || sheet.register?.dry === true) return sheet;
+export function drySheet<S extends CutSheet & Partial<Pick<JudgedSheet, 'ends' | 'paper'>>>(sheet: S): S {
+  const { movement, dry } = sheet.register;
+  if (movement === null || dry) return sheet;
   const m: Matrix = [1 / (1 + movement.widthPercent / 100), 0, 0, 1 / (1 + movement.heightPercent / 100), 0, 0];
   const corner = apply(m, { x: sheet.widthMm, y: sheet.heightMm });
   const dots = sheet.dots.map((dot) => ({ ...dot, at: apply(m, dot.at) }));
@@ -28,18 +28,19 @@ export function drySheet(sheet: Sheet): Sheet {
     dots,
     measures: sheet.measures.length === 0 ? [] : sheetMeasures(dots, dotFrame(dots)),
     openings: sheet.openings.map((opening) => dryOpening(opening, m)),
-    ...(sheet.dropped === undefined ? {} : { dropped: sheet.dropped.map((place) => dryPlace(place, m)) }),
+    dropped: sheet.dropped.map((place) => dryPlace(place, m)),
     zones: sheet.zones.map((zone) => ({ ...zone, box: dryBox(zone.box, m) })),
     stops: sheet.stops.map((stop) => ({ ...stop, from: apply(m, stop.from), to: apply(m, stop.to) })),
-    paper: sheet.paper && dryReport(sheet.paper, m),
-    ...(sheet.ends === undefined ? {} : { ends: dryEnds(sheet.ends, m) }),
-    register: { ...(sheet.register as SheetRegister), dry: true },
+    ties: sheet.ties.map((tie) => ({ ...dryEndsOf(tie, m), outline: transformContour(tie.outline, m) })),
+    register: { ...sheet.register, dry: true },
+    ...(sheet.ends && { ends: dryEnds(sheet.ends, m) }),
+    ...(sheet.paper && { paper: dryReport(sheet.paper, m) }),
   };
 }
 
 /** The measures by which dots are punched: of the dry paper, or of the soaked one where they are measured on that. */
-export function punchMeasures(sheet: Sheet): readonly Measure[] {
-  return sheet.register?.punch === 'wet' ? sheet.measures : drySheet(sheet).measures;
+export function punchMeasures(sheet: CutSheet): readonly Measure[] {
+  return sheet.register.punch === 'wet' ? sheet.measures : drySheet(sheet).measures;
 }
 
 function dryOpening(opening: SheetOpening, m: Matrix): SheetOpening {
@@ -74,12 +75,7 @@ function dryEnds({ joins, firstCutEnds }: SheetEnds, m: Matrix): SheetEnds {
 }
 
 function dryReport(report: PaperReport, m: Matrix): PaperReport {
-  const ends = <T extends { readonly from: Point; readonly to: Point }>(one: T): T => ({
-    ...one,
-    from: apply(m, one.from),
-    to: apply(m, one.to),
-  });
-  const narrow = (place: NarrowPlace): NarrowPlace => ({ ...ends(place), atMm: apply(m, place.atMm) });
+  const narrow = (place: NarrowPlace): NarrowPlace => ({ ...dryEndsOf(place, m), atMm: apply(m, place.atMm) });
   const maybe = (p: Point | null): Point | null => p && apply(m, p);
   return {
     ...report,
@@ -88,7 +84,7 @@ function dryReport(report: PaperReport, m: Matrix): PaperReport {
       outline: transformContour(island.outline, m),
       box: dryBox(island.box, m),
       at: apply(m, island.at),
-      span: island.span && ends(island.span),
+      span: island.span && dryEndsOf(island.span, m),
     })),
     necks: report.necks.map(narrow),
     slits: report.slits.map(narrow),
@@ -96,8 +92,12 @@ function dryReport(report: PaperReport, m: Matrix): PaperReport {
     longOpenings: report.longOpenings.map((one) => ({ ...one, at: apply(m, one.at) })),
     cutAway: { ...report.cutAway, weakestBand: dryBox(report.cutAway.weakestBand, m) },
     workOf: report.workOf.map((one) => ({ ...one, jerkAt: maybe(one.jerkAt), tightAt: maybe(one.tightAt) })),
-    ties: report.ties.map((tie) => ({ ...ends(tie), outline: transformContour(tie.outline, m) })),
   };
+}
+
+/** Both ends of a line across something. */
+function dryEndsOf<T extends { readonly from: Point; readonly to: Point }>(one: T, m: Matrix): T {
+  return { ...one, from: apply(m, one.from), to: apply(m, one.to) };
 }
 
 function dryContours(contours: readonly Contour[], m: Matrix): Contour[] {

@@ -3,12 +3,11 @@ import type { Finding } from '../motif/finding.js';
 import { islandFindings } from '../paper/island-findings.js';
 import { narrowFindings } from '../paper/narrow-findings.js';
 import { workFindings } from '../paper/work-findings.js';
-import type { Sheet } from './types.js';
+import type { JudgedSheet } from './types.js';
 
 /** What there is to say about the paper of a sheet; places in mm on the unit. */
-export function paperFindings(sheet: Sheet): Finding[] {
+export function paperFindings(sheet: JudgedSheet): Finding[] {
   const { paper, field, practice } = sheet;
-  if (paper === null) return [];
   const options = {
     gauze: practice.gauze,
     twoSheets: sheet.part !== null,
@@ -28,10 +27,10 @@ export function paperFindings(sheet: Sheet): Finding[] {
 }
 
 /** To mend unless gauze is to come and nothing falls out before it is on. */
-function groundCut({ paper, practice, part }: Sheet): Finding {
-  const share = Math.round(1000 * (paper?.cutAway.share ?? 0)) / 10;
-  const islands = paper?.islands.length ?? 0;
-  const loose = paper?.islands.filter(({ dropsAt }) => dropsAt !== 'release').length ?? 0;
+function groundCut({ paper, practice, part }: JudgedSheet): Finding {
+  const share = Math.round(1000 * paper.cutAway.share) / 10;
+  const islands = paper.islands.length;
+  const loose = paper.islands.filter(({ dropsAt }) => dropsAt !== 'release').length;
   const falling = practice.gauze ? loose : islands;
   const held = practice.gauze && loose === 0;
   const ways = [

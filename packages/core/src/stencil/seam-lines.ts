@@ -1,6 +1,6 @@
 import type { Point } from '../geometry/types.js';
 import type { Lattice } from '../repeat/types.js';
-import type { Sheet } from './types.js';
+import type { CutSheet } from './types.js';
 
 /** A straight line on the sheet, sheet mm. */
 export interface SheetLine {
@@ -8,8 +8,10 @@ export interface SheetLine {
   readonly to: Point;
 }
 
+type Ruled = Pick<CutSheet, 'field' | 'across' | 'down' | 'heldRight' | 'heldBottom'>;
+
 /** The seams of all units on a sheet (the sides of its field among them), and the line along which the first cut stops. */
-export function seamLines({ field, across, down, heldRight, heldBottom }: Sheet, lattice: Lattice): SheetLine[] {
+export function seamLines({ field, across, down, heldRight, heldBottom }: Ruled, lattice: Lattice): SheetLine[] {
   const { widthMm: w, heightMm: h, repeat } = lattice;
   const f = repeat.step.p / repeat.step.q;
   const lines: SheetLine[] = [];

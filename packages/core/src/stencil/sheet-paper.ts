@@ -6,7 +6,7 @@ import { longOpenings } from '../paper/long-openings.js';
 import { findNecks, findSlits } from '../paper/narrow.js';
 import { isGrave } from '../paper/narrow-findings.js';
 import { findTongues } from '../paper/tongues.js';
-import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules, SheetTie } from '../paper/types.js';
+import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules } from '../paper/types.js';
 
 /** Above this share of the field cut away, the ground itself is cut (common practice, no published source). */
 export const GROUND_SHARE = 0.55;
@@ -32,16 +32,23 @@ export interface SheetPaperInput {
   readonly openings: readonly OpeningOutlines[];
   /** What is cut when the release ties are gone; null where there are none. */
   readonly released: readonly Outline[] | null;
-  readonly ties: readonly SheetTie[];
   /** An opening runs on both ways. */
   readonly net: boolean;
-  readonly rules: PaperRules;
-  readonly pace: Pace;
 }
 
-/** What is known of the paper of a sheet; openings are named by their place in `openings`. */
-export function sheetPaper(input: SheetPaperInput): PaperReport {
-  const { edge, field, openings, released, rules, pace } = input;
+/** Necks narrower than `neckMm`; openings are named by their place in `openings`. */
+export function sheetNecks({ edge, trim, openings }: SheetPaperInput, neckMm: number): NarrowPlace[] {
+  const onTrim = trimTest(trim);
+  const whole = { edge, outlines: outlinesOf(openings.map((o) => o.whole)) };
+  return findNecks(whole, { limitMm: neckMm }).filter((neck) => !(onTrim(neck) && neck.hangsMm2 < CRUMB_MM2));
+}
+
+/** What is known of the paper of a sheet, its `necks` among it; openings are named by their place in `openings`. */
+export function sheetPaper(
+  input: SheetPaperInput,
+  { necks, rules, pace }: { necks: readonly NarrowPlace[]; rules: PaperRules; pace: Pace },
+): PaperReport {
+  const { edge, field, openings, released } = input;
   const first = outlinesOf(openings.map((o) => o.first));
   const outlines = outlinesOf(openings.map((o) => o.whole));
   const whole = { edge, outlines };
@@ -55,7 +62,7 @@ export function sheetPaper(input: SheetPaperInput): PaperReport {
     rules,
     groundCut: input.net || cut.share > GROUND_SHARE,
     islands: islandStates({ edge, outlines: first }, whole, released && { edge, outlines: released }),
-    necks: findNecks(whole, { limitMm: rules.neckMm }).filter((neck) => !(onTrim(neck) && neck.hangsMm2 < CRUMB_MM2)),
+    necks,
     slits: findSlits(whole, { limitMm: rules.slitMm }).filter((slit) => !onTrim(slit)),
     tongues: findTongues(whole, { ratio: rules.tongueRatio }),
     longOpenings: longOpenings(outlines, { spanMm: rules.spanMm }),
@@ -63,7 +70,6 @@ export function sheetPaper(input: SheetPaperInput): PaperReport {
     work: totalWork(workOf),
     pace,
     workOf,
-    ties: input.ties,
   };
 }
 

@@ -3,73 +3,87 @@ import { type GridPoint, ringArea, toGrid } from '../geometry/grid.js';
 import { labelPlace } from '../geometry/label-place.js';
 import type { GridArea } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
-import type { Outline, Pace, PaperRules, SheetTie } from '../paper/types.js';
+import type { NarrowPlace, Outline, SheetTie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { CellOpening } from '../repeat/openings.js';
 import { areaContours } from '../repeat/pattern.js';
-import type { Paper } from '../units/paper-sizes.js';
 import { cuttingOrder } from './cutting-order.js';
 import { sheetDots, sheetRepeat } from './dots.js';
 import { droppedPlace, type LeftOut, leftOutPlaces } from './dropped.js';
 import { heldBands } from './held-margin.js';
-import { sheetMeasures } from './measures.js';
-import { fittingPaper } from './named-paper.js';
-import { likeliestKept, numberOpenings } from './numbers.js';
+import { likeliestKept, numberOpenings, type PlacedOpening } from './numbers.js';
 import { innerParts, type Part, partPlace, sheetParts } from './opening-parts.js';
 import { releasedOutlines } from './released.js';
-import { besideWeakPlaces, numberedReport, sheetPaper } from './sheet-paper.js';
+import { besideWeakPlaces, type SheetPaperInput } from './sheet-paper.js';
 import { toolOf } from './tools.js';
-import type { KeptNumber, Practice, Sheet, SheetOpening, StopMark } from './types.js';
+import type { CutSheet, KeptNumber, Practice, SheetOpening, StopMark, Zone } from './types.js';
 
-export interface SheetOptions {
+/** How a sheet is laid out and cut. */
+export interface CutOptions {
   readonly across: number;
   readonly down: number;
   readonly borderMm: number;
   readonly trailingMm: number;
+  /** Diameters of leading dots, and of trailing ones, for sighting. */
   readonly dotMm: number;
-  /** Diameter of trailing dots, for sighting; by default as leading ones. */
-  readonly sightDotMm?: number;
+  readonly sightDotMm: number;
   readonly lapMm: number;
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
-  readonly practice: Practice;
-  /** Punches at hand, mm across; those of a usual set where they are not given. */
-  readonly punchesMm?: readonly number[];
-  /** Numbers that openings keep from an earlier run. */
-  readonly numbers: readonly KeptNumber[];
-  /** The same in other readings of a change of size; the one by which most openings are found again holds. */
-  readonly otherNumbers?: readonly (readonly KeptNumber[])[];
-  /** Numbers that are ticked off. */
-  readonly done: readonly number[];
-  /** The printer's paper: sheets are named after its kin. */
-  readonly paper: Paper;
+  /** Punches at hand, mm across. */
+  readonly punchesMm: readonly number[];
   /** The cloth is one sheet wide: the side join never meets anything, so nothing is held along the right. */
   readonly sideJoinMeetsNothing: boolean;
-  /** What is asked of the paper, and the cutter's pace. */
-  readonly rules: PaperRules;
-  readonly pace: Pace;
   /** Ties that stand on the sheet's field, mm on the field. */
   readonly ties: readonly SheetTie[];
   /** The same ink without its release ties; null where there are none. */
   readonly released: Cell | null;
   /** Openings of the drawing that no blade can cut: they are not among the cell's. */
-  readonly leftOut?: readonly LeftOut[];
-  /** Which of two sheets it is, and its place among all of the job's sheets. */
-  readonly part: Sheet['part'];
-  readonly index: number;
-  readonly count: number;
+  readonly leftOut: readonly LeftOut[];
+}
+
+/** What is cut of one ink's sheet and where, before anything has a number. Sheet mm. */
+export interface SheetCut
+  extends Pick<
+    CutSheet,
+    | 'ink'
+    | 'widthMm'
+    | 'heightMm'
+    | 'field'
+    | 'across'
+    | 'down'
+    | 'heldRight'
+    | 'heldBottom'
+    | 'lapMm'
+    | 'dots'
+    | 'dropped'
+    | 'ties'
+  > {
+  readonly openings: readonly UnnumberedOpening[];
+  /** What its paper is judged by. */
+  readonly paper: SheetPaperInput;
+}
+
+/** An opening of the sheet as far as it is known before the order and the numbers are. */
+export interface UnnumberedOpening extends Omit<SheetOpening, 'number' | 'zone' | 'done'> {
+  /** Where its first cut stops. */
+  readonly stops: readonly Omit<StopMark, 'number'>[];
+  /** By this it is known again in another run. */
+  readonly place: PlacedOpening;
+  /** It lies inside another one's waste: what `cuttingOrder` takes. */
+  readonly inner: boolean;
 }
 
 /**
  * The sheet of one ink: border, field of `across × down` units, held margin, dots, and every opening as it is cut: the first cut up to the
  * hold line (and past the lead seams by the lap), the second cut in the held margin.
  */
-export function cutSheet(
+export function cutOpenings(
   cell: Cell,
   inkIndex: number,
   openings: readonly CellOpening[],
-  options: SheetOptions,
-): { sheet: Sheet; kept: readonly KeptNumber[]; outlines: readonly Outline[] } {
+  options: CutOptions,
+): SheetCut {
   const ink = cell.inks[inkIndex];
   const { lattice } = cell;
   const { across, down, borderMm, trailingMm, lapMm } = options;
@@ -87,51 +101,18 @@ export function cutSheet(
   });
   const dots = sheetDots(field, repeat, {
     diameterMm: options.dotMm,
-    ...(options.sightDotMm === undefined ? {} : { sightMm: options.sightDotMm }),
+    sightMm: options.sightDotMm,
     sides: { right: !options.sideJoinMeetsNothing, bottom: true },
   });
-  const unnumbered = parts.map((part) => sheetOpening(part, cell, { origin, punchesMm: options.punchesMm }));
+  const bare = parts.map((part) => sheetOpening(part, cell, { origin, punchesMm: options.punchesMm }));
+  const inner = innerParts(
+    parts,
+    bare.map(({ labelAt: p }) => toGrid({ x: p.x - origin.x, y: p.y - origin.y }, cell.grid)),
+  );
   const widthMm = field.x1 + trailingMm;
   const heightMm = field.y1 + trailingMm;
-  const wholes = parts.map((part) => areaContours([part.whole], part.book, cell, origin));
-  const paper = sheetPaper({
-    edge: { x0: 0, y0: 0, x1: widthMm, y1: heightMm },
-    field,
-    trim: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm },
-    openings: unnumbered.map((o, k) => ({ first: o.firstCut, whole: wholes[k] })),
-    released:
-      options.released &&
-      releasedOutlines(options.released, options.released.inks[inkIndex], {
-        reach: { ...fieldSize, x0: -lapMm, y0: -lapMm },
-        origin,
-        inside: unnumbered.map((o) => o.labelAt),
-      }),
-    ties: options.ties.map((tie) => moveTie(tie, origin)),
-    net: openings.some((o) => o.ink === ink.ink && o.rank === 2),
-    rules: options.rules,
-    pace: options.pace,
-  });
-  const last = besideWeakPlaces(paper.necks);
-  const inside = unnumbered.map(({ labelAt: p }) => toGrid({ x: p.x - origin.x, y: p.y - origin.y }, cell.grid));
-  const inner = innerParts(parts, inside);
-  const { zones, order, letters } = cuttingOrder(
-    unnumbered.map((o, k) => ({ ...o, inner: inner[k], last: last.has(k) })),
-    { area: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm }, hand: options.practice.hand },
-  );
-  const places = parts.map((part) => partPlace(part, cell));
-  const { numbers, kept } = numberOpenings(
-    places,
-    order,
-    likeliestKept(places, [options.numbers, ...(options.otherNumbers ?? [])]),
-  );
-  const done = new Set(options.done);
-  const numbered = unnumbered
-    .map((o, k): SheetOpening => ({ number: numbers[k], ...o, zone: letters[k], done: done.has(numbers[k]) }))
-    .sort((a, b) => a.number - b.number);
-  const sheet: Sheet = {
+  return {
     ink: ink.ink,
-    index: options.index,
-    count: options.count,
     widthMm,
     heightMm,
     field,
@@ -141,42 +122,120 @@ export function cutSheet(
     heldBottom: moveBox(bands.heldBottom, origin),
     lapMm,
     dots,
-    measures: sheetMeasures(dots, field),
-    openings: numbered,
+    openings: bare.map((opening, k) => ({ ...opening, place: partPlace(parts[k], cell), inner: inner[k] })),
     dropped: [
       ...dropped.map((area) => droppedPlace(area, cell, origin)),
-      ...(options.leftOut ?? []).flatMap((one) => leftOutPlaces(one, inkIndex, { field: fieldSize, origin })),
+      ...options.leftOut.flatMap((one) => leftOutPlaces(one, inkIndex, { field: fieldSize, origin })),
     ],
+    ties: options.ties.map((tie) => moveTie(tie, origin)),
+    paper: {
+      edge: { x0: 0, y0: 0, x1: widthMm, y1: heightMm },
+      field,
+      trim: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm },
+      openings: bare.map((o, k) => ({
+        first: o.firstCut,
+        whole: areaContours([parts[k].whole], parts[k].book, cell, origin),
+      })),
+      released:
+        options.released &&
+        releasedOutlines(options.released, options.released.inks[inkIndex], {
+          reach: { ...fieldSize, x0: -lapMm, y0: -lapMm },
+          origin,
+          inside: bare.map((o) => o.labelAt),
+        }),
+      net: openings.some((o) => o.ink === ink.ink && o.rank === 2),
+    },
+  };
+}
+
+/** How the openings of a sheet are worked, and what they are called. */
+export interface SheetNumbers {
+  /** By place among the openings of the `SheetCut`. */
+  readonly numbers: readonly number[];
+  readonly zoneOf: readonly string[];
+  readonly zones: readonly Zone[];
+  /** What to store of them, so that they keep their numbers. */
+  readonly kept: readonly KeptNumber[];
+}
+
+/** Zones, cutting order and numbers. What frees paper beside a weak place comes last in its zone. */
+export function numberSheet(
+  { openings, field, lapMm }: SheetCut,
+  {
+    necks,
+    hand,
+    numbers: readings,
+  }: {
+    necks: readonly NarrowPlace[];
+    hand: Practice['hand'];
+    /** Numbers that openings keep from an earlier run; of several readings of a change of size the one by which most are found again holds. */
+    numbers: readonly (readonly KeptNumber[])[];
+  },
+): SheetNumbers {
+  const last = besideWeakPlaces(necks);
+  const { zones, order, letters } = cuttingOrder(
+    openings.map((o, k) => ({ ...o, last: last.has(k) })),
+    { area: { ...field, x0: field.x0 - lapMm, y0: field.y0 - lapMm }, hand },
+  );
+  const places = openings.map(({ place }) => place);
+  const { numbers, kept } = numberOpenings(places, order, likeliestKept(places, readings));
+  return {
+    numbers,
+    kept,
+    zoneOf: letters,
     zones: zones.map((zone) => ({
       ...zone,
       firstCut: zone.firstCut.map((k) => numbers[k]),
       secondCut: zone.secondCut.map((k) => numbers[k]),
     })),
-    practice: options.practice,
-    stops: parts
-      .flatMap((part, k) => stopLines(part, cell, origin).map((stop) => ({ number: numbers[k], ...stop })))
-      .sort((a, b) => a.number - b.number),
-    fitsPaper: fittingPaper(widthMm, heightMm, options.paper),
-    part: options.part,
-    paper: numberedReport(paper, numbers),
   };
-  const outlines = wholes.flatMap((contours, k) => contours.map((contour) => ({ contour, opening: numbers[k] })));
-  return { sheet, kept, outlines };
 }
 
-/** An opening of the sheet as far as it is known before the order and the numbers are. */
-type Unnumbered = Omit<SheetOpening, 'number' | 'zone' | 'done'>;
+/** What a sheet is besides what is cut of it. */
+export interface SheetFacts
+  extends Pick<CutSheet, 'index' | 'count' | 'part' | 'practice' | 'register' | 'dots' | 'measures'> {
+  /** Numbers that are ticked off. */
+  readonly done: readonly number[];
+}
+
+/** The sheet, with its openings by number. */
+export function numberedSheet(
+  { openings, paper: _, ...cut }: SheetCut,
+  { numbers, zoneOf, zones }: SheetNumbers,
+  { done, ...facts }: SheetFacts,
+): CutSheet {
+  const ticked = new Set(done);
+  return {
+    ...cut,
+    ...facts,
+    openings: openings
+      .map(({ stops: _stops, place: _place, inner: _inner, ...o }, k): SheetOpening => {
+        return { number: numbers[k], ...o, zone: zoneOf[k], done: ticked.has(numbers[k]) };
+      })
+      .sort((a, b) => a.number - b.number),
+    zones,
+    stops: openings
+      .flatMap(({ stops }, k) => stops.map((stop) => ({ number: numbers[k], ...stop })))
+      .sort((a, b) => a.number - b.number),
+  };
+}
+
+/** All that is cut out of a sheet in the end, openings by number. */
+export function wholeOutlines({ paper }: SheetCut, { numbers }: SheetNumbers): Outline[] {
+  return paper.openings.flatMap(({ whole }, k) => whole.map((contour) => ({ contour, opening: numbers[k] })));
+}
 
 function sheetOpening(
   part: Part,
   cell: Cell,
-  { origin, punchesMm }: { readonly origin: Point; readonly punchesMm: SheetOptions['punchesMm'] },
-): Unnumbered {
+  { origin, punchesMm }: { readonly origin: Point; readonly punchesMm: readonly number[] },
+): Omit<UnnumberedOpening, 'place' | 'inner'> {
   const firstCut = areaContours(part.first, part.book, cell, origin);
   const secondCut = areaContours(part.second, part.book, cell, origin);
   const main = largestArea(part.first.length > 0 ? part.first : part.second);
   const { at, roomMm } = labelPlace(main, cell.grid);
   const all = [...firstCut, ...secondCut];
+  const stops = stopLines(part, cell, origin);
   return {
     openingId: part.openingId,
     firstCut,
@@ -185,7 +244,8 @@ function sheetOpening(
     box: contoursBox(all) as Box,
     labelAt: { x: at.x + origin.x, y: at.y + origin.y },
     labelRoomMm: roomMm,
-    ...toolOf(all, { uncut: stopLines(part, cell, origin), ...(punchesMm === undefined ? {} : { punchesMm }) }),
+    ...toolOf(all, { uncut: stops, punchesMm }),
+    stops,
   };
 }
 

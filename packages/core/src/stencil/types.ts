@@ -1,6 +1,6 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
-import type { PaperReport } from '../paper/types.js';
+import type { PaperReport, SheetTie } from '../paper/types.js';
 import type { SlightWhy } from '../repeat/slight.js';
 import type { StepRun } from '../squaring/limits.js';
 import type { SheetMovement } from '../squaring/types.js';
@@ -26,8 +26,8 @@ export interface SheetRegister {
   readonly seat: DotSeat;
   /** Of the soaked sheet against the dry one; null where nothing moves or it is not known. */
   readonly movement: SheetMovement | null;
-  /** How the sheet is stepped, for the limits of its squareness; absent: as a job that says nothing of it. */
-  readonly stepping?: StepRun;
+  /** How the sheet is stepped, for the limits of its squareness. */
+  readonly stepping: StepRun;
   /** All places of this sheet are those of the dry paper, not of the soaked sheet as it prints (see `drySheet`). */
   readonly dry: boolean;
 }
@@ -140,8 +140,8 @@ export interface DroppedPlace {
   readonly lostMm2: number;
 }
 
-/** The physical paper of one stencil. All positions in sheet mm: upper left of the paper, face up. */
-export interface Sheet {
+/** The paper of one stencil as it is planned and cut. All positions in sheet mm: upper left of the paper, face up. */
+export interface CutSheet {
   readonly ink: Ink;
   /** 1-based place among the job's stencils, and their count. */
   readonly index: number;
@@ -159,21 +159,28 @@ export interface Sheet {
   readonly dots: readonly Dot[];
   readonly measures: readonly Measure[];
   readonly openings: readonly SheetOpening[];
-  /** What the drawing has on this sheet and nobody cuts; absent where that was not looked at. */
-  readonly dropped?: readonly DroppedPlace[];
+  /** What the drawing has on this sheet and nobody cuts. */
+  readonly dropped: readonly DroppedPlace[];
   readonly zones: readonly Zone[];
   readonly practice: Practice;
   readonly stops: readonly StopMark[];
-  /** The smallest of the named papers that takes the sheet whole, e.g. `A2`; null where none does. */
-  readonly fitsPaper: string | null;
   /** Which of two sheets that print one ink together, A before B; null where one sheet prints it alone. */
   readonly part: 'A' | 'B' | null;
-  /** What is known of its paper; null where it was not looked at. */
-  readonly paper: PaperReport | null;
-  /** How its dots are made; absent for dots on the corners, punched dry, of paper that does not move. */
-  readonly register?: SheetRegister;
-  /** The places at which a proof of it is measured, as planned; absent where nobody asked for them. */
-  readonly ends?: SheetEnds;
-  /** The second cut is that of the plan (so too where this is absent), or what a proof makes of it. */
-  readonly secondCutFrom?: 'plan' | 'proof';
+  /** Strips of paper that are left standing on it. */
+  readonly ties: readonly SheetTie[];
+  /** How its dots are made. */
+  readonly register: SheetRegister;
+}
+
+/** A sheet with the places at which a proof of it is measured. */
+export interface Sheet extends CutSheet {
+  /** As planned. */
+  readonly ends: SheetEnds;
+  /** The second cut is that of the plan, or what a proof makes of it. */
+  readonly secondCutFrom: 'plan' | 'proof';
+}
+
+/** A sheet of whose paper is known what it bears. */
+export interface JudgedSheet extends Sheet {
+  readonly paper: PaperReport;
 }

@@ -7,6 +7,7 @@ import type {
   Job,
   Join,
   JoinView,
+  JudgedSheet,
   JudgedSquare,
   Lattice,
   Measured,
@@ -16,7 +17,6 @@ import type {
   Plan,
   ProofReport,
   ProofSheet,
-  Sheet,
   SquareSheet,
   StrandedTie,
   SuggestedTies,
@@ -99,7 +99,7 @@ export interface ReadReply {
 }
 
 /** A sheet without its openings and zones, which only drawings need: both lists are empty. */
-export type SheetFacts = Sheet;
+export type SheetFacts = JudgedSheet;
 
 /** A whole job, as plain data that can be sent between threads. Sheets come without their openings. */
 export interface CheckedReply {

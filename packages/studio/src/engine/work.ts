@@ -7,9 +7,11 @@ import {
   InputError,
   type Job,
   type JobResult,
+  type JudgedSheet,
   jobPlanFindings,
   jobPlanReport,
   joinViews,
+  judgedSheets,
   judgeSquare,
   laidWords,
   listTies,
@@ -17,7 +19,6 @@ import {
   makeLattice,
   placementMapDrawing,
   planCsv,
-  planOf,
   printOverPlanDrawing,
   printSheetDrawings,
   printSheetPlans,
@@ -26,7 +27,7 @@ import {
   readJob,
   reportFindings,
   runJob,
-  type Sheet,
+  StageMemory,
   sizeMotif,
   squareReport,
   squareSheet,
@@ -59,6 +60,7 @@ export function createEngine(tools: EngineTools): Engine {
   let motifOf: { key: string; motif: Promise<Motif> } | null = null;
   let scan: ScanReader | null = null;
   let last: JobResult | null = null;
+  const memory = new StageMemory();
 
   const traced = async (job: Job, settings: ScanSettings, progress?: OnProgress): Promise<TracedScan | null> =>
     scan === null ? null : scan.read(job, settings, progress);
@@ -104,15 +106,7 @@ export function createEngine(tools: EngineTools): Engine {
         progress?.('reading the drawing', 0);
         const found = await traced(job, asked.scan, progress);
         const motif = found?.motif ?? (await read(job));
-        const made = runJob(motif, job, progress === undefined ? {} : { progress });
-        const said = remarks.map((message) => ({
-          code: 'job-read-as',
-          severity: 'note' as const,
-          message,
-          atMm: null,
-          measure: null,
-        }));
-        last = { ...made, findings: [...made.findings, ...said] };
+        last = runJob(motif, job, { memory, remarks, ...(progress && { progress }) });
         return {
           job,
           ties: last.job.ties,
@@ -123,7 +117,7 @@ export function createEngine(tools: EngineTools): Engine {
           tile: shownTile(clothTile(last.cell)),
           joins: last.joins,
           joinViews: joinViews(last),
-          sheets: last.sheets.map(withoutOpenings),
+          sheets: judgedSheets(last).map(withoutOpenings),
           square: last.sheets.length > 0 ? squareSheet(last) : null,
           findings: worstFirst(last.findings),
           statements: last.statements,
@@ -142,7 +136,7 @@ export function createEngine(tools: EngineTools): Engine {
       }),
     plan: () =>
       refusing(async () => {
-        const plan = planOf(result());
+        const { plan } = result();
         return {
           plan,
           findings: worstFirst(jobPlanFindings(result(), plan)),
@@ -207,8 +201,8 @@ function shownTile(tile: ClothTile): ShownTile {
 }
 
 /** The window has no use for the openings one by one: there may be tens of thousands. */
-function withoutOpenings(sheet: Sheet): Sheet {
-  return { ...sheet, openings: [], zones: [], paper: sheet.paper && { ...sheet.paper, workOf: [] } };
+function withoutOpenings(sheet: JudgedSheet): JudgedSheet {
+  return { ...sheet, openings: [], zones: [], paper: { ...sheet.paper, workOf: [] } };
 }
 
 function nth<T>(drawings: readonly T[], index: number): T {
@@ -241,9 +235,9 @@ async function makeFiles(what: HandOver, result: JobResult, tools: EngineTools):
     case 'cloth':
       return [{ name: 'cloth.png', type: 'image/png', bytes: await tools.toPng(clothPicture(result), 0) }];
     case 'plan':
-      return [{ name: 'plan.csv', type: 'text/csv', bytes: utf8(planCsv(planOf(result))) }];
+      return [{ name: 'plan.csv', type: 'text/csv', bytes: utf8(planCsv(result.plan)) }];
     case 'map':
-      return [await pdf('plan.pdf', placementMapDrawing(result, planOf(result), font))];
+      return [await pdf('plan.pdf', placementMapDrawing(result, result.plan, font))];
   }
 }
 

@@ -2,11 +2,11 @@ import {
   type Contour,
   type Finding,
   islandFindings,
+  type JudgedSheet,
   narrowFindings,
   type Point,
   paperNames,
   type Severity,
-  type Sheet,
   tonguesAgainst,
   workFindings,
 } from '@okuri/core';
@@ -30,25 +30,25 @@ const ORDER: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
  * The places of a sheet, the worst first: all that its paper has, also what the list of findings tells in one line, and the job's other findings that lie on
  * this sheet. Empty for a sheet whose paper was not looked at and that has no findings.
  */
-export function sheetPlaces(sheet: Sheet, findings: readonly Finding[]): SheetPlace[] {
+export function sheetPlaces(sheet: JudgedSheet, findings: readonly Finding[]): SheetPlace[] {
   const next = nextName(sheet);
   const places = [...paperPlaces(sheet, next), ...otherPlaces(sheet, findings, next)];
   return ORDER.flatMap((severity) => places.filter((place) => place.severity === severity));
 }
 
 /** The finding of the list that tells of a place; null where it was folded into another. */
-export function findingOf(place: SheetPlace, sheet: Sheet, findings: readonly Finding[]): number | null {
+export function findingOf(place: SheetPlace, sheet: JudgedSheet, findings: readonly Finding[]): number | null {
   const found = findings.findIndex((finding) => isOf(finding, sheet) && tells(finding, place));
   return found < 0 ? null : found;
 }
 
 /** The place of a sheet that a finding tells of; null where there is none. */
-export function placeOfFinding(finding: Finding, sheet: Sheet, places: readonly SheetPlace[]): SheetPlace | null {
+export function placeOfFinding(finding: Finding, sheet: JudgedSheet, places: readonly SheetPlace[]): SheetPlace | null {
   return isOf(finding, sheet) ? (places.find((place) => tells(finding, place)) ?? null) : null;
 }
 
 /** By place in the list of findings, the names of the places of a sheet that they tell of. */
-export function namesOfFindings(sheet: Sheet, findings: readonly Finding[]): Map<number, string> {
+export function namesOfFindings(sheet: JudgedSheet, findings: readonly Finding[]): Map<number, string> {
   const key = (code: string, { x, y }: Point) => `${code} ${x.toFixed(4)} ${y.toFixed(4)}`;
   const names = new Map(sheetPlaces(sheet, findings).map(({ code, at, name }) => [key(code, at), name]));
   const found = new Map<number, string>();
@@ -60,7 +60,7 @@ export function namesOfFindings(sheet: Sheet, findings: readonly Finding[]): Map
 }
 
 /** Whether a finding is about this sheet; of several sheets each has its paper's findings to itself. */
-export function isOf(finding: Finding, sheet: Sheet): boolean {
+export function isOf(finding: Finding, sheet: JudgedSheet): boolean {
   const named = finding.measure?.sheet;
   return named === undefined || named === sheet.index;
 }
@@ -72,9 +72,8 @@ function tells({ code, atMm }: Finding, place: SheetPlace): boolean {
 /** Two places nearer than this are one, mm: rounding only. */
 const SAME_MM = 1e-6;
 
-function paperPlaces(sheet: Sheet, next: () => string): SheetPlace[] {
+function paperPlaces(sheet: JudgedSheet, next: () => string): SheetPlace[] {
   const { paper, field, practice } = sheet;
-  if (paper === null) return [];
   const onField = (p: Point): Point => ({ x: p.x - field.x0, y: p.y - field.y0 });
   const options = { gauze: practice.gauze, name: String, place: onField };
   const names = paperNames(sheet);
@@ -122,7 +121,7 @@ function paperPlaces(sheet: Sheet, next: () => string): SheetPlace[] {
 }
 
 /** Findings on a sheet that are not about its paper alone: dots in openings, ties without banks, and what a proof found. */
-function otherPlaces(sheet: Sheet, findings: readonly Finding[], next: () => string): SheetPlace[] {
+function otherPlaces(sheet: JudgedSheet, findings: readonly Finding[], next: () => string): SheetPlace[] {
   return findings.flatMap((finding): SheetPlace[] => {
     const { code, severity, message, atMm, measure } = finding;
     if (atMm === null || !isOf(finding, sheet) || !OTHER.test(code)) return [];
@@ -138,9 +137,9 @@ function otherPlaces(sheet: Sheet, findings: readonly Finding[], next: () => str
 const OTHER = /^(?:dots?-|tie-astray|tie-broad|proof|second-cut|double|hold)/;
 
 /** Names places one after the other, after those that the cut guide names. */
-function nextName(sheet: Sheet): () => string {
+function nextName(sheet: JudgedSheet): () => string {
   const { weak, gauze } = paperNames(sheet);
-  const islands = (sheet.paper?.islands ?? []).map(({ id }) => Number(id));
+  const islands = sheet.paper.islands.map(({ id }) => Number(id));
   const named = [...weak, ...gauze].map(({ name }) => Number(name.slice(1)));
   let last = [...islands, ...named].reduce((most, n) => Math.max(most, n), 0);
   return () => `W${++last}`;

@@ -1,4 +1,4 @@
-import { formatMm } from '@okuri/core';
+import { findPaper, fittingPaper, formatMm } from '@okuri/core';
 import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
@@ -12,6 +12,7 @@ export function MarginStep() {
   const job = useJobNow();
   const sheet = state.checked?.sheets[0];
   if (job === null) return null;
+  const fits = sheet ? fittingPaper(sheet.widthMm, sheet.heightMm, findPaper(job.pages.paper)) : null;
   const heldMm = sheet?.heldRight ? sheet.heldRight.x1 - sheet.heldRight.x0 : (job.hold.widthMm ?? 25.4);
   return (
     <>
@@ -68,7 +69,7 @@ export function MarginStep() {
           <h3>The sheet</h3>
           <p class="fact">
             {lengthWords(sheet.widthMm, state.units)} × {lengthWords(sheet.heightMm, state.units)}
-            {sheet.fitsPaper === null ? '' : `; fits on ${sheet.fitsPaper}`}
+            {fits === null ? '' : `; fits on ${fits}`}
           </p>
           <table class="facts">
             <caption>Measures from dot to dot</caption>

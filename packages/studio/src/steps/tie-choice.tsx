@@ -1,4 +1,4 @@
-import { InputError, type Job, paperNames, type Sheet, type TieKind } from '@okuri/core';
+import { InputError, type Job, namedTies, type Sheet, type TieKind } from '@okuri/core';
 import { useMemo, useState } from 'preact/hooks';
 import { InParts } from '../controls/in-parts';
 import type { TiesReply } from '../engine/protocol';
@@ -231,7 +231,7 @@ function wordsOf(tie: ShownTie, { list }: TiesReply, onSheet: readonly string[] 
 function namesOnSheets(sheets: readonly Sheet[]): ReadonlyMap<string, readonly string[]> {
   const names = new Map<string, readonly string[]>();
   for (const sheet of sheets) {
-    for (const { name, tie } of paperNames(sheet).ties) {
+    for (const { name, tie } of namedTies(sheet)) {
       const key = `${sheet.ink} ${tie.id}`;
       const known = names.get(key) ?? [];
       if (!known.includes(name)) names.set(key, [...known, name]);

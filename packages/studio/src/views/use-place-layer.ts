@@ -1,4 +1,4 @@
-import type { Point, Sheet } from '@okuri/core';
+import type { JudgedSheet, Point } from '@okuri/core';
 import { useMemo } from 'preact/hooks';
 import { seen, toWindow } from '../canvas/camera';
 import { drawPlaces } from '../marks/draw-places';
@@ -22,7 +22,7 @@ const MARK_UP_PX = 5;
 const RING_PX = 16;
 
 /** Marks of what wants a look on a sheet: those of the paper in the step Paper, those of dots in theirs; and the finding that was chosen, always. */
-export function usePlaceLayer(sheet: Sheet | null, plane: Plane | null): PlaceLayer {
+export function usePlaceLayer(sheet: JudgedSheet | null, plane: Plane | null): PlaceLayer {
   const { studio, state } = useStudio();
   const { checked, step, place: chosen, finding } = state;
   const findings = checked?.findings;
