@@ -1,15 +1,8 @@
-import {
-  InputError,
-  type JobResult,
-  type Motif,
-  numbersAtSize,
-  refuseStrandedTies,
-  runJob,
-  StageMemory,
-} from '@okuri/core';
+import { InputError, type JobResult, type Motif, numbersAtSize, refuseStrandedTies, runJob } from '@okuri/core';
 import { readSvg } from '@okuri/reader';
 import { isScan } from '@okuri/reader/scan';
 import type { Command } from 'commander';
+import type { Run } from './commands/run.js';
 import { type Loaded, load } from './load.js';
 import { jobOverrides } from './options.js';
 import type { ProgressLine } from './progress.js';
@@ -56,14 +49,14 @@ async function tracedMotif({ motifPath, motifBytes, job }: Loaded, progress: Pro
 }
 
 /** A job file that an older sheet was cut by, run as it stands there. */
-export async function runOlder(named: string, progress: ProgressLine): Promise<{ loaded: Loaded; result: JobResult }> {
+export async function runOlder(named: string, run: Working): Promise<{ loaded: Loaded; result: JobResult }> {
   const loaded = load(named, { date: today() });
   if (!loaded.isJob) {
     throw new InputError(
       `${shownPath(named)} is a drawing: --since needs the job file that the older sheet was made by.`,
     );
   }
-  return { loaded, result: await runEngine(loaded, progress) };
+  return { loaded, result: await runEngine(loaded, run) };
 }
 
 /**
@@ -81,19 +74,16 @@ export function numberedAfter(loaded: Loaded, older: JobResult): Loaded {
   return { ...loaded, job: { ...job, numbers: { ...kept, ...job.numbers } } };
 }
 
-export interface EngineOptions {
-  readonly strandedTies?: 'refuse' | 'leave-out';
-  /** Whose log tells what was worked out. */
-  readonly memory?: StageMemory;
-}
+/** What a run of the command works with: where it says how it goes on, and the log of what was worked out. */
+export type Working = Pick<Run, 'progress' | 'memory'>;
 
 /**
  * The job, worked out as far as its result is read. Ties that can't come to stand after a change of size, or on paper that is too narrow, throw an `InputError`; `strandedTies: 'leave-out'` works without them.
  */
 export async function runEngine(
   loaded: Loaded,
-  progress: ProgressLine,
-  { strandedTies = 'refuse', memory = new StageMemory({ keeps: false }) }: EngineOptions = {},
+  { progress, memory }: Working,
+  { strandedTies = 'refuse' }: { readonly strandedTies?: 'refuse' | 'leave-out' } = {},
 ): Promise<JobResult> {
   const motif = await readMotif(loaded, progress);
   const result = runJob(motif, loaded.job, {

@@ -256,12 +256,16 @@ const FAMILIES: Record<OptionFamily, readonly JobOption[]> = {
 };
 
 /** Adds families of options to a command, and the font files that every reading of a motif may need. */
+/** Says on standard error which stages were worked out. */
+export const STAGES_OPTION = '--stages';
+
 export function addJobOptions(command: Command, families: readonly OptionFamily[]): Command {
   command.addOption(listable(new Option('--font <file...>', 'font files for the text in the drawing')));
   // Families share options: each is added once.
   for (const { flags, about } of new Set(families.flatMap((family) => FAMILIES[family]))) {
     command.addOption(listable(new Option(flags, about)));
   }
+  command.addOption(new Option(STAGES_OPTION, 'name the stages that were worked out, as JSON on standard error'));
   return command;
 }
 

@@ -1,17 +1,14 @@
 import { basename, dirname, extname, join } from 'node:path';
 import {
-  clothPicture,
   cutGuideDrawing,
   type Drawing,
   type Drift,
   driftedClothPicture,
   InputError,
   type JobResult,
-  type Plan,
-  placementMapDrawing,
-  printSheetDrawings,
+  type Output,
+  outputs,
   type SheetChanges,
-  stencilDrawings,
 } from '@okuri/core';
 import type * as writer from '@okuri/writer';
 import type { ProgressLine } from './progress.js';
@@ -51,7 +48,8 @@ export async function clothFile(
   path: string,
 ): Promise<OutputFile> {
   progress.show('drawing the cloth');
-  return pictureFile(clothPicture(result), path, { writer, pixelsPerMm });
+  const [{ drawing }] = outputs(result, 'cloth', { font: writer.fontMetrics() });
+  return pictureFile(drawing, path, { writer, pixelsPerMm });
 }
 
 /** The picture of the cloth as a sheet prints it that is not square. */
@@ -76,12 +74,11 @@ async function pictureFile(
 }
 
 /** The print sheets as a PDF; with several stencils one each, numbered. */
-export async function sheetFiles({ result, writer, progress }: MakeContext, path: string): Promise<OutputFile[]> {
-  progress.show('drawing the print sheets');
-  const drawings = printSheetDrawings(result, writer.fontMetrics());
+export async function sheetFiles(context: MakeContext, path: string): Promise<OutputFile[]> {
+  context.progress.show('drawing the print sheets');
   const files: OutputFile[] = [];
-  for (const [k, drawing] of drawings.entries()) {
-    files.push({ path: numbered(path, k, drawings.length), kind: 'pdf', content: await writer.toPdf(drawing) });
+  for (const { path: own, drawing } of drawnAs(context, 'sheets', path)) {
+    files.push({ path: own, kind: 'pdf', content: await context.writer.toPdf(drawing) });
   }
   return files;
 }
@@ -89,8 +86,8 @@ export async function sheetFiles({ result, writer, progress }: MakeContext, path
 /** The print sheets as one SVG a page, in a folder; with several stencils in a numbered folder each. */
 export function pageFiles({ result, writer, progress }: MakeContext, folder: string): OutputFile[] {
   progress.show('drawing the pages');
-  const drawings = printSheetDrawings(result, writer.fontMetrics());
-  return drawings.flatMap((drawing, k) => {
+  const drawings = outputs(result, 'sheets', { font: writer.fontMetrics() });
+  return drawings.flatMap(({ drawing }, k) => {
     const within = drawings.length > 1 ? join(folder, String(k + 1)) : folder;
     return pageNames(drawing).map(
       (name, page): OutputFile => ({
@@ -111,14 +108,25 @@ export async function guideFile({ result, writer, progress, changes }: MakeConte
 }
 
 /** The cutting drawing; with several stencils one each, numbered. */
-export function stencilFiles({ result, writer, progress }: MakeContext, path: string): OutputFile[] {
-  progress.show('drawing the stencil');
-  const drawings = stencilDrawings(result, writer.fontMetrics());
-  return drawings.map((drawing, k) => ({
-    path: numbered(path, k, drawings.length),
+export function stencilFiles(context: MakeContext, path: string): OutputFile[] {
+  context.progress.show('drawing the stencil');
+  return drawnAs(context, 'stencil', path).map(({ path: own, drawing }) => ({
+    path: own,
     kind: 'svg',
-    content: writer.toSvg(drawing, 0),
+    content: context.writer.toSvg(drawing, 0),
   }));
+}
+
+/** Drawings under a person's own name for them, numbered where there are several. */
+function drawnAs(
+  { result, writer }: Pick<MakeContext, 'result' | 'writer'>,
+  what: Output,
+  path: string,
+): { readonly path: string; readonly drawing: Drawing }[] {
+  const ending = extname(path);
+  return outputs(result, what, { font: writer.fontMetrics(), stem: basename(path, ending) }).map(
+    ({ name, drawing }) => ({ path: join(dirname(path), `${name}${ending}`), drawing }),
+  );
 }
 
 /** Fine enough for the smallest numbers of a map to be read: 300 dots to the inch. */
@@ -126,11 +134,11 @@ const MAP_PIXELS_PER_MM = 300 / 25.4;
 
 /** The placement map: a PDF, or an SVG or PNG for each of its pages, by the ending of `path`. */
 export async function mapFiles(
-  { result, plan, writer, progress }: Pick<MakeContext, 'result' | 'writer' | 'progress'> & { readonly plan: Plan },
+  { result, writer, progress }: Pick<MakeContext, 'result' | 'writer' | 'progress'>,
   path: string,
 ): Promise<OutputFile[]> {
   progress.show('drawing the placement map');
-  const drawing = placementMapDrawing(result, plan, writer.fontMetrics());
+  const [{ drawing }] = outputs(result, 'map', { font: writer.fontMetrics() });
   const ending = extname(path).toLowerCase();
   if (ending === '.pdf') return [{ path, kind: 'pdf', content: await writer.toPdf(drawing) }];
   const files: OutputFile[] = [];
@@ -145,7 +153,7 @@ export async function mapFiles(
   return files;
 }
 
-/** `stencil.svg` alone, else `stencil-1.svg`, `stencil-2.svg`, … */
+/** A page of a map alone under its own name, else each with its number. */
 function numbered(path: string, k: number, count: number): string {
   if (count === 1) return path;
   const ending = extname(path);

@@ -1,4 +1,4 @@
-import { InputError, suggestTies } from '@okuri/core';
+import { InputError, StageMemory, suggestTies } from '@okuri/core';
 import { Command, CommanderError } from 'commander';
 import { addCheck } from './commands/check.js';
 import { addDone } from './commands/done.js';
@@ -11,7 +11,7 @@ import { addSquare } from './commands/square.js';
 import { addStudio } from './commands/studio.js';
 import { addTies } from './commands/ties.js';
 import { addTrace } from './commands/trace.js';
-import { spreadLists } from './options.js';
+import { STAGES_OPTION, spreadLists } from './options.js';
 import { progressLine, type Streams } from './progress.js';
 
 /** Exit codes: 0 done; 1 done, and something must be mended before cutting; 2 the input can't be used. */
@@ -23,6 +23,7 @@ export const EXIT = { done: 0, mend: 1, unusable: 2 } as const;
  */
 export async function runCommand(args: readonly string[], streams: Streams): Promise<number> {
   const progress = progressLine(streams);
+  const memory = new StageMemory({ keeps: false });
   let code: number = EXIT.done;
   const program = new Command('okuri')
     .description('From a motif to the sheets and the cut guide of a hand-cut stencil for cloth.')
@@ -34,6 +35,7 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
   const run: Run = {
     streams,
     progress,
+    memory,
     finish: (mend) => {
       code = mend ? EXIT.mend : EXIT.done;
     },
@@ -55,6 +57,7 @@ export async function runCommand(args: readonly string[], streams: Streams): Pro
       );
     await program.parseAsync(spreadLists(args), { from: 'user' });
     progress.clear();
+    if (args.includes(STAGES_OPTION)) streams.err(`${JSON.stringify(memory.takeLog())}\n`);
     return code;
   } catch (error) {
     progress.clear();

@@ -163,6 +163,7 @@ export {
 export { type FollowedJob, followSize, marksOfSheet, numbersAtSize } from './job/follow-size.js';
 export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
 export { numbersText, parseNumbers } from './job/number-list.js';
+export { type NamedDrawing, type Output, outputs, type ProofOutput, proofOutput } from './job/outputs.js';
 export { jobPlanFindings, type PlannedJob, planOf } from './job/plan-of.js';
 export { type JobPlanDocument, jobPlanDocument, jobPlanReport } from './job/plan-text.js';
 export { mirroredFor, ONE_STENCIL } from './job/practice.js';

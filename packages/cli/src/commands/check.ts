@@ -14,7 +14,7 @@ export function addCheck(program: Command, run: Run): void {
     .option('--json', 'print one JSON document and nothing else');
   addJobOptions(command, ['motif', 'cloth']).action(async (named: string) => {
     const loaded = loadFor(command, named);
-    const result = await runEngine(loaded, run.progress);
+    const result = await runEngine(loaded, run);
     run.progress.clear();
     run.streams.out(
       command.opts<{ json?: boolean }>().json

@@ -22,7 +22,7 @@ export function addDone(program: Command, run: Run): void {
     if (loaded.jobText === null) {
       throw new InputError(`${shownPath(named)} is a drawing: marks are kept in a job file; okuri new makes one.`);
     }
-    const result = await runEngine(loaded, run.progress);
+    const result = await runEngine(loaded, run);
     const marked = markDone(result, numbers.join(' '), { not: not === true, sheet: readStencil(stencil) });
     const { job, jobText } = loaded;
     // Marks are by number: from now on the numbers have to stay.

@@ -3,7 +3,9 @@ import {
   briefReport,
   changesSince,
   checkDocument,
+  type Finding,
   InputError,
+  type JobResult,
   jobPlanDocument,
   mustMend,
   numbersText,
@@ -41,6 +43,8 @@ interface Maker {
   readonly folderToo?: boolean;
   /** It makes a guide, by which openings are cut: their numbers are kept in the job file, and an older job may be compared. */
   readonly guide?: boolean;
+  /** What is said of the job, and is its exit code. By default all findings. */
+  readonly says?: (result: JobResult) => readonly Finding[];
   readonly make: (context: MakeContext, output: string) => OutputFile[] | Promise<OutputFile[]>;
 }
 
@@ -51,6 +55,8 @@ const MAKERS: readonly Maker[] = [
     families: ['motif', 'cloth'],
     target: 'FILE.png|.svg',
     endings: { '.png': 'png', '.svg': 'svg' },
+    // The cloth shows nothing of the paper it is printed with.
+    says: ({ clothFindings }) => clothFindings,
     make: async (context, output) => [await clothFile(context, output)],
   },
   {
@@ -132,14 +138,14 @@ async function produce(run: Run, maker: Maker, command: Command, named: string):
   }
   const pixels = pixelsPerMm === undefined ? null : readPixelsPerMm(pixelsPerMm);
   const asked = loadFor(command, named);
-  const older = since === undefined ? null : await runOlder(since, run.progress);
+  const older = since === undefined ? null : await runOlder(since, run);
   const loaded = older === null ? asked : numberedAfter(asked, older.result);
   const inputs = [...loaded.inputs, ...(older?.loaded.inputs ?? [])];
   const options = { force: force === true, inputs, makeFolders: folder };
   // What can be judged before the work is, so that nobody waits for a refusal; whose file it is may hang on the count of stencils.
   if (kind === undefined) checkFolder(output);
   else checkTarget({ path: output, kind }, { ...options, force: true });
-  const result = await runEngine(loaded, run.progress);
+  const result = await runEngine(loaded, run);
   const writer = await import('@okuri/writer');
   const changes = older === null ? null : changesSince(older.result, result);
   const context: MakeContext = {
@@ -157,8 +163,9 @@ async function produce(run: Run, maker: Maker, command: Command, named: string):
   const remark = maker.guide && keep !== false ? keepNumbers(asked, result, jobOverrides(command)) : null;
   run.progress.clear();
   const lines = [...(changes === null ? [] : changeLines(changes)), ...(remark === null ? [] : [remark])];
-  run.streams.out(`${briefReport(result)}${writtenLines(files)}${lines.map((line) => `${line}\n`).join('')}`);
-  run.finish(mustMend(result.findings));
+  const findings = maker.says?.(result) ?? result.findings;
+  run.streams.out(`${briefReport(result, findings)}${writtenLines(files)}${lines.map((line) => `${line}\n`).join('')}`);
+  run.finish(mustMend(findings));
 }
 
 async function makeEverything(context: MakeContext, folder: string): Promise<OutputFile[]> {
@@ -183,7 +190,7 @@ async function planFiles(context: MakeContext, at: (name: string) => string): Pr
   return [
     { path: at('plan.json'), kind: 'json', content: JSON.stringify(jobPlanDocument(context.result, plan)) },
     { path: at('plan.csv'), kind: 'csv', content: planCsv(plan) },
-    ...(await mapFiles({ ...context, plan }, at('plan.pdf'))),
+    ...(await mapFiles(context, at('plan.pdf'))),
   ];
 }
 

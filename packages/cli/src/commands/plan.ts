@@ -38,13 +38,13 @@ export function addPlan(program: Command, run: Run): void {
     // What can be judged before the work is, so that nobody waits for a refusal.
     if (csvPath !== null) checkTarget({ path: csvPath, kind: 'csv' }, writing);
     if (mapPath !== null) checkTarget(mapPath, { ...writing, force: true });
-    const result = await runEngine(loaded, run.progress);
+    const result = await runEngine(loaded, run);
     run.progress.show('planning');
     const { plan } = result;
     const files: OutputFile[] = csvPath === null ? [] : [{ path: csvPath, kind: 'csv', content: planCsv(plan) }];
     if (mapPath !== null) {
       const writer = await import('@okuri/writer');
-      files.push(...(await mapFiles({ result, plan, writer, progress: run.progress }, mapPath.path)));
+      files.push(...(await mapFiles({ result, writer, progress: run.progress }, mapPath.path)));
     }
     writeFiles(files, writing);
     run.progress.clear();

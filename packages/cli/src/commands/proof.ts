@@ -84,7 +84,7 @@ export function addProof(program: Command, run: Run): void {
     const writes = accept || (offset.length > 0 && scan === undefined);
     if (writes) refuseOther(loaded, command, options);
     const read = scan === undefined ? null : await readScan(scan, options, run.progress);
-    const result = await runEngine(loaded, run.progress);
+    const result = await runEngine(loaded, run);
     const wholeList = scan === undefined && offset.length === 0 && stencil === null;
     const chosen = wholeList && result.sheets.length > 1 ? null : proofSheet(result, stencil);
     const report = read === null || chosen === null ? null : compared(read, chosen, options, run);
@@ -100,7 +100,7 @@ export function addProof(program: Command, run: Run): void {
             report,
             chosen,
             output,
-            progress: run.progress,
+            run,
           });
     if (output !== undefined) {
       run.progress.show('writing');

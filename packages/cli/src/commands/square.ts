@@ -115,7 +115,7 @@ export function addSquare(program: Command, run: Run): void {
     const loaded = named === undefined ? null : loadFor(command, named);
     const writing = { force: options.force === true, inputs: loaded?.inputs ?? [] };
     if (picture !== null) checkTarget(picture, writing);
-    const result = loaded === null ? null : await runEngine(loaded, run.progress);
+    const result = loaded === null ? null : await runEngine(loaded, run);
     const sheet = result === null ? null : squareSheet(result);
     if (sheet === null) refuseWithoutJob(command, options, nothing);
     run.progress.clear();

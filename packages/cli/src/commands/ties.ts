@@ -66,7 +66,7 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
       return suggestTies(result);
     };
     const list = async (from: Loaded, how: Parameters<typeof runEngine>[2] = {}): Promise<JobResult> => {
-      const result = await runEngine(from, run.progress, how);
+      const result = await runEngine(from, run, how);
       const found = find(result);
       const ties = listTies(result, found);
       run.progress.clear();
@@ -86,7 +86,7 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
       chosen = await dropped(loaded, choice, run);
       wrote = writeTies(loaded, chosen, null);
     } else {
-      const result = await runEngine(loaded, run.progress);
+      const result = await runEngine(loaded, run);
       chosen = acceptTies(result.job, find(result), { ...choice, kind });
       wrote = writeTies(loaded, chosen, result);
     }
@@ -100,8 +100,7 @@ export function addTies(program: Command, run: Run, suggestTies: SuggestTies): v
 
 /** Taking ties out needs no drawing, so that a tie which the drawing no longer suits can go; only the number of a stencil has to be looked up. */
 async function dropped(loaded: Loaded, choice: TieChoice, run: Run): Promise<ChosenTies> {
-  const inks =
-    choice.stencil === null ? null : (await runEngine(loaded, run.progress, { strandedTies: 'leave-out' })).inks;
+  const inks = choice.stencil === null ? null : (await runEngine(loaded, run, { strandedTies: 'leave-out' })).inks;
   return dropTies(loaded.job, inks, choice);
 }
 

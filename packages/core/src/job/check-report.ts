@@ -1,4 +1,5 @@
 import { countStates } from '../joins/states.js';
+import type { Finding } from '../motif/finding.js';
 import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
 import { fittingPaper } from '../stencil/named-paper.js';
@@ -67,8 +68,8 @@ export function checkReport(result: CheckedJob): string {
  * What stands above the names of the files that were made: what was read, the repeat, what is cut, and the findings that have to be
  * mended before the first cut, with a count of the rest.
  */
-export function briefReport(result: CheckedJob): string {
-  const { motif, findings } = result;
+export function briefReport(result: Omit<CheckedJob, 'findings'>, findings: readonly Finding[]): string {
+  const { motif } = result;
   const grave = findings.filter(({ severity }) => severity === 'stop' || severity === 'fix');
   const rest = findings.length - grave.length;
   const lines = [readLine(motif), repeatLine(result), ...result.statements];
@@ -77,7 +78,7 @@ export function briefReport(result: CheckedJob): string {
   return `${lines.join('\n')}\n`;
 }
 
-function repeatLine({ lattice, job }: CheckedJob): string {
+function repeatLine({ lattice, job }: Pick<CheckedJob, 'lattice' | 'job'>): string {
   const name = repeatName({ repeat: lattice.repeat });
   const { p } = lattice.repeat.step;
   const by = name === 'straight' || name === 'half-drop' || p === 0 ? '' : ` by ${fractionText(lattice.repeat.step)}`;

@@ -24,7 +24,7 @@ import { type JobResult, judgedSheets } from './result.js';
 
 /** The picture of the job's cloth, with seams, dots and findings as the job shows them. */
 export function clothPicture(result: JobResult): Drawing {
-  const { job, cell, lattice, sheets } = result;
+  const { job, cell, lattice } = result;
   const { widthMm, lengthMm, colour, seams } = job.cloth;
   const input: ClothDrawingInput = {
     tile: clothTile(cell),
@@ -40,8 +40,8 @@ export function clothPicture(result: JobResult): Drawing {
     title: job.title,
     date: job.date,
   };
-  const sheet = sheets[0];
-  if (!job.cloth.dots || sheet === undefined) return clothDrawing(input);
+  const sheet = job.cloth.dots ? result.sheets[0] : undefined;
+  if (sheet === undefined) return clothDrawing(input);
   const printed = sheet.dots.filter(({ lead }) => lead);
   const dots = printed.map(({ at }) => ({ x: at.x - sheet.field.x0, y: at.y - sheet.field.y0 }));
   if (sheet.across * sheet.down === 1) return clothDrawing({ ...input, dots });

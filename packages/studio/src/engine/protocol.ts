@@ -12,9 +12,11 @@ import type {
   Lattice,
   Measured,
   Motif,
+  Output,
   PagePlan,
   PaperState,
   Plan,
+  ProofOutput,
   ProofReport,
   ProofSheet,
   SquareSheet,
@@ -152,10 +154,10 @@ export interface PagesReply {
 }
 
 /** What can be handed over, made by the same writers as the command's. */
-export type HandOver = 'sheets' | 'guide' | 'stencil' | 'cloth' | 'plan' | 'map';
+export type HandOver = Output | 'plan';
 
 /** What is made of a proof to take away. */
-export type ProofPaper = 'strips' | 'map' | 'form' | 'report';
+export type ProofPaper = ProofOutput;
 
 /** A picture of a proof laid over its sheet. */
 export interface ComparedReply {

@@ -1,6 +1,5 @@
 import {
   type ClothTile,
-  clothPicture,
   clothTile,
   cutGuideDrawing,
   type Drawing,
@@ -17,10 +16,11 @@ import {
   listTies,
   type Motif,
   makeLattice,
+  type Output,
+  outputs,
   placementMapDrawing,
   planCsv,
   printOverPlanDrawing,
-  printSheetDrawings,
   printSheetPlans,
   proofMapDrawing,
   proofSheet,
@@ -211,49 +211,33 @@ function nth<T>(drawings: readonly T[], index: number): T {
   return drawing;
 }
 
-const PDF = 'application/pdf';
 const SVG = 'image/svg+xml';
 
 async function makeFiles(what: HandOver, result: JobResult, tools: EngineTools): Promise<MadeFile[]> {
-  const { fontMetrics: font } = tools;
-  const pdf = async (name: string, drawing: Drawing): Promise<MadeFile> => ({
-    name,
-    type: PDF,
-    bytes: await tools.toPdf(drawing),
-  });
-  switch (what) {
-    case 'sheets':
-      return eachOf(printSheetDrawings(result, font), 'sheets', 'pdf', pdf);
-    case 'guide':
-      return [await pdf('guide.pdf', cutGuideDrawing(result, font))];
-    case 'stencil':
-      return eachOf(stencilDrawings(result, font), 'stencil', 'svg', async (name, drawing) => ({
-        name,
-        type: SVG,
-        bytes: utf8(await tools.toSvg(drawing, 0)),
-      }));
-    case 'cloth':
-      return [{ name: 'cloth.png', type: 'image/png', bytes: await tools.toPng(clothPicture(result), 0) }];
-    case 'plan':
-      return [{ name: 'plan.csv', type: 'text/csv', bytes: utf8(planCsv(result.plan)) }];
-    case 'map':
-      return [await pdf('plan.pdf', placementMapDrawing(result, result.plan, font))];
-  }
-}
-
-/** `stencil.svg` alone, else `stencil-1.svg`, `stencil-2.svg`, …: as the command names them. */
-async function eachOf(
-  drawings: readonly Drawing[],
-  stem: string,
-  ending: string,
-  make: (name: string, drawing: Drawing) => Promise<MadeFile>,
-): Promise<MadeFile[]> {
+  if (what === 'plan') return [{ name: 'plan.csv', type: 'text/csv', bytes: utf8(planCsv(result.plan)) }];
+  const { type, ending, write } = FORMS[what];
   const files: MadeFile[] = [];
-  for (const [k, drawing] of drawings.entries()) {
-    files.push(await make(drawings.length === 1 ? `${stem}.${ending}` : `${stem}-${k + 1}.${ending}`, drawing));
+  for (const { name, drawing } of outputs(result, what, { font: tools.fontMetrics })) {
+    files.push({ name: `${name}.${ending}`, type, bytes: await write(tools, drawing) });
   }
   return files;
 }
+
+interface Form {
+  readonly type: string;
+  readonly ending: string;
+  readonly write: (tools: EngineTools, drawing: Drawing) => Promise<Uint8Array>;
+}
+
+const AS_PDF: Form = { type: 'application/pdf', ending: 'pdf', write: (tools, drawing) => tools.toPdf(drawing) };
+
+const FORMS: Readonly<Record<Output, Form>> = {
+  cloth: { type: 'image/png', ending: 'png', write: (tools, drawing) => tools.toPng(drawing, 0) },
+  sheets: AS_PDF,
+  guide: AS_PDF,
+  stencil: { type: SVG, ending: 'svg', write: async (tools, drawing) => utf8(await tools.toSvg(drawing, 0)) },
+  map: AS_PDF,
+};
 
 function utf8(text: string): Uint8Array {
   return new TextEncoder().encode(text);
