@@ -48,7 +48,7 @@ export async function clothFile(
   path: string,
 ): Promise<OutputFile> {
   progress.show('drawing the cloth');
-  const [{ drawing }] = outputs(result, 'cloth', { font: writer.fontMetrics() });
+  const [{ drawing }] = outputs(result, 'cloth', { font: writer.fontMetrics });
   return pictureFile(drawing, path, { writer, pixelsPerMm });
 }
 
@@ -86,7 +86,7 @@ export async function sheetFiles(context: MakeContext, path: string): Promise<Ou
 /** The print sheets as one SVG a page, in a folder; with several stencils in a numbered folder each. */
 export function pageFiles({ result, writer, progress }: MakeContext, folder: string): OutputFile[] {
   progress.show('drawing the pages');
-  const drawings = outputs(result, 'sheets', { font: writer.fontMetrics() });
+  const drawings = outputs(result, 'sheets', { font: writer.fontMetrics });
   return drawings.flatMap(({ drawing }, k) => {
     const within = drawings.length > 1 ? join(folder, String(k + 1)) : folder;
     return pageNames(drawing).map(
@@ -124,9 +124,10 @@ function drawnAs(
   path: string,
 ): { readonly path: string; readonly drawing: Drawing }[] {
   const ending = extname(path);
-  return outputs(result, what, { font: writer.fontMetrics(), stem: basename(path, ending) }).map(
-    ({ name, drawing }) => ({ path: join(dirname(path), `${name}${ending}`), drawing }),
-  );
+  return outputs(result, what, { font: writer.fontMetrics, stem: basename(path, ending) }).map(({ name, drawing }) => ({
+    path: join(dirname(path), `${name}${ending}`),
+    drawing,
+  }));
 }
 
 /** Fine enough for the smallest numbers of a map to be read: 300 dots to the inch. */
@@ -138,7 +139,7 @@ export async function mapFiles(
   path: string,
 ): Promise<OutputFile[]> {
   progress.show('drawing the placement map');
-  const [{ drawing }] = outputs(result, 'map', { font: writer.fontMetrics() });
+  const [{ drawing }] = outputs(result, 'map', { font: writer.fontMetrics });
   const ending = extname(path).toLowerCase();
   if (ending === '.pdf') return [{ path, kind: 'pdf', content: await writer.toPdf(drawing) }];
   const files: OutputFile[] = [];

@@ -17,32 +17,35 @@ export interface NamedDrawing {
   readonly drawing: Drawing;
 }
 
+export interface OutputOptions {
+  /** Read only where something is written: the cloth needs no font. */
+  readonly font: () => FontMetrics;
+  /** A name of the person's own. */
+  readonly stem?: string;
+}
+
 const NAMES = { cloth: 'cloth', sheets: 'sheets', guide: 'guide', stencil: 'stencil', map: 'plan' } as const;
 
 /**
- * What is drawn of a job, and under which names: one drawing, or one for each of its sheets. `stem` is a name of the person's own. Throws an `InputError` where the
+ * What is drawn of a job, and under which names: one drawing, or one for each of its sheets. Throws an `InputError` where the
  * printer's paper leaves no room, or the cloth can't be planned.
  */
-export function outputs(
-  result: JobResult,
-  what: Output,
-  { font, stem = NAMES[what] }: { readonly font: FontMetrics; readonly stem?: string },
-): NamedDrawing[] {
-  return numbered(stem, drawn(result, what, font));
+export function outputs(result: JobResult, what: Output, options: OutputOptions): NamedDrawing[] {
+  return numbered(options.stem ?? NAMES[what], drawn(result, what, options));
 }
 
-function drawn(result: JobResult, what: Output, font: FontMetrics): readonly Drawing[] {
+function drawn(result: JobResult, what: Output, { font }: OutputOptions): readonly Drawing[] {
   switch (what) {
     case 'cloth':
       return [clothPicture(result)];
     case 'sheets':
-      return printSheetDrawings(result, font);
+      return printSheetDrawings(result, font());
     case 'guide':
-      return [cutGuideDrawing(result, font)];
+      return [cutGuideDrawing(result, font())];
     case 'stencil':
-      return stencilDrawings(result, font);
+      return stencilDrawings(result, font());
     case 'map':
-      return [placementMapDrawing(result, result.plan, font)];
+      return [placementMapDrawing(result, result.plan, font())];
   }
 }
 

@@ -1,9 +1,11 @@
+import { boxIndex } from '../geometry/cluster.js';
+import { pathsBox } from '../geometry/grid.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Box } from '../geometry/types.js';
 import { joinBoxes } from '../geometry/union.js';
 import { type CurveIndex, indexCurves, tieReach } from '../paper/tie-reach.js';
 import type { StandingTie, TieEnds } from '../paper/tie-shape.js';
-import type { Cell } from '../repeat/cell.js';
+import { type Cell, mmBox } from '../repeat/cell.js';
 import { latticePoint, nearestStep } from '../repeat/lattice.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
 import type { Lattice } from '../repeat/types.js';
@@ -67,17 +69,23 @@ export function openingsAround(cell: Cell, inkIndex: number, ties: readonly TieE
   if (ties.length === 0) return indexCurves([]);
   const ink = cell.inks[inkIndex];
   if (!ink) throw new RangeError(`got ink ${inkIndex}, expected one of the cell's ${cell.inks.length}`);
-  const box = ties.map(tieBox).reduce(joinBoxes);
-  const wide = { x0: box.x0 - roomMm, y0: box.y0 - roomMm, x1: box.x1 + roomMm, y1: box.y1 + roomMm };
-  const { areas, book } = patternIn(cell, ink, ink.pieces, wide);
-  return indexCurves(areaContours(areas, book, cell));
+  const boxes = ties.map((tie) => tieBox(tie, roomMm));
+  const { areas, book } = patternIn(cell, ink, ink.pieces, boxes.reduce(joinBoxes));
+  // Between ties that stand far apart lies much of the pattern that none of them meets.
+  const index = boxIndex(boxes);
+  const near = areas.filter((area) => {
+    const { x0, y0, x1, y1 } = mmBox(pathsBox([area.outer]) as Box, cell.grid);
+    return index.search(x0, y0, x1, y1).length > 0;
+  });
+  return indexCurves(areaContours(near, book, cell));
 }
 
-function tieBox({ from, to }: TieEnds): Box {
+/** The box of a tie with so much room around it. */
+function tieBox({ from, to }: TieEnds, roomMm: number): Box {
   return {
-    x0: Math.min(from.x, to.x),
-    y0: Math.min(from.y, to.y),
-    x1: Math.max(from.x, to.x),
-    y1: Math.max(from.y, to.y),
+    x0: Math.min(from.x, to.x) - roomMm,
+    y0: Math.min(from.y, to.y) - roomMm,
+    x1: Math.max(from.x, to.x) + roomMm,
+    y1: Math.max(from.y, to.y) + roomMm,
   };
 }

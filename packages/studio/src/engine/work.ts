@@ -217,7 +217,7 @@ async function makeFiles(what: HandOver, result: JobResult, tools: EngineTools):
   if (what === 'plan') return [{ name: 'plan.csv', type: 'text/csv', bytes: utf8(planCsv(result.plan)) }];
   const { type, ending, write } = FORMS[what];
   const files: MadeFile[] = [];
-  for (const { name, drawing } of outputs(result, what, { font: tools.fontMetrics })) {
+  for (const { name, drawing } of outputs(result, what, { font: () => tools.fontMetrics })) {
     files.push({ name: `${name}.${ending}`, type, bytes: await write(tools, drawing) });
   }
   return files;
