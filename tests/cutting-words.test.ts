@@ -67,7 +67,7 @@ describe('paper that falls out', () => {
 
   it('stands in a list of its own, with what to do first', () => {
     const result = runShapes([ring, bar], [120, 120]);
-    const around = result.sheets[0].paper?.islands.map(({ opening }) => opening) ?? [];
+    const around = result.strength[0].islands.map(({ opening }) => opening);
     expect(around).toHaveLength(1);
     const words = guideWords(result);
     const own =

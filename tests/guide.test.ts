@@ -1,7 +1,15 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { contourArea, cutGuideDrawing, type Drawing, type JobResult, runJob, type Sheet } from '@okuri/core';
+import {
+  contourArea,
+  cutGuideDrawing,
+  type Drawing,
+  type JobResult,
+  type JudgedSheet,
+  judgedSheets,
+  runJob,
+} from '@okuri/core';
 import { readSvg } from '@okuri/reader';
 import { fontMetrics, toPdf } from '@okuri/writer';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';
@@ -74,9 +82,9 @@ function ticked(drawing: Drawing): number[] {
 }
 
 /** The cuts zone by zone; openings around paper that would fall out with the first cut stand after the others of theirs. */
-function listed(sheets: readonly Sheet[]): number[] {
+function listed(sheets: readonly JudgedSheet[]): number[] {
   return sheets.flatMap(({ zones, paper }) => {
-    const falling = new Set(paper?.islands.flatMap(({ opening, dropsAt }) => (dropsAt === 'first' ? [opening] : [])));
+    const falling = new Set(paper.islands.flatMap(({ opening, dropsAt }) => (dropsAt === 'first' ? [opening] : [])));
     return zones.flatMap(({ firstCut, secondCut }) => [
       ...firstCut.filter((n) => !falling.has(n)),
       ...firstCut.filter((n) => falling.has(n)),
@@ -94,7 +102,7 @@ function checkLists(result: JobResult, drawing: Drawing): void {
     ]),
   );
   const rising = (list: readonly number[]) => [...list].sort((a, b) => a - b);
-  expect(ticked(drawing)).toEqual(listed(result.sheets));
+  expect(ticked(drawing)).toEqual(listed(judgedSheets(result)));
   expect(rising(ticked(drawing))).toEqual(rising(inCuts));
 }
 

@@ -5,6 +5,7 @@ import {
   type Drawing,
   type Item,
   type JobResult,
+  judgedSheets,
   paperNames,
   placementMapDrawing,
   planOf,
@@ -82,7 +83,7 @@ function allTexts({ pages, groups }: Drawing): string[] {
 describe('one letter, one kind', () => {
   it('over all outputs of a job that has every kind', () => {
     const result = everything();
-    const [sheet] = result.sheets;
+    const [sheet] = judgedSheets(result);
     const names = paperNames(sheet);
     const ends = sheetEnds(sheet, result.lattice);
     const strips = secondCutStripDrawings(result, FONT);

@@ -3,6 +3,7 @@ import {
   clothTile,
   type Finding,
   type JobResult,
+  judgedSheets,
   type LooseIsland,
   runJob,
   suggestTies,
@@ -39,8 +40,8 @@ const grave = ({ severity }: Finding): boolean => severity === 'fix' || severity
 /** What has to be mended on two sheets and had not to be on one: a sentence each. */
 function newFaults(single: JobResult, double: JobResult): string[] {
   const off = outlineDistance(single.cutOut[0].map(({ contour }) => contour));
-  const drawn = double.sheets.flatMap(({ paper, field }) =>
-    [...(paper?.necks ?? []), ...(paper?.slits ?? [])]
+  const drawn = judgedSheets(double).flatMap(({ paper, field }) =>
+    [...paper.necks, ...paper.slits]
       .filter(({ from, to }) => Math.max(off(from), off(to)) <= ON_OUTLINE_MM)
       .map(({ atMm }) => `${(atMm.x - field.x0).toFixed(3)} ${(atMm.y - field.y0).toFixed(3)}`),
   );
@@ -57,11 +58,11 @@ function newFaults(single: JobResult, double: JobResult): string[] {
 }
 
 /** The openings of a drawing of which a sheet has a part that is longer than so many spans, by their names. */
-function longOnes({ sheets }: JobResult, spans: number): string[] {
-  return sheets.flatMap(({ openings, paper }) => {
+function longOnes(result: JobResult, spans: number): string[] {
+  return judgedSheets(result).flatMap(({ openings, paper }) => {
     const names = new Map(openings.map(({ number, openingId }) => [number, wholeOpeningId(openingId)]));
-    const most = spans * (paper?.rules.spanMm ?? 0);
-    return (paper?.longOpenings ?? []).flatMap((long) => (long.lengthMm > most ? (names.get(long.opening) ?? '') : []));
+    const most = spans * paper.rules.spanMm;
+    return paper.longOpenings.flatMap((long) => (long.lengthMm > most ? (names.get(long.opening) ?? '') : []));
   });
 }
 
@@ -90,7 +91,7 @@ describe.each(sets)('$package $version ($licence) on two sheets', (set) => {
       expect(areaApart('xor', whole, [...ofA, ...ofB]), name).toBeLessThanOrEqual(APART_MM * lengthMm);
 
       // A tie stands on one sheet, and the other is open there.
-      for (const { id, outline } of a.paper?.ties ?? []) {
+      for (const { id, outline } of a.ties) {
         const edgeMm = perimeter([outline]);
         const [onA, onB] = [ofA, ofB].map((open) => areaApart('intersection', [outline], open));
         expect(Math.min(onA, onB), `${name}: ${id} stands`).toBeLessThanOrEqual(APART_MM * edgeMm);
@@ -105,7 +106,7 @@ describe.each(sets)('$package $version ($licence) on two sheets', (set) => {
 
       // Only what no tie can hold is loose, and only what was too long is.
       const { impossible } = suggestTies(single)[0];
-      const loose = double.sheets.flatMap(({ paper }): readonly LooseIsland[] => paper?.islands ?? []);
+      const loose = double.strength.flatMap(({ islands }): readonly LooseIsland[] => islands);
       expect(loose.length, name).toBeLessThanOrEqual(impossible.length);
       const long = new Set(longOnes(single, 1));
       expect(

@@ -96,7 +96,7 @@ describe('ties on random motifs', () => {
       fc.property(motifs, fc.constantFrom(...sheets), (motif, says) => {
         const accepted = acceptAll(motifOf(shapesOf(motif), WIDTH, HEIGHT), says);
         const { before, found } = accepted;
-        seen.islands += before.sheets[0].paper?.islands.length ?? 0;
+        seen.islands += before.strength[0].islands.length;
         seen.ties += found[0].suggested.length;
         seen.impossible += found[0].impossible.length;
         expect(faultsOf(accepted)).toEqual([]);
@@ -131,8 +131,8 @@ describe('a tie over a seam', () => {
     const tied = run({ repeat }, tie());
     expect(Math.abs(openArea(bare) - openArea(tied) - strip)).toBeLessThan(0.25);
     // Its two halves stand on the sheet's left and right side, the left one with the lap.
-    const { field, paper } = tied.sheets[0];
-    const boxes = (paper?.ties ?? []).map(({ outline }) => {
+    const { field, ties } = tied.sheets[0];
+    const boxes = ties.map(({ outline }) => {
       const xs = outline.coords.filter((_, k) => k % 2 === 0);
       return { x0: Math.min(...xs) - field.x0, x1: Math.max(...xs) - field.x0, areaMm2: contourArea(outline) };
     });
@@ -155,8 +155,8 @@ describe('a tie over a seam', () => {
 
   it('stands whole where the sheet holds the units on both sides', () => {
     const tied = run({ repeat: 'straight', across: 2 }, tie());
-    const { field, paper } = tied.sheets[0];
-    const whole = (paper?.ties ?? []).filter(({ outline }) => Math.abs(contourArea(outline) - strip) < 0.25);
+    const { field, ties } = tied.sheets[0];
+    const whole = ties.filter(({ outline }) => Math.abs(contourArea(outline) - strip) < 0.25);
     expect(whole).toHaveLength(1);
     expect(whole[0].from.x - field.x0).toBeCloseTo(WIDTH, 6);
   });

@@ -44,7 +44,7 @@ describe.each(sets)('$package $version ($licence)', (set) => {
       const { before, found, after } = accepted;
       faults.push(...faultsOf(accepted).map((fault) => `${icon.name}, ${place}: ${fault}`));
       sum.icons++;
-      sum.islands += before.sheets[0].paper?.islands.length ?? 0;
+      sum.islands += before.strength[0].islands.length;
       for (const one of found) {
         sum.ties += one.suggested.length;
         for (const { reason } of one.impossible)
@@ -52,7 +52,7 @@ describe.each(sets)('$package $version ($licence)', (set) => {
       }
       // Printed ties show: the cloth's openings lose what stands on the sheet, which here holds every tie whole.
       if (place === 'apart') {
-        const standing = (after.sheets[0].paper?.ties ?? []).map(({ outline }) => outline);
+        const standing = after.sheets[0].ties.map(({ outline }) => outline);
         const areaMm2 = standing.reduce((all, outline) => all + contourArea(outline), 0);
         const off = Math.abs(openArea(before) - openArea(after) - areaMm2);
         expect(off, icon.name).toBeLessThanOrEqual(GRID_MM * (1 + perimeter(standing)));
@@ -76,10 +76,10 @@ describe.each(sets)('$package $version ($licence)', (set) => {
       if (k % RELEASE_EVERY !== 0) continue;
       const [place, says] = PLACES[(k / RELEASE_EVERY) % PLACES.length];
       const { before, found, after } = acceptAll(iconMotif(icon, place), { ...says, gauze: true }, 'release');
-      ties += after.sheets[0].paper?.ties.length ?? 0;
+      ties += after.sheets[0].ties.length;
       const drawn = (result: typeof before) => JSON.stringify([result.openings, result.joins]);
       if (drawn(before) !== drawn(after)) faults.push(icon.name);
-      const sooner = (after.sheets[0].paper?.islands ?? []).filter(({ dropsAt }) => dropsAt !== 'release');
+      const sooner = after.strength[0].islands.filter(({ dropsAt }) => dropsAt !== 'release');
       expect(sooner.length, icon.name).toBe(found[0].impossible.length);
     }
     expect(faults).toEqual([]);

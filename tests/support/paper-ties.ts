@@ -3,6 +3,7 @@ import {
   type Contour,
   type Job,
   type JobResult,
+  judgedSheets,
   type Lattice,
   latticePoint,
   type Motif,
@@ -75,9 +76,7 @@ function meetsOf({ joins }: JobResult): string {
  * Where both ends are on outlines of the drawing, it was as narrow before.
  */
 function newNarrowPlaces(before: JobResult, after: JobResult): string[] {
-  return after.sheets.flatMap((sheet, k) => {
-    const { paper } = sheet;
-    if (paper === null) return [];
+  return after.strength.flatMap((paper, k) => {
     const off = outlineDistance(before.cutOut[k].map(({ contour }) => contour));
     const isNew = ({ from, to }: NarrowPlace): boolean => Math.max(off(from), off(to)) > ON_OUTLINE_MM;
     const said = (what: string, limitMm: number, places: readonly NarrowPlace[]): string[] =>
@@ -90,8 +89,8 @@ function newNarrowPlaces(before: JobResult, after: JobResult): string[] {
 
 /** Islands that are still there though nothing was said of them. */
 function looseIslands(before: JobResult, found: readonly SuggestedTies[], after: JobResult): string[] {
-  return after.sheets.flatMap(({ field, paper }, k) =>
-    (paper?.islands ?? [])
+  return judgedSheets(after).flatMap(({ field, paper }, k) =>
+    paper.islands
       .filter(({ at }) => {
         const onField = { x: at.x - field.x0, y: at.y - field.y0 };
         return !found[k].impossible.some(({ atMm }) => isSame(onField, atMm, before.lattice));

@@ -7,6 +7,7 @@ import {
   type Item,
   type JobFile,
   type JobResult,
+  judgedSheets,
   layPages,
   type PagePlan,
   printSheetDrawings,
@@ -214,7 +215,7 @@ function sheetsOf(result: JobResult, pages: NonNullable<JobFile['pages']>): { dr
   const job = { ...result.job, pages: { ...result.job.pages, ...mmOf(pages) } };
   const [drawing] = printSheetDrawings({ ...result, job }, FONT);
   // The plan does not hang on what is drawn.
-  const { plan } = printSheets(result.sheets[0], {
+  const { plan } = printSheets(judgedSheets(result)[0], {
     job,
     cartoon: [],
     font: FONT,

@@ -151,7 +151,7 @@ describe('first cut and second cut', () => {
     const lapMost = sheet.lapMm * (300 + 420 + sheet.lapMm);
     expect(sheet.lapMm).toBe(0.4);
     // The release ties stand on the sheet and are cut away before it prints.
-    const ties = (sheet.paper?.ties ?? []).reduce((sum, { outline }) => sum + contourArea(outline), 0);
+    const ties = sheet.ties.reduce((sum, { outline }) => sum + contourArea(outline), 0);
     expect(ties).toBeGreaterThan(0);
     expect(first + second + ties - openAreaOf(demo)).toBeGreaterThan(0);
     expect(first + second + ties - openAreaOf(demo)).toBeLessThan(lapMost);

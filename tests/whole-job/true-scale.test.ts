@@ -2,6 +2,7 @@ import {
   findPaper,
   type JobFile,
   type JobResult,
+  judgedSheets,
   type PagePlan,
   type Point,
   printSheetDrawings,
@@ -220,7 +221,7 @@ async function madeWith(pages: NonNullable<JobFile['pages']>): Promise<Made> {
   const shapes = [...MARKS.map((at, k) => disc(`mark${k}`, at, 7)), box('bar', 200, 100, 300, 110)];
   const result = runShapes(shapes, UNIT, { pages });
   const [drawing] = printSheetDrawings(result, FONT);
-  const { plan } = printSheets(result.sheets[0], {
+  const { plan } = printSheets(judgedSheets(result)[0], {
     job: result.job,
     cartoon: [],
     font: FONT,

@@ -5,6 +5,7 @@ import {
   InputError,
   type JobResult,
   readJob,
+  StageMemory,
   type SuggestedTies,
   type Tie,
   type TiesDocument,
@@ -66,6 +67,7 @@ async function okuri(...args: string[]) {
   const run = {
     streams,
     progress: progressLine(streams),
+    memory: new StageMemory({ keeps: false }),
     finish: (mend: boolean) => {
       said.mend = mend;
     },

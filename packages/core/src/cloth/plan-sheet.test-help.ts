@@ -2,7 +2,8 @@ import { boxContour, contourArea, contoursBox } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Lattice } from '../repeat/types.js';
 import { sheetDots, sheetRepeat } from '../stencil/dots.js';
-import type { Sheet } from '../stencil/types.js';
+import { madeSheet } from '../stencil/made-sheet.test-help.js';
+import type { JudgedSheet, Sheet } from '../stencil/types.js';
 
 /** What a made-up sheet for a plan is like. */
 export interface PlanSheetOptions {
@@ -18,33 +19,22 @@ export interface PlanSheetOptions {
 }
 
 /** A sheet of whole units of the lattice, with the openings that are asked for and nothing else of interest. */
-export function planSheet(lattice: Lattice, options: PlanSheetOptions = {}): Sheet {
+export function planSheet(lattice: Lattice, options: PlanSheetOptions = {}): JudgedSheet {
   const { across = 1, down = 1, borderMm = 30, trailingMm = 25, gauze = true, ink = '#000000' } = options;
   const [w, h] = [across * lattice.widthMm, down * lattice.heightMm];
   const field = { x0: borderMm, y0: borderMm, x1: borderMm + w, y1: borderMm + h };
   const openings = options.openings ?? [[boxContour({ x0: 0, y0: 0, x1: w, y1: h })]];
-  return {
+  return madeSheet({
     ink,
-    index: 1,
-    count: 1,
     widthMm: field.x1 + trailingMm,
     heightMm: field.y1 + trailingMm,
     field,
     across,
     down,
-    heldRight: null,
-    heldBottom: null,
-    lapMm: 0.4,
     dots: sheetDots(field, sheetRepeat(lattice.repeat, across, down), { diameterMm: 1 }),
-    measures: [],
     openings: openings.map((contours, k) => opening(contours, k + 1, { x: borderMm, y: borderMm })),
-    zones: [],
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze, soak: true },
-    stops: [],
-    fitsPaper: null,
-    part: null,
-    paper: null,
-  };
+  });
 }
 
 /** Boxes as openings, one each. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { makeLattice } from '../repeat/lattice.js';
-import { squareLimits } from '../squaring/limits.js';
+import { STEP_RUN, squareLimits } from '../squaring/limits.js';
 import { movementFindings } from '../squaring/movement.js';
 import type { SheetMovement } from '../squaring/types.js';
 import { sheetDots, sheetRepeat } from '../stencil/dots.js';
@@ -130,7 +130,7 @@ describe('what may differ and what must not, as the guide prints it', () => {
 
   it.each(SIZES)('prints the measures of both states where the movement is known: %d × %d', (w, h) => {
     const movement = { widthPercent: 2.5, heightPercent: 0.25 };
-    const register = { punch: 'dry', movement, seat: 'corners', dry: false } as const;
+    const register = { stepping: STEP_RUN, punch: 'dry', movement, seat: 'corners', dry: false } as const;
     const words = said(sheetOf([w, h] as (typeof SIZES)[number], register));
     const dryOf = (mm: number, percent: number) => Number((mm / (1 + percent / 100)).toFixed(1));
     // In the table: what is planned dry, in inches, and soaked; dry · (1 + movement) is what is wanted.
@@ -147,7 +147,7 @@ describe('what may differ and what must not, as the guide prints it', () => {
   });
 
   it('says of sizes nobody knows that they may differ', () => {
-    const register = { punch: 'dry', movement: null, seat: 'corners', dry: false } as const;
+    const register = { stepping: STEP_RUN, punch: 'dry', movement: null, seat: 'corners', dry: false } as const;
     const words = said(sheetOf([300, 420], register));
     expect(words).toContain('0.3 % would make this sheet 0.9 mm wider and 1.3 mm higher');
     expect(words).toContain('Sizes may differ from the plan');

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { makeLattice } from '../repeat/lattice.js';
-import type { Sheet } from '../stencil/types.js';
+import type { JudgedSheet } from '../stencil/types.js';
+import { findPaper } from '../units/paper-sizes.js';
 import { guideDrawing } from './guide.js';
 import { labelFont } from './label-font.test-help.js';
 import { paperNames, tiesOf } from './paper-names.js';
@@ -11,11 +12,11 @@ import type { Drawing, Item, Page, TextItem } from './types.js';
 import { zonedSheet } from './zoned-sheet.test-help.js';
 
 const font = labelFont();
-const A4 = { widthMm: 210, heightMm: 297 };
+const A4 = findPaper('A4');
 const plain = zonedSheet(sampleSheet({ count: 60 }), 3, 3);
 const dense = zonedSheet(sampleSheet({ count: 300 }), 4, 4);
 
-function guide(sheets: readonly Sheet[], paper = A4): Drawing {
+function guide(sheets: readonly JudgedSheet[], paper = A4): Drawing {
   return guideDrawing({
     title: 'Late summer leaves',
     revision: '3',
@@ -111,7 +112,7 @@ describe('weak places in the guide', () => {
 
 describe('islands, tongues and long openings', () => {
   const sheet = paperSheet(plain, { islands: 6, tongues: 2, longOpenings: 2 });
-  const paper = (own: Sheet) => words(pagesFrom(guide([own]), /^The paper: weak places/, /^Zone Z1[,:]/));
+  const paper = (own: JudgedSheet) => words(pagesFrom(guide([own]), /^The paper: weak places/, /^Zone Z1[,:]/));
 
   it('are listed with where they are and what to do first', () => {
     const said = paper(sheet);
@@ -199,8 +200,8 @@ describe('page one', () => {
 describe('the guide with much to say of its paper', () => {
   it.each([
     ['A4', A4],
-    ['Letter', { widthMm: 215.9, heightMm: 279.4 }],
-    ['A5', { widthMm: 148, heightMm: 210 }],
+    ['Letter', findPaper('Letter')],
+    ['A5', findPaper('A5')],
   ])('keeps all words on the page, 9 pt or more: %s', (_, size) => {
     const sheet = paperSheet(dense, { tieEvery: 2, weak: 60, tongues: 50, longOpenings: 20, islands: 90 });
     for (const page of guide([{ ...sheet, part: 'A', count: 2 }], size).pages) {

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Contour } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
+import { STEP_RUN } from '../squaring/limits.js';
 import { sheetDots, sheetRepeat } from '../stencil/dots.js';
 import { sheetMeasures } from '../stencil/measures.js';
 import type { Sheet } from '../stencil/types.js';
@@ -169,7 +170,7 @@ describe('squarePages', () => {
 
   it('tells the paper’s movement in every case, never a silent zero', () => {
     const practice = { ...sheetOf('straight').practice, grain: 'upright' as const };
-    const register = { punch: 'dry', seat: 'corners', movement: null, dry: false } as const;
+    const register = { stepping: STEP_RUN, punch: 'dry', seat: 'corners', movement: null, dry: false } as const;
     expect(prose(pagesOf(sheetOf('straight', [0, 1], { practice, register })))).toContain(
       'not measured: NOTHING is allowed for',
     );

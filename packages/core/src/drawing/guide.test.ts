@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import type { Join } from '../joins/types.js';
 import { makeLattice } from '../repeat/lattice.js';
-import type { Sheet, SheetOpening } from '../stencil/types.js';
+import { STEP_RUN } from '../squaring/limits.js';
+import type { JudgedSheet, SheetOpening } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
+import { findPaper } from '../units/paper-sizes.js';
 import { ClearSpace } from './clear-space.js';
 import { type GuideInput, guideDrawing } from './guide.js';
 import { crossings } from './guide-join-names.js';
@@ -18,10 +20,10 @@ import type { Drawing, Item, Page, PathItem, TextItem } from './types.js';
 import { zonedSheet } from './zoned-sheet.test-help.js';
 
 const font = labelFont();
-const A4 = { widthMm: 210, heightMm: 297 };
-const LETTER = { widthMm: 215.9, heightMm: 279.4 };
+const A4 = findPaper('A4');
+const LETTER = findPaper('Letter');
 
-function input(sheet: Sheet, more: Partial<GuideInput> = {}): GuideInput {
+function input(sheet: JudgedSheet, more: Partial<GuideInput> = {}): GuideInput {
   return {
     title: 'Late summer leaves',
     revision: '3',
@@ -306,7 +308,7 @@ describe('guideDrawing', () => {
   it.each([
     ['A4', A4],
     ['Letter', LETTER],
-    ['A5', { widthMm: 148, heightMm: 210 }],
+    ['A5', findPaper('A5')],
   ])('keeps all text on the page, body 9 pt or more, footers counted: %s', (_, paper) => {
     const title = 'A cloth of leaves and vines for the late summer '.repeat(8);
     const findings = Array.from({ length: 30 }, (__, k) => ({
@@ -388,7 +390,7 @@ describe('guideDrawing', () => {
     expect(pageWith(dry, 'Punch and square')).toBeGreaterThan(pageWith(dry, 'The whole sheet and its zones'));
     expect(pageWith(dry, 'Punch and square')).toBeLessThan(pageWith(dry, 'Zone Z1'));
     expect(prose(dry)).toContain('Punch the dots, check every dot measure');
-    const register = { punch: 'wet', seat: 'corners', movement: null, dry: false } as const;
+    const register = { stepping: STEP_RUN, punch: 'wet', seat: 'corners', movement: null, dry: false } as const;
     const wet = guideDrawing(input({ ...sheet, register }));
     expect(pageWith(wet, 'Punch and square')).toBeGreaterThan(pageWith(wet, 'The proof and its joins'));
     expect(prose(wet)).toContain('Punch no dot yet');
@@ -396,7 +398,7 @@ describe('guideDrawing', () => {
   });
 
   it('has dot measures of the dry paper where the paper moves and is punched dry', () => {
-    const register = { punch: 'dry', seat: 'corners', dry: false } as const;
+    const register = { stepping: STEP_RUN, punch: 'dry', seat: 'corners', dry: false } as const;
     const movement = { widthPercent: 5, heightPercent: 0 };
     const dry = prose(guideDrawing(input({ ...sheet, register: { ...register, movement } })));
     expect(dry).toContain('Dot measures, centre to centre, on the dry paper');
@@ -417,8 +419,12 @@ describe('guideDrawing', () => {
   });
 
   it('refuses paper that cannot hold it', () => {
-    expect(() => guideDrawing(input(sheet, { paper: { widthMm: 105, heightMm: 148 } }))).toThrow(InputError);
-    expect(() => guideDrawing(input(sheet, { paper: { widthMm: Number.NaN, heightMm: 297 } }))).toThrow(InputError);
+    expect(() => guideDrawing(input(sheet, { paper: { name: 'A6', widthMm: 105, heightMm: 148 } }))).toThrow(
+      InputError,
+    );
+    expect(() => guideDrawing(input(sheet, { paper: { name: 'none', widthMm: Number.NaN, heightMm: 297 } }))).toThrow(
+      InputError,
+    );
   });
 
   it('takes 1,000 openings, whose zone pages all come', () => {

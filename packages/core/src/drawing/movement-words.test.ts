@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { STEP_RUN } from '../squaring/limits.js';
 import { drySheet } from '../stencil/dry-sheet.js';
-import type { Sheet, SheetRegister } from '../stencil/types.js';
+import type { JudgedSheet, SheetRegister } from '../stencil/types.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { cartoonItems } from './cartoon.js';
 import { movementWords, punchWords } from './movement-words.js';
@@ -13,8 +14,9 @@ import type { Item } from './types.js';
 const font = sampleFont();
 const plain = sampleSheet({ count: 30 });
 
-function moving(widthPercent: number, heightPercent: number, more: Partial<SheetRegister> = {}): Sheet {
+function moving(widthPercent: number, heightPercent: number, more: Partial<SheetRegister> = {}): JudgedSheet {
   const register: SheetRegister = {
+    stepping: STEP_RUN,
     punch: 'dry',
     seat: 'corners',
     dry: false,
@@ -24,7 +26,7 @@ function moving(widthPercent: number, heightPercent: number, more: Partial<Sheet
   return { ...plain, practice: { ...plain.practice, grain: 'upright' }, register };
 }
 
-function pagesOf(printed: Sheet) {
+function pagesOf(printed: JudgedSheet) {
   const sheet = drySheet(printed);
   const pages = {
     orientation: 'auto',
@@ -94,7 +96,10 @@ describe('drawings of paper that moves', () => {
   });
 
   it('draws the same pages as ever where nothing moves', () => {
-    const known: Sheet = { ...plain, register: { punch: 'dry', seat: 'corners', dry: false, movement: null } };
+    const known: JudgedSheet = {
+      ...plain,
+      register: { punch: 'dry', stepping: STEP_RUN, seat: 'corners', dry: false, movement: null },
+    };
     expect(pagesOf(known)).toEqual(pagesOf(plain));
   });
 

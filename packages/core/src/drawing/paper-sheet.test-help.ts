@@ -2,7 +2,8 @@ import { circleContour, contourArea, polyline } from '../geometry/contour.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { tieName } from '../paper/tie-names.js';
 import type { LooseIsland, NarrowPlace, PaperReport, SheetTie, TieKind } from '../paper/types.js';
-import type { Sheet, SheetOpening } from '../stencil/types.js';
+import { SOUND } from '../stencil/made-sheet.test-help.js';
+import type { JudgedSheet, Sheet, SheetOpening } from '../stencil/types.js';
 
 const TIE_MM = 2;
 const WORK = { lengthMm: 9000, corners: 412, tightMm: 60, tightPlaces: 7, jerks: 2, minutes: 134, blades: 6 };
@@ -31,8 +32,8 @@ export function soundPaper(sheet: Sheet): PaperReport {
     longOpenings: [],
     cutAway: { share: 0.342, weakestBand: { x0, y0: y0 + 272, x1, y1: y0 + 322 }, bandShare: 0.514 },
     work: WORK,
+    pace: SOUND.pace,
     workOf: [],
-    ties: [],
   };
 }
 
@@ -40,7 +41,7 @@ export function soundPaper(sheet: Sheet): PaperReport {
  * A made-up sheet with ties across the middle of some of its openings, which are cut in two by them, and with weak places, tongues, long openings and
  * islands beside others. The same options give the same sheet.
  */
-export function paperSheet(sheet: Sheet, sample: PaperSample = {}): Sheet {
+export function paperSheet(sheet: Sheet, sample: PaperSample = {}): JudgedSheet {
   const { tieEvery = 0, kinds = ['printed', 'release'], weak = 0, tongues = 0, longOpenings = 0, islands = 0 } = sample;
   const ties: SheetTie[] = [];
   const openings = sheet.openings.map((o, k): SheetOpening => {
@@ -61,9 +62,8 @@ export function paperSheet(sheet: Sheet, sample: PaperSample = {}): Sheet {
     }),
     longOpenings: some(longOpenings, 5).map(({ labelAt, number }) => ({ opening: number, lengthMm: 143, at: labelAt })),
     islands: some(islands, 4).map(islandIn),
-    ties,
   };
-  return { ...sheet, openings, paper };
+  return { ...sheet, openings, ties, paper };
 }
 
 /** A neck at the upper end of an opening: every second one is weak, those further on carry less. */

@@ -1,6 +1,7 @@
 import { contourArea, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
-import type { Dot, Measure, Sheet, SheetOpening } from '../stencil/types.js';
+import { madeSheet } from '../stencil/made-sheet.test-help.js';
+import type { Dot, JudgedSheet, Measure, Sheet, SheetOpening } from '../stencil/types.js';
 import { inchFigure } from '../units/format.js';
 
 /** What a made-up sheet is like. */
@@ -19,7 +20,7 @@ const HELD_MM = 25.4;
  * A made-up sheet of leaves for tests: leaves of many sizes stand in rows, those in the held margin are second cut, those on the hold line are
  * divided by it. The same options give the same sheet.
  */
-export function sampleSheet(options: SampleOptions): Sheet {
+export function sampleSheet(options: SampleOptions): JudgedSheet {
   const { count, fieldWidthMm = 420, fieldHeightMm = 560, borderMm = 40, trailingMm = 25 } = options;
   const field = { x0: borderMm, y0: borderMm, x1: borderMm + fieldWidthMm, y1: borderMm + fieldHeightMm };
   const heldRight = { ...field, x0: field.x1 - HELD_MM };
@@ -29,18 +30,12 @@ export function sampleSheet(options: SampleOptions): Sheet {
     .sort((a, b) => Number(a.first.length === 0) - Number(b.first.length === 0))
     .map(({ first, second }, k) => opening(k + 1, first, second));
   const dots = corners(field);
-  return {
-    ink: '#000000',
-    index: 1,
-    count: 1,
+  return madeSheet({
     widthMm: field.x1 + trailingMm,
     heightMm: field.y1 + trailingMm,
     field,
-    across: 1,
-    down: 1,
     heldRight,
     heldBottom,
-    lapMm: 0.4,
     dots,
     measures: measures(dots),
     openings,
@@ -52,12 +47,8 @@ export function sampleSheet(options: SampleOptions): Sheet {
         secondCut: openings.filter((o) => o.secondCut.length > 0).map((o) => o.number),
       },
     ],
-    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
     stops: openings.flatMap((o) => stopsOf(o, heldRight.x0, heldBottom.y0)),
-    fitsPaper: null,
-    part: null,
-    paper: null,
-  };
+  });
 }
 
 /** Leaves on a grid of places, turned and sized by where they stand. */

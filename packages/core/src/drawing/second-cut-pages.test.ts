@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { cutGuideDrawing } from '../job/drawings.js';
 import { proofDrawing, proofFormDrawings, proofMapDrawing } from '../job/proof-drawings.js';
+import { judgedSheets } from '../job/result.js';
 import { secondCutJob, someOffsets } from '../job/second-cut-job.test-help.js';
 import type { ProofReport } from '../proof/types.js';
 import { labelFaults } from './label-check.js';
@@ -112,13 +113,13 @@ describe('the proof map', () => {
 
 describe('the cutting drawing', () => {
   it('names joins in a layer of their own, on no cut', () => {
-    const [sheet] = planned.sheets;
+    const [sheet] = judgedSheets(planned);
     const { pages } = stencilDrawing(sheet, { title: 'Reed bars', date: '2026-05-04', statements: [], font });
     const layer = pages[0].items.find((i) => i.kind === 'layer' && i.id === 'joins');
     const named = layer?.kind === 'layer' ? textsOf(layer.items).map(({ text }) => text) : [];
     expect(named.length).toBeGreaterThan(ends.joins.length / 2);
     expect(labelFaults(sheet, pages[0].items, { font, layers: ['labels', 'dots', 'joins'] })).toEqual([]);
-    const { ends: _, ...bare } = sheet;
+    const bare = { ...sheet, ends: { joins: [], firstCutEnds: [] } };
     const without = stencilDrawing(bare, { title: '', date: '', statements: [], font });
     expect(without.pages[0].items.some((i) => i.kind === 'layer' && i.id === 'joins')).toBe(false);
   });

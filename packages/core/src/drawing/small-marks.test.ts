@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { contoursBox } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
+import { STEP_RUN } from '../squaring/limits.js';
 import type { Sheet } from '../stencil/types.js';
 import { ClearSpace, NO_OWNER } from './clear-space.js';
 import { grainMark } from './grain-mark.js';
@@ -26,7 +27,7 @@ const practised = (more: Partial<Sheet['practice']>): Sheet => ({ ...sheet, prac
 describe('the grain on a cutting drawing', () => {
   const dry = (grain: 'upright' | 'level' | null): Sheet => ({
     ...practised({ grain }),
-    register: { punch: 'dry', seat: 'corners', movement: null, dry: true },
+    register: { punch: 'dry', stepping: STEP_RUN, seat: 'corners', movement: null, dry: true },
   });
 
   it('is an arrow along it in the border beside the design, its word beside it, and takes up its place', () => {

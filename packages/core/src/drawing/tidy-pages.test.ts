@@ -29,7 +29,7 @@ const HALF_DROP = { kind: 'drop', step: { p: 1, q: 2 } } as const;
 const lattice = makeLattice(HALF_DROP, W, H);
 const sheet = zonedSheet(sampleSheet({ count: 60, fieldWidthMm: W, fieldHeightMm: H }), 2, 3);
 const head = { title: 'Late reeds by the weir', revision: 'C', date: '2026-01-02', font };
-const A4 = { widthMm: 210, heightMm: 297 };
+const A4 = findPaper('A4');
 
 const ends: SheetEnds = {
   joins: Array.from({ length: 17 }, (_, k) => {

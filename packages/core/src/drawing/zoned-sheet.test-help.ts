@@ -2,7 +2,7 @@ import type { Box } from '../geometry/types.js';
 import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
 
 /** A sheet with its field parted into `across × down` zones; every opening belongs to the zone in which its number stands. */
-export function zonedSheet(sheet: Sheet, across: number, down: number): Sheet {
+export function zonedSheet<S extends Sheet>(sheet: S, across: number, down: number): S {
   const { x0, y0, x1, y1 } = sheet.field;
   const [w, h] = [(x1 - x0) / across, (y1 - y0) / down];
   const index = ({ labelAt }: SheetOpening): number => {

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
 import { boxContour } from '../geometry/contour.js';
 import type { Finding } from '../motif/finding.js';
+import { madeSheet, SOUND } from '../stencil/made-sheet.test-help.js';
 import { checkDocument, mustMend, worstFirst } from './check-document.js';
 import { briefReport, checkReport } from './check-report.js';
 import { jobForMotif } from './read.js';
@@ -88,18 +89,10 @@ const result: CheckedJob = {
     },
   ],
   sheets: [
-    {
-      ink: '#000000',
-      index: 1,
-      count: 1,
+    madeSheet({
       widthMm: 315,
       heightMm: 375,
       field: { x0: 40, y0: 40, x1: 290, y1: 350 },
-      across: 1,
-      down: 1,
-      heldRight: null,
-      heldBottom: null,
-      lapMm: 0.4,
       dots: [{ name: 'A', at: { x: 40, y: 40 }, diameterMm: 1, lead: true }],
       measures: [
         { what: 'width', from: 'A', to: 'B', mm: 250, inches: '9 27/32', inchErrorMm: 0.03125 },
@@ -122,14 +115,9 @@ const result: CheckedJob = {
           done: false,
         },
       ],
-      zones: [],
-      practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-      stops: [],
-      fitsPaper: 'A2',
-      part: null,
-      paper: null,
-    },
+    }),
   ],
+  strength: [SOUND],
   kept: {},
   findings: [finding('note', 'first'), finding('look', 'second'), finding('fix', 'third'), finding('look', 'fourth')],
   statements: ['The dark of the drawing is what the knife cuts out.'],
@@ -203,7 +191,7 @@ it('reports what was read first, then the repeat, what is cut, and the findings'
 });
 
 it('keeps the brief report to what must be mended', () => {
-  const text = briefReport(result);
+  const text = briefReport(result, result.findings);
   expect(text).toContain('unit 250 × 310 mm, from the page');
   expect(text).toContain('The third.');
   expect(text).not.toContain('The second.');

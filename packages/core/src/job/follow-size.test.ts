@@ -93,8 +93,8 @@ it.each([
     ['T1', 'printed'],
     ['R4', 'release'],
   ]);
-  expect(result.sheets[0].paper?.ties.map(({ id }) => id).sort()).toEqual(['R4', 'T1']);
-  expect(result.sheets[0].paper?.islands.filter(({ dropsAt }) => dropsAt === 'first')).toEqual([]);
+  expect(result.sheets[0].ties.map(({ id }) => id).sort()).toEqual(['R4', 'T1']);
+  expect(result.strength[0].islands.filter(({ dropsAt }) => dropsAt === 'first')).toEqual([]);
   expect(result.findings.filter(({ code }) => code.startsWith('tie-'))).toEqual([]);
 });
 

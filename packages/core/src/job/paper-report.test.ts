@@ -1,8 +1,10 @@
 import { expect, it } from 'vitest';
 import { boxContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
+import { USUAL_PACE } from '../paper/cutting-work.js';
 import type { NarrowPlace, PaperReport } from '../paper/types.js';
-import type { Sheet } from '../stencil/types.js';
+import { madeSheet } from '../stencil/made-sheet.test-help.js';
+import type { JudgedSheet } from '../stencil/types.js';
 import { checkDocument } from './check-document.js';
 import { checkReport } from './check-report.js';
 import { paperDocument } from './paper-document.js';
@@ -68,50 +70,36 @@ const paper: PaperReport = {
       blades: 0.03,
     },
   ],
-  ties: [],
+  pace: USUAL_PACE,
 };
 
-const sheet = (more: Partial<Sheet> = {}): Sheet => ({
-  ink: '#000000',
-  index: 1,
-  count: 1,
-  widthMm: 300,
-  heightMm: 200,
-  field,
-  across: 1,
-  down: 1,
-  heldRight: null,
-  heldBottom: null,
-  lapMm: 0.4,
-  dots: [],
-  measures: [],
-  openings: [
-    {
-      number: 14,
-      openingId: '1',
-      firstCut: [],
-      secondCut: [],
-      areaMm2: 100,
-      box: { x0: 40, y0: 30, x1: 50, y1: 40 },
-      labelAt: { x: 45, y: 35 },
-      labelRoomMm: 5,
-      tool: 'knife',
-      punchMm: null,
-      cutLengthMm: 40,
-      zone: 'Z1',
-      done: false,
-    },
-  ],
-  zones: [],
-  practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-  stops: [],
-  fitsPaper: null,
-  part: null,
-  paper,
-  ...more,
-});
+const sheet = (more: Partial<JudgedSheet> = {}): JudgedSheet =>
+  madeSheet({
+    widthMm: 300,
+    heightMm: 200,
+    field,
+    openings: [
+      {
+        number: 14,
+        openingId: '1',
+        firstCut: [],
+        secondCut: [],
+        areaMm2: 100,
+        box: { x0: 40, y0: 30, x1: 50, y1: 40 },
+        labelAt: { x: 45, y: 35 },
+        labelRoomMm: 5,
+        tool: 'knife',
+        punchMm: null,
+        cutLengthMm: 40,
+        zone: 'Z1',
+        done: false,
+      },
+    ],
+    paper,
+    ...more,
+  });
 
-const result = (sheets: readonly Sheet[]): CheckedJob => ({
+const result = (sheets: readonly JudgedSheet[]): CheckedJob => ({
   job: jobForMotif({ file: 'leaves.svg' }).job,
   motif: { frame: { widthMm: 200, heightMm: 100, from: 'page', assumedPpi: null }, shapes: [], notices: [] },
   lattice: {
@@ -124,6 +112,7 @@ const result = (sheets: readonly Sheet[]): CheckedJob => ({
   openings: [],
   joins: [],
   sheets,
+  strength: sheets.map((one) => one.paper),
   kept: {},
   findings: [],
   statements: [],
@@ -132,24 +121,24 @@ const result = (sheets: readonly Sheet[]): CheckedJob => ({
 
 it('gives places from the upper left of the field', () => {
   const document = paperDocument(sheet());
-  expect(document?.islands).toEqual([
+  expect(document.islands).toEqual([
     { id: '1', areaMm2: 50, boxMm: { x0: 10, y0: 20, x1: 20, y1: 25 }, dropsAt: 'first' },
     { id: '2', areaMm2: 100, boxMm: { x0: 160, y0: 20, x1: 170, y1: 30 }, dropsAt: 'second' },
   ]);
-  expect(document?.necks[0]).toEqual({
+  expect(document.necks[0]).toEqual({
     widthMm: 0.8,
     atMm: { x: 20.4, y: 20 },
     lengthMm: 4,
     weak: true,
     hangsMm2: 90,
   });
-  expect(document?.slits).toEqual([{ widthMm: 0.4, atMm: { x: 60.2, y: 20 }, lengthMm: 4 }]);
-  expect(document?.tongues).toEqual([{ rootMm: 2, lengthMm: 20, atMm: { x: 30, y: 30 } }]);
-  expect(document?.longOpenings).toEqual([{ lengthMm: 130, atMm: { x: 100, y: 50 } }]);
-  expect(document?.weakestBand.boxMm).toEqual({ x0: 0, y0: 30, x1: 200, y1: 80 });
+  expect(document.slits).toEqual([{ widthMm: 0.4, atMm: { x: 60.2, y: 20 }, lengthMm: 4 }]);
+  expect(document.tongues).toEqual([{ rootMm: 2, lengthMm: 20, atMm: { x: 30, y: 30 } }]);
+  expect(document.longOpenings).toEqual([{ lengthMm: 130, atMm: { x: 100, y: 50 } }]);
+  expect(document.weakestBand.boxMm).toEqual({ x0: 0, y0: 30, x1: 200, y1: 80 });
   expect(document).toMatchObject({ groundCut: false, cutAwayShare: 0.314, cutLengthMm: 12_345 });
-  expect(document?.work).toMatchObject({ corners: 321, minutesEstimate: 98.6, bladesEstimate: 8.23 });
-  expect(document?.work.openings).toEqual([{ number: 14, lengthMm: 40, corners: 4, tightPlaces: 0, jerks: 0 }]);
+  expect(document.work).toMatchObject({ corners: 321, minutesEstimate: 98.6, bladesEstimate: 8.23 });
+  expect(document.work.openings).toEqual([{ number: 14, lengthMm: 40, corners: 4, tightPlaces: 0, jerks: 0 }]);
 });
 
 it('puts the paper into the document of a check, once for one sheet, and of every sheet where there are several', () => {
@@ -157,16 +146,13 @@ it('puts the paper into the document of a check, once for one sheet, and of ever
   expect(JSON.parse(JSON.stringify(one))).toEqual(one);
   expect(one.paper?.necks).toHaveLength(2);
   expect(one).not.toHaveProperty('papers');
-  const unseen = checkDocument(result([sheet({ paper: null })]), 'leaves.svg');
-  expect(unseen.paper).toBeNull();
   expect(checkDocument(result([]), 'leaves.svg').paper).toBeNull();
-  const two = checkDocument(result([sheet({ part: 'A' }), sheet({ part: 'B', paper: null })]), 'leaves.svg');
+  const two = checkDocument(result([sheet({ part: 'A' }), sheet({ part: 'B' })]), 'leaves.svg');
   expect(two.papers?.map(({ ink, part }) => [ink, part])).toEqual([
     ['#000000', 'A'],
     ['#000000', 'B'],
   ]);
   expect(two.papers?.[0].paper).toEqual(two.paper);
-  expect(two.papers?.[1].paper).toBeNull();
 });
 
 it('tells of the paper in two lines, the work as an estimate', () => {
@@ -177,7 +163,7 @@ it('tells of the paper in two lines, the work as an estimate', () => {
   expect(checkReport(result([sheet()]))).toContain('\npaper: 2 islands');
 });
 
-it('says what is well, and nothing of paper that was not looked at', () => {
+it('says what is well, of each stencil by its name', () => {
   const sound: PaperReport = {
     ...paper,
     islands: [],
@@ -194,8 +180,7 @@ it('says what is well, and nothing of paper that was not looked at', () => {
   expect(paperLines([sheet({ paper: { ...sound, groundCut: true } })])[0]).toContain(
     'paper: the ground itself is cut;',
   );
-  expect(paperLines([sheet({ paper: null })])).toEqual([]);
-  const parts = [sheet({ part: 'A' }), sheet({ part: 'B', paper: null }), sheet({ index: 2 })];
+  const parts = [sheet({ part: 'A' }), sheet({ part: null, index: 2 })];
   expect(paperLines(parts).map((line) => line.split(':')[0])).toEqual([
     'paper of stencil 1 A',
     'cutting of stencil 1 A',

@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import { boxContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import type { SuggestedTies } from '../paper/suggested.js';
+import { madeSheet } from '../stencil/made-sheet.test-help.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { jobForMotif } from './read.js';
 import { listTies } from './tie-list.js';
@@ -30,28 +31,14 @@ function opening(number: number, box: Box, cut: 'firstCut' | 'secondCut' = 'firs
 }
 
 /** The field begins at 40, 30. */
-const sheet = (openings: readonly SheetOpening[]): Sheet => ({
-  ink: INK,
-  index: 1,
-  count: 1,
-  widthMm: 300,
-  heightMm: 200,
-  field: { x0: 40, y0: 30, x1: 240, y1: 130 },
-  across: 1,
-  down: 1,
-  heldRight: null,
-  heldBottom: null,
-  lapMm: 0.4,
-  dots: [],
-  measures: [],
-  openings,
-  zones: [],
-  practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-  stops: [],
-  fitsPaper: null,
-  part: null,
-  paper: null,
-});
+const sheet = (openings: readonly SheetOpening[]): Sheet =>
+  madeSheet({
+    ink: INK,
+    widthMm: 300,
+    heightMm: 200,
+    field: { x0: 40, y0: 30, x1: 240, y1: 130 },
+    openings,
+  });
 
 const { job } = jobForMotif({ file: 'rings.svg' });
 const suggestions: SuggestedTies = {

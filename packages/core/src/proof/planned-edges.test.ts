@@ -44,7 +44,7 @@ describe('places along planned edges', () => {
       { closed: true },
     );
     const tie = { id: 'T1', kind: 'release', from: { x: 0, y: 0 }, to: { x: 0, y: 0 }, outline } as const;
-    const sheet = { ...SHEET, paper: { ties: [tie] } as unknown as (typeof SHEET)['paper'] };
+    const sheet = { ...SHEET, ties: [tie] };
     const left = edgeSamples(sheet, plannedRings(sheet)).filter(({ opening }) => opening === 1);
     const near = ({ at }: (typeof left)[number]) => at.x > field.x0 + 9.1 && at.x < field.x0 + 12.9;
     expect(left.some(near)).toBe(false);

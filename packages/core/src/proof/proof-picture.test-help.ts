@@ -3,6 +3,7 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import { flatRing } from '../paper/flat-ring.js';
 import { applyHomography } from '../scan/homography.js';
 import type { GreyImage, Homography } from '../scan/types.js';
+import { madeSheet } from '../stencil/made-sheet.test-help.js';
 import type { Dot, Sheet, SheetOpening } from '../stencil/types.js';
 import { maskFrame, paintRings } from './mask.js';
 import type { SheetEnds } from './types.js';
@@ -69,15 +70,10 @@ export function sampleProofSheet(): Sheet {
     opening(4, [], [area(42, 80, 49, 80, 50, 90, 40, 90)]),
     ...BERRIES.map(([x, y, radius], k) => opening(5 + k, [disc(x, y, radius)])),
   ];
-  return {
-    ink: '#000000',
-    index: 1,
-    count: 1,
+  return madeSheet({
     widthMm: 150,
     heightMm: 120,
     field: FIELD,
-    across: 1,
-    down: 1,
     heldRight: { ...FIELD, x0: FIELD.x1 - HELD_MM },
     heldBottom: { ...FIELD, y0: FIELD.y1 - HELD_MM },
     lapMm: LAP_MM,
@@ -87,15 +83,10 @@ export function sampleProofSheet(): Sheet {
       dot('C', at(120, 90), false),
       dot('D', at(0, 90), true),
     ],
-    measures: [],
     openings,
-    zones: [],
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: false, soak: false },
     stops: [{ number: 2, from: at(105, 21), to: at(105, 30.5) }],
-    fitsPaper: null,
-    part: null,
-    paper: null,
-  };
+  });
 }
 
 /** Its ends, by hand. */

@@ -5,11 +5,9 @@ import type { Contour, Point } from '../geometry/types.js';
 import type { Shape } from '../motif/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
-import { findOpenings } from '../repeat/openings.js';
 import type { Repeat } from '../repeat/types.js';
-import { cutSheet } from '../stencil/sheet.js';
+import { cutSheet } from '../stencil/cut-sheet.test-help.js';
 import type { Sheet } from '../stencil/types.js';
-import { findPaper } from '../units/paper-sizes.js';
 import { applyProof } from './second-cut.js';
 import { sheetEnds } from './sheet-ends.js';
 import type { ProofOffset } from './types.js';
@@ -39,26 +37,7 @@ function sheetOf(shapes: readonly Shape[], repeat = STRAIGHT, units = { across: 
     cut: null,
     reachMm: 3,
   });
-  const { sheet } = cutSheet(cell, 0, findOpenings(cell), {
-    ...units,
-    borderMm: 40,
-    trailingMm: 25,
-    dotMm: 1,
-    lapMm: 0.4,
-    hold: { mode: 'band', widthMm: 25 },
-    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-    numbers: [],
-    done: [],
-    paper: findPaper('A4'),
-    sideJoinMeetsNothing: false,
-    rules: { neckMm: 1, slitMm: 0.8, spanMm: 120, tongueRatio: 6, stroke: 'down', turnMm: 1.5 },
-    pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
-    ties: [],
-    released: null,
-    part: null,
-    index: 1,
-    count: 1,
-  });
+  const { sheet } = cutSheet(cell, units);
   return { sheet, ends: sheetEnds(sheet, lattice) };
 }
 

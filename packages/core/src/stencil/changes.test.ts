@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import { boxContour, circleContour, contourArea, contoursBox, reverseContour } from '../geometry/contour.js';
 import type { Box, Contour } from '../geometry/types.js';
 import { sheetChanges } from './changes.js';
+import { madeSheet } from './made-sheet.test-help.js';
 import type { Sheet, SheetOpening } from './types.js';
 
 function opening(number: number, firstCut: readonly Contour[], secondCut: readonly Contour[] = []): SheetOpening {
@@ -24,28 +25,12 @@ function opening(number: number, firstCut: readonly Contour[], secondCut: readon
   };
 }
 function sheet(openings: readonly SheetOpening[], border = 0): Sheet {
-  return {
-    ink: '#000000',
-    index: 1,
-    count: 1,
+  return madeSheet({
     widthMm: 400,
     heightMm: 400,
     field: { x0: border, y0: border, x1: border + 200, y1: border + 200 },
-    across: 1,
-    down: 1,
-    heldRight: null,
-    heldBottom: null,
-    lapMm: 0.4,
-    dots: [],
-    measures: [],
     openings,
-    zones: [],
-    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-    stops: [],
-    fitsPaper: null,
-    part: null,
-    paper: null,
-  };
+  });
 }
 const box = (x0: number, y0: number, x1: number, y1: number) => boxContour({ x0, y0, x1, y1 });
 const changes = (before: SheetOpening[], after: SheetOpening[]) => sheetChanges(sheet(before), sheet(after));

@@ -1,13 +1,14 @@
 import { expect, it } from 'vitest';
 import { sampleSheet } from '../drawing/sample-sheet.test-help.js';
 import { contoursBox } from '../geometry/contour.js';
+import { STEP_RUN } from '../squaring/limits.js';
 import { drySheet, punchMeasures } from './dry-sheet.js';
 import type { Sheet } from './types.js';
 
 const MOVEMENT = { widthPercent: 1.5, heightPercent: -0.25 };
 const printed: Sheet = {
   ...sampleSheet({ count: 40 }),
-  register: { punch: 'dry', seat: 'corners', movement: MOVEMENT, dry: false },
+  register: { punch: 'dry', stepping: STEP_RUN, seat: 'corners', movement: MOVEMENT, dry: false },
 };
 
 it('is the sheet itself where nothing is known to move', () => {
@@ -48,6 +49,9 @@ it('measures the dry paper by Pythagoras, and is dry only once', () => {
 
 it('punches by the dry measures, or by those of the soaked sheet', () => {
   expect(punchMeasures(printed)).toEqual(drySheet(printed).measures);
-  const wet: Sheet = { ...printed, register: { punch: 'wet', seat: 'corners', movement: MOVEMENT, dry: false } };
+  const wet: Sheet = {
+    ...printed,
+    register: { punch: 'wet', stepping: STEP_RUN, seat: 'corners', movement: MOVEMENT, dry: false },
+  };
   expect(punchMeasures(wet)).toBe(wet.measures);
 });

@@ -2,31 +2,24 @@ import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Contour } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
-import { findOpenings } from '../repeat/openings.js';
 import { carried, STRAIGHT, shapeOf } from '../repeat/random-cell.test-help.js';
-import { findPaper } from '../units/paper-sizes.js';
+import { cutSheet, type SheetOptions } from './cut-sheet.test-help.js';
 import { likeliestKept } from './numbers.js';
-import { cutSheet, type SheetOptions } from './sheet.js';
 import { crossesRings } from './stop-chords.js';
 
 const [W, H] = [90, 60];
-const OPTIONS: SheetOptions = {
+const OPTIONS: Partial<SheetOptions> = {
   ...{ across: 1, down: 1, borderMm: 31, trailingMm: 17, dotMm: 1, lapMm: 0.4 },
   hold: { mode: 'band', widthMm: 10 },
-  practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-  ...{ numbers: [], done: [], paper: findPaper('A4'), sideJoinMeetsNothing: false },
-  rules: { neckMm: 1, slitMm: 0.8, spanMm: 120, tongueRatio: 6, stroke: 'down', turnMm: 1.5 },
-  pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
-  ...{ ties: [], released: null, part: null, index: 1, count: 1 },
 };
 function cut(contours: readonly Contour[], options: Partial<SheetOptions> = {}) {
   const cell = carried(
     contours.map((contour) => shapeOf([contour])),
     makeLattice(STRAIGHT, W, H),
   );
-  return cutSheet(cell, 0, findOpenings(cell), { ...OPTIONS, ...options }).sheet;
+  return cutSheet(cell, { ...OPTIONS, ...options }).sheet;
 }
-const lost = (sheet: ReturnType<typeof cut>) => (sheet.dropped ?? []).reduce((sum, { lostMm2 }) => sum + lostMm2, 0);
+const lost = (sheet: ReturnType<typeof cut>) => sheet.dropped.reduce((sum, { lostMm2 }) => sum + lostMm2, 0);
 
 describe('what is too slight on one side of a seam', () => {
   const area = Math.PI * 0.2 ** 2;

@@ -2,23 +2,19 @@ import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour, contoursBox } from '../geometry/contour.js';
 import type { Box, Contour } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
-import { findOpenings } from '../repeat/openings.js';
 import { carried, shapeOf } from '../repeat/random-cell.test-help.js';
 import type { Repeat } from '../repeat/types.js';
 import { findPaper } from '../units/paper-sizes.js';
+import { cutSheet, type SheetOptions } from './cut-sheet.test-help.js';
+import { fittingPaper } from './named-paper.js';
 import { seamLines } from './seam-lines.js';
-import { cutSheet, type SheetOptions } from './sheet.js';
 
 const [W, H] = [90, 70];
 const HALF_DROP: Repeat = { kind: 'drop', step: { p: 1, q: 2 } };
-const OPTIONS: SheetOptions = {
+const OPTIONS: Partial<SheetOptions> = {
   ...{ across: 2, down: 1, borderMm: 31, trailingMm: 17, dotMm: 1, sightDotMm: 1.6, lapMm: 0.4 },
   hold: { mode: 'band', widthMm: 10 },
-  practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-  ...{ numbers: [], done: [], paper: findPaper('A4'), sideJoinMeetsNothing: false },
-  rules: { neckMm: 1, slitMm: 0.8, spanMm: 120, tongueRatio: 6, stroke: 'down', turnMm: 1.5 },
-  pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
-  ...{ ties: [], released: null, part: null, index: 2, count: 3 },
+  ...{ index: 2, count: 3 },
 };
 /** What is drawn, by its boxes in the unit: two discs, and a bar over the hold line along the bottom. */
 const DISCS = [
@@ -34,7 +30,7 @@ function cut(options: Partial<SheetOptions> = {}, contours = drawn(), repeat = H
     makeLattice(repeat, W, H),
   );
   const all = { ...OPTIONS, ...options };
-  return { ...cutSheet(cell, 0, findOpenings(cell), all), cell };
+  return { ...cutSheet(cell, all), cell };
 }
 /** Boxes of all copies of the drawing that lie on a sheet of two units, field mm, cut off at its edges (past the lead ones by the lap). */
 function copies(): Box[] {
@@ -73,8 +69,9 @@ describe('a sheet of two units of a half-drop', () => {
     });
     expect(sheet.heldRight).toEqual({ ...field, x0: 201 });
     expect(sheet.heldBottom).toEqual({ ...field, y0: 91 });
-    expect(sheet.fitsPaper).toBe('B5');
-    expect(cut({ borderMm: 110 }).sheet.fitsPaper).toBe('B4');
+    const fits = ({ widthMm, heightMm }: typeof sheet) => fittingPaper(widthMm, heightMm, findPaper('A4'));
+    expect(fits(sheet)).toBe('B5');
+    expect(fits(cut({ borderMm: 110 }).sheet)).toBe('B4');
     // Two half-drops are straight: dots on the corners alone, those that print smaller than those that are sighted through.
     expect(sheet.dots.map(({ at, diameterMm }) => [at.x, at.y, diameterMm])).toEqual([
       [31, 31, 1],
@@ -186,7 +183,7 @@ describe('a sheet of two units of a half-drop', () => {
   it('has ties where they stand on its field', () => {
     const outline = boxContour({ x0: 29, y0: 16, x1: 31, y1: 24 });
     const tie = { id: 'T1', kind: 'printed', from: { x: 30, y: 16 }, to: { x: 30, y: 24 }, outline } as const;
-    const [stands] = cut({ ties: [tie] }).sheet.paper?.ties ?? [];
+    const [stands] = cut({ ties: [tie] }).sheet.ties;
     expect(stands).toMatchObject({ id: 'T1', from: { x: 61, y: 47 }, to: { x: 61, y: 55 } });
     expect(contoursBox([stands.outline])).toEqual({ x0: 60, y0: 47, x1: 62, y1: 55 });
   });
@@ -197,8 +194,8 @@ describe('a sheet of two units of a half-drop', () => {
     const lattice = makeLattice(HALF_DROP, W, H);
     const released = carried([shapeOf(ring)], lattice);
     const tied = carried([shapeOf(ring), shapeOf([strip], '#ffffff')], lattice);
-    const { sheet } = cutSheet(tied, 0, findOpenings(tied), { ...OPTIONS, across: 1, released });
-    const [island, ...others] = sheet.paper?.islands ?? [];
+    const { sheet } = cutSheet(tied, { ...OPTIONS, across: 1, released });
+    const [island, ...others] = sheet.paper.islands;
     expect(others).toEqual([]);
     expect(island).toMatchObject({ dropsAt: 'release' });
     expect(near(island.box, moved({ x0: 34, y0: 24, x1: 46, y1: 36 }, 31))).toBe(true);

@@ -4,6 +4,7 @@ import { contourDistance } from '../geometry/point-tests.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import { carried, HALF_DROP, INK, STRAIGHT, shapeOf, THIRD_BRICK } from '../repeat/random-cell.test-help.js';
 import type { Repeat } from '../repeat/types.js';
+import { madeSheet } from './made-sheet.test-help.js';
 import { releasedOutlines } from './released.js';
 import { seamLines } from './seam-lines.js';
 import { leadsAcross, nearUnit } from './stand-ties.js';
@@ -14,24 +15,16 @@ const H = 60;
 
 function sheetOf(across: number, down: number, held: Partial<Sheet> = {}): Sheet {
   const field = { x0: 30, y0: 20, x1: 30 + across * W, y1: 20 + down * H };
-  const none = { heldRight: null, heldBottom: null, dots: [], measures: [], openings: [], zones: [], stops: [] };
-  return {
+  return madeSheet({
     ink: INK,
-    index: 1,
-    count: 1,
     widthMm: field.x1 + 25,
     heightMm: field.y1 + 25,
     field,
     across,
     down,
-    lapMm: 0.4,
     practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: false, soak: true },
-    fitsPaper: null,
-    part: null,
-    paper: null,
-    ...none,
     ...held,
-  };
+  });
 }
 
 describe('the seams of a sheet', () => {

@@ -8,7 +8,7 @@ import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
 import { dotFrame, sheetDots, sheetSteps } from './dots.js';
 import { seatDots } from './seat-dots.js';
-import type { Sheet, SheetOpening } from './types.js';
+import type { SeatedSheet } from './seat-ground.js';
 
 const [W, H, BORDER, TRAILING] = [120, 90, 40, 25];
 const TIE_MM = 2;
@@ -16,18 +16,18 @@ const straight: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };
 const BOTH = { right: true, bottom: true };
 
 /** A sheet as far as dots are concerned. Outlines in mm from the upper left of the field. */
-function sheetOf(outlines: readonly Contour[], repeat: Repeat = straight): Sheet {
+function sheetOf(outlines: readonly Contour[], repeat: Repeat = straight): SeatedSheet {
   const field = { x0: BORDER, y0: BORDER, x1: BORDER + W, y1: BORDER + H };
   const moved = outlines.map(({ coords, closed }) => ({ closed, coords: coords.map((v) => v + BORDER) }));
-  const openings = moved.map((contour, k) => ({ number: k + 1, firstCut: [contour], secondCut: [] }));
+  const openings = moved.map((contour) => ({ firstCut: [contour], secondCut: [] }));
   return {
     widthMm: field.x1 + TRAILING,
     heightMm: field.y1 + TRAILING,
     field,
     lapMm: 0.4,
     dots: sheetDots(field, repeat, { diameterMm: 1 }),
-    openings: openings as unknown as SheetOpening[],
-  } as unknown as Sheet;
+    openings,
+  };
 }
 
 function seat(outlines: readonly Contour[], repeat: Repeat = straight, sides = BOTH) {
@@ -41,7 +41,7 @@ function seat(outlines: readonly Contour[], repeat: Repeat = straight, sides = B
 }
 
 /** The distance from a place to the nearest outline on the cloth, by trying every copy; below zero inside an opening. */
-function roomAt(at: Point, { openings }: Sheet, lattice: ReturnType<typeof makeLattice>): number {
+function roomAt(at: Point, { openings }: SeatedSheet, lattice: ReturnType<typeof makeLattice>): number {
   let best = Number.POSITIVE_INFINITY;
   for (let i = -2; i <= 2; i++) {
     for (let j = -3; j <= 3; j++) {
@@ -183,8 +183,8 @@ it('the frame moves as far as the paper allows on each side: up into a wide bord
     const sheet = {
       ...{ widthMm: 200, heightMm: field.y1 + border.bottom, field, lapMm: 0.4 },
       dots: sheetDots(field, straight, { diameterMm: 1 }),
-      openings: [{ number: 1, firstCut: [bar], secondCut: [] }],
-    } as unknown as Sheet;
+      openings: [{ firstCut: [bar], secondCut: [] }],
+    };
     const lattice = makeLattice(straight, 120, 90);
     return seatDots([sheet], { lattice, sides: BOTH, tieWidthMm: TIE_MM, diameterMm: 1, sightMm: 1 });
   };

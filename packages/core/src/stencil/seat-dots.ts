@@ -1,8 +1,8 @@
 import type { Box, Point } from '../geometry/types.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
 import { type NextSheets, sheetDots } from './dots.js';
-import { type SeatGround, seatGround } from './seat-ground.js';
-import type { SheetCut } from './sheet.js';
+import { type SeatedSheet, type SeatGround, seatGround } from './seat-ground.js';
+
 import type { Dot, DotSeat } from './types.js';
 
 export interface SeatOptions {
@@ -55,7 +55,7 @@ const SAME_SCORE = 1e-9;
  * width from the nearest outline, and `SMOOTH_COST` unless that place of the outline is a tip; plus `MOVE_COST` for moving by `MOVE_MAX_MM`. The
  * lowest wins; among equals the least move, then the upper one, then the left one. Where no place counts the dots stay on the corners.
  */
-export function seatDots(sheets: readonly SheetCut[], options: SeatOptions): SeatedDots {
+export function seatDots(sheets: readonly SeatedSheet[], options: SeatOptions): SeatedDots {
   const { lattice, sides } = options;
   const [sheet] = sheets;
   if (sheet === undefined) throw new RangeError('got no sheet, expected those of a job');
@@ -94,7 +94,7 @@ function dotsOn(frame: Box, { lattice, sides, diameterMm, sightMm }: SeatOptions
 }
 
 /** The corner dots moved out to both sides; null where the border is too narrow or an opening reaches there. */
-function intoSelvedges(sheet: SheetCut, options: SeatOptions, ground: SeatGround): SeatedDots | null {
+function intoSelvedges(sheet: SeatedSheet, options: SeatOptions, ground: SeatGround): SeatedDots | null {
   const { field } = sheet;
   const radius = Math.max(options.diameterMm, options.sightMm) / 2;
   // Openings run past the lead side by the lap.
@@ -108,7 +108,7 @@ function intoSelvedges(sheet: SheetCut, options: SeatOptions, ground: SeatGround
 }
 
 /** Moves of the frame, the shortest first, the upper and then the left one among equals. */
-function movesOf({ field, widthMm, heightMm }: SheetCut): Point[] {
+function movesOf({ field, widthMm, heightMm }: SeatedSheet): Point[] {
   const steps = (before: number, after: number): number[] => {
     const low = -Math.floor(Math.min(MOVE_MAX_MM, Math.max(0, before - EDGE_MM)) / GRID_MM);
     const high = Math.floor(Math.min(MOVE_MAX_MM, Math.max(0, after - EDGE_MM)) / GRID_MM);
@@ -120,7 +120,7 @@ function movesOf({ field, widthMm, heightMm }: SheetCut): Point[] {
     .sort((a, b) => a.x * a.x + a.y * a.y - (b.x * b.x + b.y * b.y) || a.y - b.y || a.x - b.x);
 }
 
-function isOnPaper({ x, y }: Point, { widthMm, heightMm }: SheetCut): boolean {
+function isOnPaper({ x, y }: Point, { widthMm, heightMm }: SeatedSheet): boolean {
   const inside = x >= EDGE_MM && y >= EDGE_MM && x <= widthMm - EDGE_MM && y <= heightMm - EDGE_MM;
   return inside && x + y >= CLIPPED_SUM_MM;
 }

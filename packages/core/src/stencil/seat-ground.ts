@@ -6,13 +6,18 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import { latticePoint, stepsOnto } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import type { NextSheets } from './dots.js';
-import type { SheetCut } from './sheet.js';
+import type { CutSheet, SheetOpening } from './types.js';
 
 /** What lies around places of a sheet on the cloth: its own openings and those of its neighbours. Sheet mm. */
 export interface SeatGround {
   /** The nearest outline, and whether that is at a tip; infinite beyond the reach. */
   nearest(at: Point): { readonly mm: number; readonly tip: boolean };
   isInside(at: Point): boolean;
+}
+
+/** A sheet as far as dots are concerned. */
+export interface SeatedSheet extends Pick<CutSheet, 'field' | 'widthMm' | 'heightMm' | 'lapMm' | 'dots'> {
+  readonly openings: readonly Pick<SheetOpening, 'firstCut' | 'secondCut'>[];
 }
 
 export interface SeatGroundOptions {
@@ -43,7 +48,7 @@ interface Side {
  * The openings of sheets that print one cloth, with those of the neighbouring placements as far as they lie within `reachMm` of the paper. Null where
  * there are none. Time grows like n log n in sides of outlines.
  */
-export function seatGround(sheets: readonly SheetCut[], options: SeatGroundOptions): SeatGround | null {
+export function seatGround(sheets: readonly SeatedSheet[], options: SeatGroundOptions): SeatGround | null {
   const placed = placedOutlines(sheets, options);
   if (placed.length === 0) return null;
   const sides: Side[] = [];
@@ -95,7 +100,10 @@ interface PlacedOutline {
 }
 
 /** The cut outlines of all sheets, and their copies on the neighbouring placements. */
-function placedOutlines(sheets: readonly SheetCut[], { lattice, sides, reachMm }: SeatGroundOptions): PlacedOutline[] {
+function placedOutlines(
+  sheets: readonly SeatedSheet[],
+  { lattice, sides, reachMm }: SeatGroundOptions,
+): PlacedOutline[] {
   return sheets.flatMap(({ openings, widthMm, heightMm }) => {
     const target = { x0: -reachMm, y0: -reachMm, x1: widthMm + reachMm, y1: heightMm + reachMm };
     return openings.flatMap(({ firstCut, secondCut }) =>

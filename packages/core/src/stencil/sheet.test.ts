@@ -4,9 +4,7 @@ import { insideContours } from '../geometry/point-tests.js';
 import type { Shape } from '../motif/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
-import { findOpenings } from '../repeat/openings.js';
-import { findPaper } from '../units/paper-sizes.js';
-import { cutSheet, type SheetOptions } from './sheet.js';
+import { cutSheet, SHEET_OPTIONS, type SheetOptions } from './cut-sheet.test-help.js';
 
 const fill = (...contours: Shape['contours']): Shape => ({
   id: 'shape',
@@ -15,27 +13,6 @@ const fill = (...contours: Shape['contours']): Shape => ({
   rule: 'evenodd',
   clips: [],
 });
-const OPTIONS: SheetOptions = {
-  across: 1,
-  down: 1,
-  borderMm: 40,
-  trailingMm: 25,
-  dotMm: 1,
-  lapMm: 0.4,
-  hold: { mode: 'band', widthMm: 25 },
-  practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
-  numbers: [],
-  done: [],
-  paper: findPaper('A4'),
-  sideJoinMeetsNothing: false,
-  rules: { neckMm: 1, slitMm: 0.8, spanMm: 120, tongueRatio: 6, stroke: 'down', turnMm: 1.5 },
-  pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
-  ties: [],
-  released: null,
-  part: null,
-  index: 1,
-  count: 1,
-};
 function cut(shapes: readonly Shape[], options: Partial<SheetOptions> = {}) {
   const lattice = makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, 320, 260);
   const { cell } = layRepeat(shapes, lattice, {
@@ -46,7 +23,7 @@ function cut(shapes: readonly Shape[], options: Partial<SheetOptions> = {}) {
     cut: null,
     reachMm: 3,
   });
-  return cutSheet(cell, 0, findOpenings(cell), { ...OPTIONS, ...options });
+  return cutSheet(cell, options);
 }
 /** Spots of three sizes all over, some of them over the seams and the hold lines. */
 const SPOTS = Array.from({ length: 17 }, (_, i) => Array.from({ length: 14 }, (_, k) => [i, k] as const)).flatMap(
@@ -108,11 +85,11 @@ it('cuts what lies within a hole before the rest of its kind', () => {
 it('keeps numbers over a change of the hand, the border and the hold, and marks what is done', () => {
   const first = cut(SPOTS);
   const again = cut(SPOTS, {
-    numbers: first.kept,
+    numbers: [first.kept],
     done: [3, 5, 9999],
     borderMm: 20,
     hold: { mode: 'crossing', widthMm: 30 },
-    practice: { ...OPTIONS.practice, hand: 'left' },
+    practice: { ...SHEET_OPTIONS.practice, hand: 'left' },
   });
   expect(again.sheet.openings).toHaveLength(first.sheet.openings.length);
   again.sheet.openings.forEach((o, k) => {

@@ -1,4 +1,4 @@
-import { circleContour, type Finding, type PaperReport, type Sheet } from '@okuri/core';
+import { circleContour, type Finding, type JudgedSheet, type PaperReport } from '@okuri/core';
 import { expect, it } from 'vitest';
 import { stencilOfFinding, viewOfFinding } from '../state/go-to-finding';
 import { findingOf, namesOfFindings, placeOfFinding, sheetPlaces } from './sheet-places';
@@ -42,12 +42,12 @@ const paper: PaperReport = {
   cutAway: { share: 0.1, weakestBand: { x0: 40, y0: 30, x1: 50, y1: 90 }, bandShare: 0.2 },
   work: { lengthMm: 0, corners: 0, tightMm: 0, tightPlaces: 0, jerks: 0, minutes: 0, blades: 0 },
   workOf: [],
-  ties: [],
+  pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
 };
 
-function sheetOf(index: number, count: number): Sheet {
+function sheetOf(index: number, count: number): JudgedSheet {
   const field = { x0: 40, y0: 30, x1: 140, y1: 90 };
-  return { index, count, field, paper, zones: [], practice: { gauze: false }, openings: [] } as unknown as Sheet;
+  return { index, count, field, paper, zones: [], practice: { gauze: false }, openings: [] } as unknown as JudgedSheet;
 }
 
 it('names places as the cut guide does, on the field, the worst first', () => {
@@ -94,7 +94,10 @@ it('marks dots and ties that lie astray by their own names', () => {
     { code: 'tie-astray', severity: 'fix', message: '', atMm: { x: 5, y: 5 }, measure: { tie: 'T4' } },
     { code: 'join-off', severity: 'fix', message: '', atMm: { x: 9, y: 9 }, measure: null },
   ];
-  const names = sheetPlaces({ ...sheetOf(1, 1), paper: null }, more).map(({ name }) => name);
+  const names = sheetPlaces(
+    { ...sheetOf(1, 1), paper: { ...paper, islands: [], necks: [], slits: [], tongues: [] } },
+    more,
+  ).map(({ name }) => name);
   expect(names).toEqual(['T4', 'C']);
 });
 

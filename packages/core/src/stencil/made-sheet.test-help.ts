@@ -1,0 +1,48 @@
+import type { PaperReport } from '../paper/types.js';
+import { STEP_RUN } from '../squaring/limits.js';
+import type { JudgedSheet } from './types.js';
+
+/** A report of paper in which all is well; `width` is that of the field. */
+export const SOUND: PaperReport = {
+  rules: { neckMm: 2, slitMm: 0.8, spanMm: 50, tongueRatio: 3, stroke: 'down', turnMm: 1.5 },
+  groundCut: false,
+  islands: [],
+  necks: [],
+  slits: [],
+  tongues: [],
+  longOpenings: [],
+  cutAway: { share: 0.2, weakestBand: { x0: 0, y0: 0, x1: 10, y1: 10 }, bandShare: 0.3 },
+  work: { lengthMm: 0, corners: 0, tightMm: 0, tightPlaces: 0, jerks: 0, minutes: 1, blades: 0.01 },
+  pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
+  workOf: [],
+};
+
+/** A sheet with what a test is about, and nothing else of interest. Its field and size come from the test. */
+export function madeSheet<M extends Partial<JudgedSheet> & Pick<JudgedSheet, 'field' | 'widthMm' | 'heightMm'>>(
+  own: M,
+): JudgedSheet {
+  return {
+    ink: '#000000',
+    index: 1,
+    count: 1,
+    across: 1,
+    down: 1,
+    heldRight: null,
+    heldBottom: null,
+    lapMm: 0.4,
+    dots: [],
+    measures: [],
+    openings: [],
+    dropped: [],
+    zones: [],
+    practice: { hand: 'right', transfer: 'cut-through', grain: null, gauze: true, soak: true },
+    stops: [],
+    part: null,
+    ties: [],
+    register: { punch: 'dry', movement: null, stepping: STEP_RUN, seat: 'corners', dry: false },
+    ends: { joins: [], firstCutEnds: [] },
+    secondCutFrom: 'plan',
+    paper: SOUND,
+    ...own,
+  };
+}
