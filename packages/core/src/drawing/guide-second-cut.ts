@@ -1,5 +1,4 @@
 import type { Box } from '../geometry/types.js';
-import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofOffset, SheetEnds } from '../proof/types.js';
 import type { Lattice } from '../repeat/types.js';
 import type { JudgedSheet, SheetOpening } from '../stencil/types.js';
@@ -33,7 +32,7 @@ export interface SecondCutWork {
  */
 export function secondCutPages(pages: GuidePages, sheet: JudgedSheet, { lattice, offsets }: SecondCutWork): void {
   if (!sheet.openings.some((o) => o.secondCut.length > 0)) return;
-  const ends = sheetEnds(sheet, lattice);
+  const { ends } = sheet;
   pages.newPage();
   if (sheet.secondCutFrom !== 'proof') {
     proofMapPart(pages, sheet, { lattice, ends, heading: 'Once the first cut is done: the proof' });

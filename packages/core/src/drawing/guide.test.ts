@@ -128,7 +128,6 @@ describe('guideDrawing', () => {
       'THIS SIDE UP',
       'clipped corner = upper left',
       'Cut nothing in the held margin before the printed proof is in hand.',
-      'release cut',
       '700.0 mm',
       'cut away from that hand',
       'safety data sheet',

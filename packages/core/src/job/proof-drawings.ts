@@ -3,7 +3,6 @@ import { proofMapDrawing as sheetProofMapDrawing } from '../drawing/proof-map.js
 import { proofDrawing as sheetProofDrawing } from '../drawing/proof-overlay.js';
 import { secondCutStrips } from '../drawing/second-cut-strips.js';
 import type { Drawing, FontMetrics } from '../drawing/types.js';
-import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofReport } from '../proof/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
@@ -30,7 +29,7 @@ export function secondCutStripDrawings(
   const paper = findPaper(job.pages.paper);
   return sheets.map((sheet, k) => {
     const printed = reports?.[k]?.printed;
-    const known = { ends: sheetEnds(sheet, lattice), offsets: offsetsOf(result, sheet), ...(printed && { printed }) };
+    const known = { ends: sheet.ends, offsets: offsetsOf(result, sheet), ...(printed && { printed }) };
     return secondCutStrips(sheet, { job, lattice, ...known, font, paper }).drawing;
   });
 }
@@ -44,28 +43,23 @@ export function proofMapDrawing(
   if (sheet === undefined) throw new InputError('There is no sheet to prove: the job has no ink to cut.');
   const { title, revision, date, pages } = job;
   const paper = guidePaper(pages.paper);
-  return sheetProofMapDrawing(sheet, { title, revision, date, font, paper, lattice, ends: sheetEnds(sheet, lattice) });
+  return sheetProofMapDrawing(sheet, { title, revision, date, font, paper, lattice, ends: sheet.ends });
 }
 
 /** The form to write down by hand what a proof shows at the joins, one drawing a sheet. */
-export function proofFormDrawings(
-  { job, lattice, sheets }: Pick<JobResult, 'job' | 'lattice' | 'sheets'>,
-  font: FontMetrics,
-): Drawing[] {
+export function proofFormDrawings({ job, sheets }: Pick<JobResult, 'job' | 'sheets'>, font: FontMetrics): Drawing[] {
   const { title, revision, date, pages } = job;
   const paper = guidePaper(pages.paper);
-  return sheets.map((sheet) =>
-    proofFormDrawing(sheet, { title, revision, date, font, paper, ends: sheetEnds(sheet, lattice) }),
-  );
+  return sheets.map((sheet) => proofFormDrawing(sheet, { title, revision, date, font, paper, ends: sheet.ends }));
 }
 
 /** What a proof of one of the job's sheets tells: the print over the plan, tables, and the edges that lie farthest off. */
 export function proofDrawing(
-  { job, lattice }: Pick<JobResult, 'job' | 'lattice'>,
+  { job }: Pick<JobResult, 'job'>,
   { sheet, report }: { readonly sheet: Sheet; readonly report: ProofReport },
   font: FontMetrics,
 ): Drawing {
   const { title, revision, date, pages } = job;
   const paper = guidePaper(pages.paper);
-  return sheetProofDrawing(report, sheet, { title, revision, date, font, paper, ends: sheetEnds(sheet, lattice) });
+  return sheetProofDrawing(report, sheet, { title, revision, date, font, paper, ends: sheet.ends });
 }

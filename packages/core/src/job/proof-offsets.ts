@@ -1,6 +1,5 @@
 import { endNamed, underOwnNames } from '../proof/end-names.js';
 import { PLACE_TOLERANCE_MM } from '../proof/second-cut.js';
-import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofOffset } from '../proof/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { marksOfSheet } from './follow-size.js';
@@ -13,7 +12,7 @@ import type { JobResult } from './result.js';
  */
 export function offsetsOf({ job: whole, lattice }: Pick<JobResult, 'job' | 'lattice'>, sheet: Sheet): ProofOffset[] {
   const job = marksOfSheet(whole, lattice);
-  const ends = sheetEnds(sheet, lattice);
+  const { ends } = sheet;
   const held = new Set(ends.joins.filter(({ leadCut }) => leadCut === 'second').map(({ name }) => name));
   const { x0, y0 } = sheet.field;
   return underOwnNames(ends, job.proof[stencilKey(sheet)] ?? []).filter(({ name, place }) => {

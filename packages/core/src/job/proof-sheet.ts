@@ -1,6 +1,5 @@
 import { endNamed, endNamesRange } from '../proof/end-names.js';
 import { proofMap } from '../proof/proof-map.js';
-import { sheetEnds } from '../proof/sheet-ends.js';
 import type { ProofMap, ProofOffset, SheetEnds } from '../proof/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { sheetRepeat } from '../stencil/dots.js';
@@ -47,7 +46,7 @@ export function proofSheet(result: Pick<JobResult, 'job' | 'lattice' | 'sheets'>
     title: job.title,
     sheet,
     key: stencilKey(sheet),
-    ends: sheetEnds(sheet, lattice),
+    ends: sheet.ends,
     kept: offsetsOf(result, sheet),
     map: proofMap(own, sheet.dots, { sideMeetsNothing: oneColumn(job.cloth, widthMm) }),
   };

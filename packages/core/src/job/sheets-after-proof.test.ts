@@ -68,7 +68,7 @@ it('keeps offsets in the frame of the print: on dry paper they shrink with all e
 });
 
 it('refuses ends that the sheet does not have, and says of proofs of no sheet', () => {
-  expect(() => run({ proof: { '#000000': [{ at: 'X9', offset: '1mm' }] } })).toThrow(
+  expect(() => run({ proof: { '#000000': [{ at: 'X9', offset: '1mm' }] } }).sheets).toThrow(
     '"proof.#000000": The proof has an offset at X9, but this sheet has J1 to J4',
   );
   const stray = run({ proof: { '#c33': PROOF } });

@@ -218,7 +218,7 @@ it('knows offsets of another drawing, and names that are not there', () => {
 it('keeps names through a proof', () => {
   const { sheet, ends } = sheetOf(BARS);
   const { sheet: applied } = applyProof(sheet, ends, [offset('J2', 0.5)]);
-  expect(sheetEnds(applied, { repeat: STRAIGHT })).toEqual(ends);
+  expect(applied.ends).toEqual(ends);
 });
 
 it('meets every offset exactly, whatever the outlines', () => {

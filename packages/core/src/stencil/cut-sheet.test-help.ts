@@ -46,8 +46,9 @@ export function cutSheet(cell: Cell, own: Partial<SheetOptions> = {}) {
   const cut = cutOpenings(cell, 0, findOpenings(cell), options);
   const necks = sheetNecks(cut.paper, options.rules.neckMm);
   const numbering = numberSheet(cut, { necks, hand: options.practice.hand, numbers: options.numbers });
+  const { practice, part, index, count, done } = options;
   const planned: CutSheet = numberedSheet(cut, numbering, {
-    ...options,
+    ...{ practice, part, index, count, done },
     dots: cut.dots,
     measures: sheetMeasures(cut.dots, cut.field),
     register: { punch: 'dry', movement: null, stepping: STEP_RUN, seat: 'corners', dry: false },

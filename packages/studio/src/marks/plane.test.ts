@@ -18,8 +18,15 @@ function sheetOf(across: number, widthPercent: number): Sheet {
     openings: [],
     zones: [],
     stops: [],
-    paper: null,
-    register: { punch: 'dry', seat: 'corners', movement: { widthPercent, heightPercent: 0 }, dry: false },
+    ties: [],
+    dropped: [],
+    register: {
+      punch: 'dry',
+      stepping: { toleranceMm: 0.8, prints: 5 },
+      seat: 'corners',
+      movement: { widthPercent, heightPercent: 0 },
+      dry: false,
+    },
   } as unknown as Sheet;
 }
 

@@ -47,7 +47,16 @@ const paper: PaperReport = {
 
 function sheetOf(index: number, count: number): JudgedSheet {
   const field = { x0: 40, y0: 30, x1: 140, y1: 90 };
-  return { index, count, field, paper, zones: [], practice: { gauze: false }, openings: [] } as unknown as JudgedSheet;
+  return {
+    index,
+    count,
+    field,
+    paper,
+    zones: [],
+    practice: { gauze: false },
+    openings: [],
+    ties: [],
+  } as unknown as JudgedSheet;
 }
 
 it('names places as the cut guide does, on the field, the worst first', () => {
