@@ -318,7 +318,7 @@ it('tells of a hairline that was drawn on purpose, and of how much of the print 
 });
 
 it('refuses a drawing in which there is nothing that a blade can cut', () => {
-  expect(() => runShapes([box('hair', 40, 20, 70, 20.25)], [WIDTH, HEIGHT], carry)).toThrow(
+  expect(() => runShapes([box('hair', 40, 20, 70, 20.25)], [WIDTH, HEIGHT], carry).openings).toThrow(
     /all of the artwork is narrower/,
   );
 });

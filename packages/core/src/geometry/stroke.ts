@@ -14,8 +14,8 @@ import type { Contour, Point, Stroke } from './types.js';
 
 /** Two directions closer than this (radians) go on smoothly: no join is drawn. */
 const SMOOTH_ANGLE = 1e-4;
-/** Deepest halving of one cubic: 65,536 steps. */
-const MAX_DEPTH = 16;
+/** Deepest halving of one cubic: 4,096 steps. */
+const MAX_DEPTH = 12;
 
 /**
  * The area inked by drawing along contours with a pen. Caps, joins, miter limit and dashes as SVG 2 has them ("Stroke properties");
@@ -86,9 +86,10 @@ function strokeContour(contour: Contour, out: Outline): void {
 /** Runs along one side of the centre line (`sign` 1: forward; -1: the other side, backward), joins included. */
 function side(pieces: readonly Piece[], sign: 1 | -1, closed: boolean, out: Outline): void {
   const n = pieces.length;
+  const freeEnds = closed ? [] : [pieces[0].start.at, pieces[n - 1].end.at];
   for (let i = 0; i < n; i++) {
     const piece = pieces[sign === 1 ? i : n - 1 - i];
-    halfStrips(piece, sign, out);
+    halfStrips(piece, sign, freeEnds, out);
     const following = sign === 1 ? i + 1 : n - 2 - i;
     if (!closed && (following < 0 || following >= n)) continue;
     const next = pieces[(following + n) % n];
@@ -103,10 +104,10 @@ function turned(d: Direction): Direction {
 }
 
 /**
- * Offset corners beside one cubic. Where the normals of two places cross within the pen, its edge runs backwards: what they sweep is added as two triangles, and
- * where the edge turns about without that, a rectangle beside the chord; the outline itself keeps to the centre line there.
+ * Offset corners beside one cubic; where the offset line runs backwards, plain rectangles beside the chords. Near a free end of the line nothing else covers what the
+ * pen's end sweeps there on its way back, so that is added.
  */
-function halfStrips(piece: Piece, sign: 1 | -1, out: Outline): void {
+function halfStrips(piece: Piece, sign: 1 | -1, freeEnds: readonly Point[], out: Outline): void {
   const { pen } = out;
   const { coords, times } = piece;
   const distance = -sign * pen.half;
@@ -137,24 +138,35 @@ function halfStrips(piece: Piece, sign: 1 | -1, out: Outline): void {
     const b = evaluateCubic(coords, 0, order[k]);
     const oa = evaluateCurve(probe, order[k - 1]);
     const ob = evaluateCurve(probe, order[k]);
-    const meet = crossing(a, oa, b, ob);
     const forward = (ob.x - oa.x) * (b.x - a.x) + (ob.y - oa.y) * (b.y - a.y) > 0;
-    if (meet || !forward) {
+    if (!forward) {
       flush();
-      out.plain(a);
-      out.plain(b);
-      if (meet) {
-        out.apart([a, meet, b]);
-        out.apart([meet, ob, oa]);
-      } else {
-        const length = Math.hypot(b.x - a.x, b.y - a.y) || 1;
-        const n = { x: ((b.y - a.y) / length) * pen.half, y: (-(b.x - a.x) / length) * pen.half };
-        out.apart([a, { x: a.x + n.x, y: a.y + n.y }, { x: b.x + n.x, y: b.y + n.y }, b]);
+      const length = Math.hypot(b.x - a.x, b.y - a.y);
+      if (length > 0) {
+        const nx = ((b.y - a.y) / length) * pen.half;
+        const ny = (-(b.x - a.x) / length) * pen.half;
+        out.plain(a);
+        out.plain({ x: a.x + nx, y: a.y + ny });
+        out.plain({ x: b.x + nx, y: b.y + ny });
+        out.plain(b);
       }
+      if (freeEnds.some((end) => Math.hypot(a.x - end.x, a.y - end.y) < pen.half)) sweptBack(a, oa, b, ob, out);
     }
     run.push(order[k]);
   }
   flush();
+}
+
+/** By so much what is swept in one step laps over the next one, so that rounding leaves no crack between the two: some units of the grid, mm. */
+const SWEPT_LAP_MM = 5e-4;
+
+/** What the end of the pen passes over on its way back from `oa` (beside `a`) to `ob` (beside `b`): a triangle that turns like all other pieces. */
+function sweptBack(a: Point, oa: Point, b: Point, ob: Point, out: Outline): void {
+  const meet = crossing(a, oa, b, ob);
+  const back = Math.hypot(oa.x - ob.x, oa.y - ob.y);
+  if (meet === null || back < 2 * SWEPT_LAP_MM) return;
+  const lap = { x: (SWEPT_LAP_MM * (oa.x - ob.x)) / back, y: (SWEPT_LAP_MM * (oa.y - ob.y)) / back };
+  out.apart([meet, { x: ob.x - lap.x, y: ob.y - lap.y }, { x: oa.x + lap.x, y: oa.y + lap.y }]);
 }
 
 /** Where the straight ways from `a` to `oa` and from `b` to `ob` cross; null where they don't. */
@@ -304,11 +316,12 @@ function halve(q: Float64Array, t0: number, t1: number, pen: Pen, times: number[
 
 /** How far the pen's edge beside `p` lies off the straight line between its edges beside `a` and `b`. */
 function offChord(a: CurvePoint, p: CurvePoint, b: CurvePoint, half: number): number {
-  const edge = ({ x, y, dx, dy }: CurvePoint): Point => {
-    const length = Math.hypot(dx, dy) || 1;
-    return { x: x + (dy * half) / length, y: y - (dx * half) / length };
-  };
-  return distanceToSegment(edge(p), edge(a), edge(b));
+  return distanceToSegment(edgeBeside(p, half), edgeBeside(a, half), edgeBeside(b, half));
+}
+
+function edgeBeside({ x, y, dx, dy }: CurvePoint, half: number): Point {
+  const length = Math.hypot(dx, dy) || 1;
+  return { x: x + (dy * half) / length, y: y - (dx * half) / length };
 }
 
 function straight(q: Float64Array): boolean {
