@@ -74,3 +74,26 @@ describe('planPanels', () => {
     expect(panels(STRAIGHT, [100, 50], 90, 2, 160)).toMatchObject({ columns: 0, trimmedMm: 0 });
   });
 });
+
+describe('what panels need of a cloth', () => {
+  const lattice = makeLattice(STRAIGHT, 10, 30);
+
+  it('shrinks with it: they are cut longer on the table, and trimmed by what a whole field does not fill', () => {
+    const usable = { x0: 12, y0: 40, x1: 47, y1: 1000 };
+    const plan = planPanels(lattice, { count: 2, finishedMm: 96 }, { usable, firstMm: 40, shrinkAlongPercent: 4 });
+    // 96 mm that lose 4 of 100 are 100 mm on the table; 35 mm of usable width hold three units of 10.
+    expect(plan).toMatchObject({ lengthMm: 100, columns: 3, trimmedMm: 5, fits: true });
+    expect(plan.panels[0]).toMatchObject({ fromMm: 40, toMm: 140 });
+    expect(plan.neededMm).toBeCloseTo(plan.panels[1].toMm - 40, 9);
+  });
+
+  it('is said not to be there where the last panel ends past the usable cloth', () => {
+    const fits = (y1: number) =>
+      planPanels(
+        lattice,
+        { count: 2, finishedMm: 90 },
+        { usable: { x0: 0, y0: 0, x1: 40, y1 }, firstMm: 0, shrinkAlongPercent: 0 },
+      ).fits;
+    expect([fits(180), fits(179)]).toEqual([true, false]);
+  });
+});

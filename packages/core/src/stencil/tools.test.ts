@@ -89,3 +89,41 @@ it('leaves out what is not cut', () => {
 it('has no length without outlines', () => {
   expect(toolOf([])).toEqual({ tool: 'knife', punchMm: null, cutLengthMm: 0 });
 });
+
+it('gives no hole to a punch that is out of round one way alone, however it lies', () => {
+  const oval = (rx: number, ry: number) =>
+    polyline(
+      Array.from({ length: 48 }, (_, k) => ({
+        x: at.x + rx * Math.cos((2 * Math.PI * k) / 48),
+        y: at.y + ry * Math.sin((2 * Math.PI * k) / 48),
+      })),
+      { closed: true },
+    );
+  for (const [rx, ry] of [
+    [2.3, 1.75],
+    [1.75, 2.3],
+  ]) {
+    expect(toolOf([oval(rx, ry)]).punchMm).toBeNull();
+  }
+  // Corners that crowd on one side don't move the middle of a round hole.
+  const crowded = polyline(
+    [...Array.from({ length: 60 }, (_, k) => k / 120), ...Array.from({ length: 30 }, (_, k) => 0.5 + k / 60)].map(
+      (t) => ({
+        x: at.x + 2 * Math.cos(2 * Math.PI * t),
+        y: at.y + 2 * Math.sin(2 * Math.PI * t),
+      }),
+    ),
+    { closed: true },
+  );
+  expect(toolOf([crowded]).punchMm).toBe(4);
+  const turned = polyline(
+    [...Array.from({ length: 60 }, (_, k) => k / 120), ...Array.from({ length: 30 }, (_, k) => 0.5 + k / 60)].map(
+      (t) => ({
+        x: at.x + 2 * Math.sin(2 * Math.PI * t),
+        y: at.y + 2 * Math.cos(2 * Math.PI * t),
+      }),
+    ),
+    { closed: true },
+  );
+  expect(toolOf([reverseContour(turned)]).punchMm).toBe(4);
+});
