@@ -267,3 +267,60 @@ describe('what a sheet does, in words', () => {
     expect(figures?.differenceMm).toBeCloseTo(-0.7, 6);
   });
 });
+
+describe('the shape of a sheet', () => {
+  it('is proved with its width first, in words and in figures', () => {
+    const proved = found(
+      sheet([
+        [0, 0],
+        [600, 0],
+        [600, 450],
+        [0, 450],
+      ]),
+      'square-proved',
+    );
+    expect(proved.message).toContain('a rectangle of 600 mm by 450 mm');
+    expect(proved.measure?.widthMm).toBeCloseTo(600, 6);
+    expect(proved.measure?.heightMm).toBeCloseTo(450, 6);
+  });
+
+  it('leans to the side to which its lower side slid, by as much, with a step for joins only where the job is known', () => {
+    const leaning = (by: number): Corners => [
+      [0, 0],
+      [600, 0],
+      [600 + by, 450],
+      [by, 450],
+    ];
+    for (const [by, way] of [
+      [4, 'right'],
+      [-4, 'left'],
+    ] as const) {
+      const free = found(sheet(leaning(by)), 'square-lean');
+      expect(free.message).toContain(`slid 4 mm to the ${way}, ${Number(((1000 * 4) / 450).toFixed(1))} mm a metre`);
+      expect(free.message).not.toContain('only the holes lean');
+      expect(free.measure?.leanMm).toBeCloseTo(by, 3);
+      const ofJob = found(sheet(leaning(by), { targets: TARGETS }), 'square-lean');
+      expect(ofJob.message).toContain('joins at the top and bottom are off by 4 mm sideways');
+    }
+  });
+
+  it('is no rectangle by equal diagonals alone: a trapezoid is told as one, any other by its halves', () => {
+    const trapezoid = found(
+      sheet([
+        [0, 0],
+        [600, 0],
+        [580, 450],
+        [20, 450],
+      ]),
+      'square-diagonals',
+    );
+    expect(trapezoid.message).toContain('a trapezoid with equal legs');
+    // Diagonals of 750 mm that cross off their middles.
+    const at = (deg: number, r: number): readonly [number, number] => [
+      400 + r * Math.cos((deg * Math.PI) / 180),
+      300 + r * Math.sin((deg * Math.PI) / 180),
+    ];
+    const other = found(sheet([at(217, 400), at(-37, 330), at(37, 350), at(143, 420)]), 'square-diagonals');
+    expect(other.message).toContain('halve each other');
+  });
+});
