@@ -12,7 +12,6 @@ import {
   runJob,
   type Sheet,
   scaleFromResolution,
-  sheetEnds,
 } from '@okuri/core';
 import { readSvg } from '@okuri/reader';
 import sharp from 'sharp';
@@ -48,7 +47,7 @@ const JOB = JSON.stringify({ okuri: 1, motif: 'reed.svg', title: 'Reed screen', 
 
 const REED_RESULT = runJob(readSvg(new TextEncoder().encode(REED)), readJob(JOB, { file: 'reed.okuri.json' }).job);
 const [SHEET] = REED_RESULT.sheets;
-const ENDS = sheetEnds(SHEET, REED_RESULT.lattice);
+const { ends: ENDS } = SHEET;
 
 async function okuri(...args: string[]): Promise<{ code: number; out: string; err: string }> {
   const texts = { out: '', err: '' };
@@ -278,9 +277,9 @@ describe('a picture that is no proof of the sheet', () => {
 
 it('tells the demonstration’s own sheet, with wobble, spread, an opening that did not print and a blot', async () => {
   const { motif, job } = demoJob();
-  const { sheets, lattice } = runJob(motif, job);
+  const { sheets } = runJob(motif, job);
   const [sheet] = sheets;
-  const ends = sheetEnds(sheet, lattice);
+  const { ends } = sheet;
   const cut = wobble(sheet);
   const large = sheet.openings.filter(({ secondCut }) => secondCut.length === 0).sort((a, b) => b.areaMm2 - a.areaMm2);
   const gone = large[6];

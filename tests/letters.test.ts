@@ -14,7 +14,6 @@ import {
   proofFormDrawings,
   proofMapDrawing,
   secondCutStripDrawings,
-  sheetEnds,
   stencilDrawings,
   type TextItem,
 } from '@okuri/core';
@@ -85,7 +84,7 @@ describe('one letter, one kind', () => {
     const result = everything();
     const [sheet] = judgedSheets(result);
     const names = paperNames(sheet);
-    const ends = sheetEnds(sheet, result.lattice);
+    const { ends } = sheet;
     const strips = secondCutStripDrawings(result, FONT);
     const kinds: Readonly<Record<string, readonly string[]>> = {
       P: [

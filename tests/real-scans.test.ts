@@ -13,7 +13,6 @@ import {
   runJob,
   type ScaleRequest,
   scaleFromResolution,
-  sheetEnds,
   type Trace,
   traceImage,
   transformContour,
@@ -195,7 +194,7 @@ describe('a printed proof', () => {
       scale: scaleFromResolution({ across: 150, down: 150, unit: 'inch' }, 'file'),
     });
     expect([laid.by, laid.frame, laid.missingDots]).toEqual(['dots', 'rigid', []]);
-    const report = compareProof(image, sheet, sheetEnds(sheet, result.lattice), { laid });
+    const report = compareProof(image, sheet, sheet.ends, { laid });
     expect(Math.abs(report.spreadMm - spreadMm)).toBeLessThan(0.05);
     expect(report.unmeasured).toEqual([]);
     for (const { offsetMm } of report.offsets) expect(Math.abs(offsetMm)).toBeLessThan(0.05);

@@ -23,7 +23,7 @@ describe('strips for the second cut, as a PDF', () => {
       600,
     );
     const plan = runJob(motif, jobOf({ repeat: 'half-drop', spill: 'carry' }));
-    const joins = plan.sheets[0].ends?.joins ?? [];
+    const joins = plan.sheets[0].ends.joins;
     expect(joins.length).toBeGreaterThanOrEqual(8);
     const offsets = joins
       .filter(({ leadCut }) => leadCut !== 'second')

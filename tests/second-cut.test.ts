@@ -13,7 +13,6 @@ import {
   type Sheet,
   type SheetEnds,
   segmentCount,
-  sheetEnds,
   sheetRepeat,
 } from '@okuri/core';
 import polygonClipping, { type MultiPolygon } from 'polygon-clipping';
@@ -87,7 +86,7 @@ const JOBS: readonly (readonly [name: string, run: () => JobResult])[] = [
 describe.each(JOBS)('%s, first cut with a wobbling knife', (_, run) => {
   const { sheets, lattice } = run();
   const [sheet] = sheets;
-  const ends = sheetEnds(sheet, lattice);
+  const { ends } = sheet;
   const real = cutReally(sheet, (opening) => smoothWobble(randomFrom(5 + 7919 * opening), WOBBLE_MM));
   const { offsets, places } = measuredOffsets(sheet, ends, real);
   const { sheet: applied, findings } = applyProof(sheet, ends, offsets);
@@ -173,7 +172,7 @@ function stepsAtSeams(
   const own = makeLattice(sheetRepeat(repeat, sheet.across, sheet.down), width, height);
   const uncut = ends.joins.filter(({ leadCut }) => leadCut === 'second').map(({ at }) => at);
   // Too little to be cut by itself: its rest is cut over the seam, where nothing has to meet.
-  const slight = (sheet.dropped ?? []).filter(({ why }) => why !== 'beyond-edge').map(({ box }) => box);
+  const slight = sheet.dropped.filter(({ why }) => why !== 'beyond-edge').map(({ box }) => box);
   // A lead cut that stops short of its seam by less than the knife wobbles may run over it, where the plan has no join to measure.
   const stopsShort = (right: boolean): Box[] =>
     sheet.openings.flatMap(({ firstCut, box }) => {

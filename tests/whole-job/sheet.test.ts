@@ -128,7 +128,7 @@ describe('first cut and second cut', () => {
           );
           const inField = cutWithin(sheet, sheet.field);
           // What is too slight on this side of a seam is cut on the other, or not at all.
-          const slight = (sheet.dropped ?? []).reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
+          const slight = sheet.dropped.reduce((sum, { areaMm2 }) => sum + areaMm2, 0);
           expect(Math.abs(inField + slight - across * down * openAreaOf(result))).toBeLessThan(
             2 * GRID_MM * outlineMm + chords,
           );

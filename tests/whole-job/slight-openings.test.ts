@@ -172,7 +172,7 @@ it('cuts nothing that is too slight or past the edge, and prints all else as it 
       }
       const listed = sheet.zones.flatMap(({ firstCut, secondCut }) => [...firstCut, ...secondCut]);
       expect(new Set(listed)).toEqual(new Set(sheet.openings.map(({ number }) => number)));
-      const lostMm2 = (sheet.dropped ?? []).reduce((sum, place) => sum + place.lostMm2, 0);
+      const lostMm2 = sheet.dropped.reduce((sum, place) => sum + place.lostMm2, 0);
       const { missing, added } = clothError(shapes, result);
       const slackMm2 = SAME_MM2 + snapped(shapes, result);
       expect(added, 'printed and not drawn').toBeLessThan(slackMm2);
@@ -180,7 +180,7 @@ it('cuts nothing that is too slight or past the edge, and prints all else as it 
       // Everything was carried over the seams: it meets by construction.
       expect(result.joins.filter(({ state }) => state !== 'meets')).toEqual([]);
       told.cases++;
-      told.dropped += sheet.dropped?.length ?? 0;
+      told.dropped += sheet.dropped.length;
       told.lost += lostMm2;
     }),
     { numRuns: RUNS },
@@ -206,7 +206,7 @@ it('takes the next print’s dots within the lap for no openings', () => {
   );
   const [sheet] = result.sheets;
   expect(sheet.openings.map(({ box: { x0 } }) => x0 > sheet.field.x0 + 70)).toEqual([true, true]);
-  expect(sheet.dropped?.map(({ why, areaMm2, lostMm2 }) => [why, areaMm2, lostMm2])).toEqual([
+  expect(sheet.dropped.map(({ why, areaMm2, lostMm2 }) => [why, areaMm2, lostMm2])).toEqual([
     ['beyond-edge', 0, 0],
     ['beyond-edge', 0, 0],
   ]);
@@ -222,7 +222,7 @@ it('lists no bar that ends flush with the edge of the design twice', () => {
   const [{ openings, field, dropped }] = sheets;
   expect(openings.filter(({ box }) => box.x1 <= field.x0 || box.y1 <= field.y0)).toEqual([]);
   expect(openings.every(({ areaMm2 }) => areaMm2 > 100)).toBe(true);
-  expect(dropped?.some(({ why }) => why === 'beyond-edge')).toBe(true);
+  expect(dropped.some(({ why }) => why === 'beyond-edge')).toBe(true);
 });
 
 it.each([
@@ -241,9 +241,9 @@ it.each([
   expect(dropped).toHaveLength(1);
   // A segment of a circle 0.2 mm deep: r² arccos((r − d) / r) − (r − d) √(2 r d − d²).
   const segment = 25 * Math.acos(4.8 / 5) - 4.8 * Math.sqrt(2 * 5 * 0.2 - 0.2 ** 2);
-  expect(dropped?.[0]).toMatchObject({ why: 'too-narrow', areaMm2: expect.closeTo(segment, 3) });
-  expect(dropped?.[0].widthMm).toBeCloseTo(0.2, 1);
-  expect(dropped?.[0].lostMm2).toBeLessThan(1e-4);
+  expect(dropped[0]).toMatchObject({ why: 'too-narrow', areaMm2: expect.closeTo(segment, 3) });
+  expect(dropped[0].widthMm).toBeCloseTo(0.2, 1);
+  expect(dropped[0].lostMm2).toBeLessThan(1e-4);
   // The drawing meets there as anywhere, whoever cuts it; and it is said once.
   expect(result.joins.map(({ state }) => state)).toEqual(['meets', 'meets']);
   expect(slightFindings(result)).toMatchObject([{ severity: 'note', measure: { places: 1 } }]);
@@ -262,7 +262,7 @@ it('tells how an end too slight to be cut was drawn beside its place, whether th
       ['off', expect.closeTo(beside, 6)],
     ]);
     expect(findings.filter(({ code }) => code === 'join-off').map(({ severity }) => severity)).toEqual(['fix', 'fix']);
-    const lostMm2 = sheets[0].dropped?.reduce((sum, place) => sum + place.lostMm2, 0) ?? 0;
+    const lostMm2 = sheets[0].dropped.reduce((sum, place) => sum + place.lostMm2, 0);
     if (lost) expect(lostMm2).toBeCloseTo(0.3, 2);
     else expect(lostMm2).toBeLessThan(0.15);
   }
@@ -281,7 +281,7 @@ it('cuts a slit that the seam divides into two hairlines whole on one side', () 
   expect(openings).toHaveLength(1);
   expect(openings[0].box.x0 - field.x0).toBeCloseTo(-0.2, 3);
   expect(openings[0].box.x1 - field.x0).toBeCloseTo(0.21, 3);
-  expect(dropped?.map(({ lostMm2 }) => lostMm2 < 1e-3)).toEqual([true]);
+  expect(dropped.map(({ lostMm2 }) => lostMm2 < 1e-3)).toEqual([true]);
 });
 
 it('cuts a dot on the corner where four prints meet once and whole', () => {
@@ -296,7 +296,7 @@ it('cuts a dot on the corner where four prints meet once and whole', () => {
     const result = runShapes([facets('a', at, 0.25)], [WIDTH, HEIGHT], { ...carry, lap });
     const [{ openings, dropped }] = result.sheets;
     expect(openings.map((opening) => opening.areaMm2)).toEqual([expect.closeTo(areaMm2, 3)]);
-    expect(dropped?.reduce((sum, { lostMm2 }) => sum + lostMm2, 0)).toBeLessThan(1e-3);
+    expect(dropped.reduce((sum, { lostMm2 }) => sum + lostMm2, 0)).toBeLessThan(1e-3);
   }
 });
 

@@ -19,7 +19,7 @@ const TRY_MM = 5;
  */
 export function grainMark(sheet: Sheet, space: ClearSpace, font: FontMetrics): Item[] {
   const { register, practice, field } = sheet;
-  if (register?.dry !== true || practice.grain === null) return [];
+  if (!register.dry || practice.grain === null) return [];
   const upright = practice.grain === 'upright';
   const width = textWidthMm('grain', { sizeMm: EM_MM }, font);
   const [low, high] = upright ? [field.y0, field.y1 - ARROW_MM] : [field.x0, field.x1 - ARROW_MM];

@@ -50,7 +50,7 @@ export function dotPlaces(pages: GuidePages, work: SquareWork): void {
   // All on one page where one holds them.
   pages.heading('The dots at true size', allMm < pages.height - 15 ? allMm : AROUND_DOT_MM + linesMm + 5 * LINE_MM);
   pages.paragraph({
-    text: `Each picture is ${AROUND_DOT_MM} × ${AROUND_DOT_MM} mm of the sheet at true size${inHand.register?.dry ? ', as the dry paper is drawn' : ''}. The punch goes on the cross; grey is cut out, dotted waits for the proof. Thin red dashes: the shortest way from the cross to a cut. Thin dash and point: edge of the design. Heavy dashes: hold line.`,
+    text: `Each picture is ${AROUND_DOT_MM} × ${AROUND_DOT_MM} mm of the sheet at true size${inHand.register.dry ? ', as the dry paper is drawn' : ''}. The punch goes on the cross; grey is cut out, dotted waits for the proof. Thin red dashes: the shortest way from the cross to a cut. Thin dash and point: edge of the design. Heavy dashes: hold line.`,
   });
   pages.add(...scaleBar({ right: pages.right, y: pages.y + 0.5 * LINE_MM, roomMm: BAR_MM }, 1, pages.font));
   pages.paragraph(

@@ -50,7 +50,7 @@ export function squarePicture(pages: GuidePages, work: SquareWork, { belowMm = 0
   };
   pages.add(...pictureItems(pages, work, view));
   pages.y += heightMm + 1.5;
-  const wet = work.punch === 'wet' ? 'the soaked sheet' : work.inHand.register?.dry ? 'the dry paper' : 'the sheet';
+  const wet = work.punch === 'wet' ? 'the soaked sheet' : work.inHand.register.dry ? 'the dry paper' : 'the sheet';
   pages.paragraph({
     text: `Drawn at ${scaleWords(scale)}: ${wet} from its face; lengths are those to measure, dot to dot. Heavy line: along the lead side. Dashes: distances. Blue arcs: strike two, each from its own dot, and punch where they cross. Full dot: prints. Open ring: for sighting. 1st, 2nd, …: the order of punching.`,
   });

@@ -32,7 +32,7 @@ export interface SquareWork {
 /** How a sheet is punched and squared; null for one without dots, or too small or large for a ruler. */
 export function squareWork(sheet: Sheet): SquareWork | null {
   if (sheet.dots.length === 0) return null;
-  const { punch = 'dry', movement = null } = sheet.register ?? {};
+  const { punch, movement } = sheet.register;
   const inHand = punch === 'dry' ? drySheet(sheet) : sheet;
   const printedFrame = dotFrame(sheet.dots);
   const frame = dotFrame(inHand.dots);

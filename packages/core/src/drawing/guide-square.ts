@@ -24,7 +24,7 @@ const EXACT_MM = 0.005;
 
 /** When a sheet's dots are punched: the guide has these pages where that comes in the work. */
 export function punchedWet(sheet: Sheet): boolean {
-  return sheet.register?.punch === 'wet';
+  return sheet.register.punch === 'wet';
 }
 
 /**
@@ -49,7 +49,7 @@ function squareFacts(work: SquareWork): (readonly [string, string])[] {
     corners: 'on the corners of the design',
     openings: 'moved all together from the corners of the design to where they show least',
     selvedge: 'beside the design, in the selvedges of the cloth',
-  }[sheet.register?.seat ?? 'corners'];
+  }[sheet.register.seat];
   const units = sheet.across * sheet.down === 1 ? '' : '; they belong to the sheet, not to each unit on it';
   const between = extra.length === 0 ? '' : `; ${listOf(extra.map(({ name }) => name))} between them, for the step`;
   const how =

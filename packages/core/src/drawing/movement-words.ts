@@ -1,4 +1,4 @@
-import { type SquareLimits, STEP_RUN, squareLimits } from '../squaring/limits.js';
+import { type SquareLimits, squareLimits } from '../squaring/limits.js';
 import { dotFrame } from '../stencil/dots.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
@@ -8,7 +8,7 @@ const SAID_PERCENT = 0.001;
 
 /** How a dry drawing differs from what prints, for every page; null where it doesn't: `Drawn 0.3 % narrower and 1.48 % lower, …`. */
 export function movementWords({ register, practice }: Pick<Sheet, 'register' | 'practice'>): string | null {
-  if (register?.dry !== true || register.movement === null) return null;
+  if (!register.dry || register.movement === null) return null;
   const { widthPercent, heightPercent } = register.movement;
   const across = shrunk(widthPercent, ['narrower', 'wider']);
   const down = shrunk(heightPercent, ['lower', 'higher']);
@@ -21,7 +21,7 @@ export function movementWords({ register, practice }: Pick<Sheet, 'register' | '
 /** What must not differ on a sheet with dots, dry or soaked. */
 export function sheetLimits({ dots, register }: Pick<Sheet, 'dots' | 'register'>): SquareLimits {
   const { x0, y0, x1, y1 } = dotFrame(dots);
-  return squareLimits({ widthMm: x1 - x0, heightMm: y1 - y0 }, register?.stepping ?? STEP_RUN);
+  return squareLimits({ widthMm: x1 - x0, heightMm: y1 - y0 }, register.stepping);
 }
 
 /** The sheet's size soaked, and how its dots are punched; null where nothing moves and dots are pricked through. For the first page. */
@@ -29,11 +29,11 @@ export function punchWords(sheet: Sheet): string | null {
   const { register, widthMm, heightMm } = sheet;
   const moved = movementWords(sheet);
   const wet =
-    moved === null || register === undefined || register.movement === null
+    moved === null || register.movement === null
       ? ''
       : `Soaked, this sheet becomes ${formatMm(widthMm * (1 + register.movement.widthPercent / 100), 1)} × ${formatMm(heightMm * (1 + register.movement.heightPercent / 100), 1)}; the bars on the pages are not scaled with it.`;
   const punch =
-    register?.punch === 'wet'
+    register.punch === 'wet'
       ? 'The dots are not pricked through: they are measured on the soaked sheet (okuri square says in which order).'
       : '';
   const words = [wet, punch].filter((text) => text !== '').join(' ');
@@ -42,7 +42,7 @@ export function punchWords(sheet: Sheet): string | null {
 
 /** The heading of dot measures says what they are measured on, where that matters. */
 export function measuredOn({ register }: Pick<Sheet, 'register'>, drawnDry: boolean): string {
-  if (register?.punch === 'wet') return 'on the soaked sheet';
+  if (register.punch === 'wet') return 'on the soaked sheet';
   return drawnDry ? 'on the dry paper' : '';
 }
 

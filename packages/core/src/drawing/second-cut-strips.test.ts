@@ -21,7 +21,7 @@ const planned = secondCutJob({ repeat: 'half-drop' });
 const offsets = someOffsets(planned);
 const proved = secondCutJob({ repeat: 'half-drop' }, offsets);
 const [sheet] = proved.sheets;
-const ends = planned.sheets[0].ends ?? { joins: [], firstCutEnds: [] };
+const { ends } = planned.sheets[0];
 
 function strips(more: object = {}) {
   const known = { ends, offsets: offsetsOf(proved, sheet), lattice: proved.lattice };
@@ -200,13 +200,13 @@ describe('secondCutStrips', () => {
 
   it('fits the dry sheet where the paper moves when it is soaked', () => {
     const wet = secondCutJob({ repeat: 'half-drop', grain: 'upright', movement: { along: 2, across: 1 } });
-    expect(wet.sheets[0].register?.movement).toEqual({ widthPercent: 1, heightPercent: 2 });
+    expect(wet.sheets[0].register.movement).toEqual({ widthPercent: 1, heightPercent: 2 });
     const [drawing] = secondCutStripDrawings(wet, font);
     const second = pathsOf(drawing.groups['strip-right']).filter((p) => p.line?.colour === COLOURS.blue);
     const sizes = second.map(({ contours }) => contoursBox(contours) ?? { x0: 0, y0: 0, x1: 0, y1: 0 });
     const dry = sizes.map((b) => Math.hypot(b.x1 - b.x0 - 18 / 1.01, b.y1 - b.y0 - 18 / 1.02));
     expect(Math.min(...dry)).toBeLessThan(1e-3);
-    const [join] = wet.sheets[0].ends?.joins ?? [];
+    const [join] = wet.sheets[0].ends.joins;
     const known = drySecondCut(wet.sheets[0], {
       ends: { joins: [join], firstCutEnds: [] },
       offsets: [{ name: join.name, offsetMm: 1.02, turnDeg: 0, place: null }],

@@ -103,9 +103,12 @@ function titleBlock(
   );
 }
 
-/** Names of the joins beside the held sides, in a layer of their own, where they find free paper; none where the sheet's ends are not known. */
-function joinNames({ ends, field, widthMm, heightMm }: Sheet, space: ClearSpace, font: FontMetrics): LayerItem[] {
-  const joins = ends?.joins ?? [];
+/** Names of the joins beside the held sides, in a layer of their own, where they find free paper. */
+function joinNames(
+  { ends: { joins }, field, widthMm, heightMm }: Sheet,
+  space: ClearSpace,
+  font: FontMetrics,
+): LayerItem[] {
   if (joins.length === 0) return [];
   const { items } = placeTags(
     joins.map(({ name, at }) => ({ text: name, starts: [at] })),

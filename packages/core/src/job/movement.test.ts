@@ -39,23 +39,23 @@ it('says what an unmeasured movement may do, unless the sheet stays dry', () => 
 
 it('turns the movement by the grain, and asks for the grain where it matters', () => {
   const movement = { along: 0.2, across: 1.5 };
-  const of = (grain: string) => ran({ movement, grain }).sheets[0].register?.movement;
+  const of = (grain: string) => ran({ movement, grain }).sheets[0].register.movement;
   expect(of('upright')).toEqual({ widthPercent: 1.5, heightPercent: 0.2 });
   expect(of('level')).toEqual({ widthPercent: 0.2, heightPercent: 1.5 });
   expect(of('unknown')).toBeNull();
   expect(findingsOf({ movement })).toContainEqual(expect.objectContaining({ code: 'movement-grain', severity: 'fix' }));
   // Alike both ways, the grain is of no account.
   const alike = { movement: { along: 0.4, across: 0.4 } };
-  expect(ran(alike).sheets[0].register?.movement).toEqual({ widthPercent: 0.4, heightPercent: 0.4 });
+  expect(ran(alike).sheets[0].register.movement).toEqual({ widthPercent: 0.4, heightPercent: 0.4 });
   expect(findingsOf(alike)).toContainEqual(expect.objectContaining({ code: 'movement-allowed', severity: 'note' }));
-  expect(ran({ ...alike, soak: false }).sheets[0].register?.movement).toBeNull();
+  expect(ran({ ...alike, soak: false }).sheets[0].register.movement).toBeNull();
 });
 
 it('seats the dots of a job, and keeps them on the corners unless told', () => {
   const [plain, seated] = [ran({}), ran({ sheet: { seat: true } })].map(({ sheets }) => sheets[0]);
-  expect(plain.register?.seat).toBe('corners');
+  expect(plain.register.seat).toBe('corners');
   expect(plain.dots.map(({ diameterMm }) => diameterMm)).toEqual([1, 1, 1.5, 1]);
-  expect(seated.register?.seat).toBe('openings');
+  expect(seated.register.seat).toBe('openings');
   const by = { x: seated.dots[0].at.x - plain.dots[0].at.x, y: seated.dots[0].at.y - plain.dots[0].at.y };
   expect(Math.hypot(by.x, by.y)).toBeGreaterThan(0);
   seated.dots.forEach(({ at }, k) => {
@@ -73,6 +73,6 @@ it('says where selvedge dots need cloth', () => {
   // With a selvedge on both sides there is room for them.
   const wide = { width: '140mm', selvedge: '10mm' };
   const { sheets, findings } = ran({ sheet: { seat: true }, cloth: wide });
-  expect(sheets[0].register?.seat).toBe('selvedge');
+  expect(sheets[0].register.seat).toBe('selvedge');
   expect(findings.filter(({ code }) => code.startsWith('dots-'))).toEqual([]);
 });

@@ -42,7 +42,7 @@ export function secondCutJob(keys: object = {}, proof: readonly ProofOffset[] = 
 
 /** Made-up offsets at every end of a sheet that a proof can show. */
 export function someOffsets({ sheets }: Pick<JobResult, 'sheets'>): ProofOffset[] {
-  const { joins, firstCutEnds } = sheets[0].ends ?? { joins: [], firstCutEnds: [] };
+  const { joins, firstCutEnds } = sheets[0].ends;
   const shown = joins.filter(({ leadCut }) => leadCut !== 'second');
   const stops = new Set(firstCutEnds.map(({ name }) => name));
   return [...shown, ...firstCutEnds].map(({ name }, k) => ({

@@ -1,11 +1,17 @@
 import { expect, it } from 'vitest';
+import { labelFont } from '../drawing/label-font.test-help.js';
 import { polyline } from '../geometry/contour.js';
 import type { Motif } from '../motif/types.js';
 import { drySheet } from '../stencil/dry-sheet.js';
 import { checkDocument } from './check-document.js';
 import { checkReport } from './check-report.js';
 import { jobOf } from './leaf-job.test-help.js';
+import { proofFormDrawings } from './proof-drawings.js';
+import { proofSheet } from './proof-sheet.js';
 import { runJob } from './run.js';
+import { secondCutJob, someOffsets } from './second-cut-job.test-help.js';
+
+const font = labelFont();
 
 /** A slanting bar over the right seam of a unit of 120 × 90 mm. */
 const BAR: Motif = {
@@ -45,7 +51,7 @@ it('cuts the second cut as the proof asks, and says so', () => {
   expect(is.secondCutFrom).toBe('proof');
   // Names and places are the plan's.
   expect(is.ends).toEqual(was.ends);
-  const [x1] = is.ends?.joins ?? [];
+  const [x1] = is.ends.joins;
   const nodes = is.openings.flatMap(({ secondCut }) => secondCut.flatMap(({ coords }) => [...coords]));
   expect(nodes).toContain(x1.at.y + 0.4);
   const note = result.findings.find(({ code }) => code === 'proof-taken-in');
@@ -56,15 +62,26 @@ it('cuts the second cut as the proof asks, and says so', () => {
   expect(document.findings.map(({ code }) => code)).toContain('proof-taken-in');
 });
 
+it('leaves every end its name and its place, whatever asks for them', () => {
+  const planned = secondCutJob({ repeat: 'half-drop' });
+  const offsets = someOffsets(planned);
+  const proved = secondCutJob({ repeat: 'half-drop' }, offsets);
+  const [{ ends }] = planned.sheets;
+  expect(proved.sheets[0].secondCutFrom).toBe('proof');
+  expect(proofSheet(proved, null)).toMatchObject({ ends, kept: offsets });
+  // The form is as it was when the proof was measured by it.
+  expect(proofFormDrawings(proved, font)).toEqual(proofFormDrawings(planned, font));
+});
+
 it('keeps offsets in the frame of the print: on dry paper they shrink with all else', () => {
   const soaked = { movement: { along: 1, across: 1 }, grain: 'upright' };
   const [sheet] = run({ ...soaked, proof: { '#000000': PROOF } }).sheets;
   const dry = drySheet(sheet);
-  const [wetEnd, dryEnd] = [sheet.ends?.joins[0], dry.ends?.joins[0]];
-  expect(dryEnd?.at.y).toBeCloseTo((wetEnd?.at.y ?? 0) / 1.01, 9);
-  expect(dryEnd?.step.x).toBeCloseTo(120 / 1.01, 9);
+  const [wetEnd, dryEnd] = [sheet.ends.joins[0], dry.ends.joins[0]];
+  expect(dryEnd.at.y).toBeCloseTo(wetEnd.at.y / 1.01, 9);
+  expect(dryEnd.step.x).toBeCloseTo(120 / 1.01, 9);
   const nodes = dry.openings.flatMap(({ secondCut }) => secondCut.flatMap(({ coords }) => [...coords]));
-  expect(nodes.some((v) => Math.abs(v - ((wetEnd?.at.y ?? 0) + 0.4) / 1.01) < 1e-9)).toBe(true);
+  expect(nodes.some((v) => Math.abs(v - (wetEnd.at.y + 0.4) / 1.01) < 1e-9)).toBe(true);
 });
 
 it('refuses ends that the sheet does not have, and says of proofs of no sheet', () => {

@@ -116,7 +116,7 @@ export function squareSheet({ job, sheets, lattice }: Pick<JobResult, 'job' | 's
     names: forCorners((corner) => corners[corner].name),
     extra: extra.map(({ name, at }) => ({ name, at: { x: at.x - frame.x0, y: at.y - frame.y0 } })),
     punch: job.punch,
-    movement: sheet.register?.movement ?? null,
+    movement: sheet.register.movement,
     soaked: job.practice.soak,
     stepping: steppingOf(job, { widthMm, heightMm }),
     repeat,

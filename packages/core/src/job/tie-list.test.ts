@@ -2,7 +2,7 @@ import { expect, it } from 'vitest';
 import { boxContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import type { SuggestedTies } from '../paper/suggested.js';
-import { madeSheet } from '../stencil/made-sheet.test-help.js';
+import { madeOpening, madeSheet } from '../stencil/made-sheet.test-help.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { jobForMotif } from './read.js';
 import { listTies } from './tie-list.js';
@@ -12,22 +12,7 @@ import { tiesReport } from './ties-report.js';
 const INK = '#000000';
 
 function opening(number: number, box: Box, cut: 'firstCut' | 'secondCut' = 'firstCut'): SheetOpening {
-  return {
-    number,
-    openingId: String(number),
-    firstCut: [],
-    secondCut: [],
-    [cut]: [boxContour(box)],
-    areaMm2: 100,
-    box,
-    labelAt: { x: box.x0, y: box.y0 },
-    labelRoomMm: 1,
-    tool: 'knife',
-    punchMm: null,
-    cutLengthMm: 40,
-    zone: 'Z1',
-    done: false,
-  };
+  return madeOpening(number, { [cut]: [boxContour(box)] });
 }
 
 /** The field begins at 40, 30. */

@@ -19,7 +19,7 @@ export interface CutFault {
   /** Place of the run's contour in the list, and of the run in it. */
   readonly contour: number;
   readonly run: number;
-  /** CutSheet mm. */
+  /** Sheet mm. */
   readonly at: Point;
   /** The opening whose outline it comes upon. */
   readonly opening: number;

@@ -8,7 +8,7 @@ export type CutLine = 'right' | 'bottom' | 'left' | 'top' | 'stop';
 /** A node this near to a line of the sheet is on it, mm: some steps of the grid on which cuts are made. */
 const ON_LINE_MM = 5e-4;
 
-/** The lines along which a sheet's second cuts end. CutSheet mm. */
+/** The lines along which a sheet's second cuts end. Sheet mm. */
 export interface CutLines {
   /** Right and bottom are seams; left and top lie past them by the lap. */
   readonly box: Box;

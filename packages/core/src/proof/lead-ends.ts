@@ -3,7 +3,7 @@ import type { Point } from '../geometry/types.js';
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
 import type { CutSheet } from '../stencil/types.js';
 
-/** A place where an outline crosses a lead seam. CutSheet mm. */
+/** A place where an outline crosses a lead seam. Sheet mm. */
 export interface LeadEnd {
   readonly side: 'left' | 'top';
   readonly at: Point;

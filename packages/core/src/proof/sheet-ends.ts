@@ -15,7 +15,7 @@ const SAME_MM = 1e-6;
 type Nameless<T> = Omit<T, 'name'>;
 
 /**
- * The places of a sheet at which a proof is measured: where second cuts come to the right and the bottom seam, with the lead place that has to meet
+ * The places of a planned sheet at which a proof is measured: where second cuts come to the right and the bottom seam, with the lead place that has to meet
  * each under the sheet's lattice, and where first cuts stop at the hold line, which the second cut has to meet too. `lattice` is that of the unit. Names run down
  * the right side, then along the bottom, then through the stops. What only touches a seam or
  * runs along it is no join, nor is a stretch that meets no lead edge at all.

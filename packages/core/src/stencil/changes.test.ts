@@ -1,28 +1,12 @@
 import { expect, it } from 'vitest';
-import { boxContour, circleContour, contourArea, contoursBox, reverseContour } from '../geometry/contour.js';
-import type { Box, Contour } from '../geometry/types.js';
+import { boxContour, circleContour, reverseContour } from '../geometry/contour.js';
+import type { Contour } from '../geometry/types.js';
 import { sheetChanges } from './changes.js';
-import { madeSheet } from './made-sheet.test-help.js';
+import { madeOpening, madeSheet } from './made-sheet.test-help.js';
 import type { Sheet, SheetOpening } from './types.js';
 
 function opening(number: number, firstCut: readonly Contour[], secondCut: readonly Contour[] = []): SheetOpening {
-  const all = [...firstCut, ...secondCut];
-  const box = contoursBox(all) as Box;
-  return {
-    number,
-    openingId: String(number),
-    firstCut,
-    secondCut,
-    areaMm2: all.reduce((sum, c) => sum + contourArea(c), 0),
-    box,
-    labelAt: { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 },
-    labelRoomMm: 1,
-    tool: 'knife',
-    punchMm: null,
-    cutLengthMm: 1,
-    zone: 'Z1',
-    done: false,
-  };
+  return madeOpening(number, { firstCut, secondCut });
 }
 function sheet(openings: readonly SheetOpening[], border = 0): Sheet {
   return madeSheet({

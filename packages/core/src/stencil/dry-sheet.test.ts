@@ -20,7 +20,7 @@ it('is the sheet itself where nothing is known to move', () => {
 it('gives the print back when it is soaked: every place times 1 + movement', () => {
   const dry = drySheet(printed);
   const [across, down] = [1.015, 0.9975];
-  expect(dry.register?.dry).toBe(true);
+  expect(dry.register.dry).toBe(true);
   expect(dry.widthMm * across).toBeCloseTo(printed.widthMm, 9);
   expect(dry.heightMm * down).toBeCloseTo(printed.heightMm, 9);
   dry.dots.forEach(({ at, diameterMm }, k) => {

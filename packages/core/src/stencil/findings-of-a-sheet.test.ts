@@ -5,25 +5,22 @@ import type { LooseIsland, NarrowPlace, OpeningWork, PaperReport } from '../pape
 import { makeLattice } from '../repeat/lattice.js';
 import { dotFindings } from './dot-findings.js';
 import { droppedFindings } from './dropped.js';
+import { madeOpening, madeSheet } from './made-sheet.test-help.js';
 import { graverPaper, paperFindings } from './paper-findings.js';
 import { besideWeakPlaces, numberedReport } from './sheet-paper.js';
-import type { Dot, DroppedPlace, Sheet, SheetOpening } from './types.js';
+import type { Dot, DroppedPlace, JudgedSheet, SheetOpening } from './types.js';
 
 const FIELD: Box = { x0: 30, y0: 20, x1: 330, y1: 220 };
 
-/** A sheet of which only what a test gives is known. */
-const sheetWith = (some: Partial<Sheet>): Sheet =>
-  ({
+/** A sheet on which there is nothing but what a test gives. */
+const sheetWith = (some: Partial<JudgedSheet>): JudgedSheet =>
+  madeSheet({
     field: FIELD,
-    index: 1,
-    count: 1,
-    part: null,
-    openings: [],
-    dots: [],
-    paper: null,
+    widthMm: FIELD.x1 + 25,
+    heightMm: FIELD.y1 + 25,
     practice: { hand: 'right', transfer: 'carbon', grain: null, gauze: false, soak: true },
     ...some,
-  }) as Sheet;
+  });
 
 describe('dots beside openings', () => {
   const dot = (name: string, x: number, y: number, diameterMm = 1): Dot => ({
@@ -33,11 +30,7 @@ describe('dots beside openings', () => {
     lead: true,
   });
   const opening = (number: number, first: readonly Contour[], second: readonly Contour[] = []): SheetOpening => {
-    const all = [...first, ...second].map(({ coords }) => coords);
-    const xs = all.flatMap((q) => [...q].filter((_, k) => k % 2 === 0));
-    const ys = all.flatMap((q) => [...q].filter((_, k) => k % 2 === 1));
-    const box = { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
-    return { number, firstCut: first, secondCut: second, box } as unknown as SheetOpening;
+    return madeOpening(number, { firstCut: first, secondCut: second });
   };
   const square = opening(7, [boxContour({ x0: 100, y0: 60, x1: 140, y1: 80 })]);
   const find = (dots: Dot[], openings = [square]) => dotFindings(sheetWith({ dots, openings }));
@@ -176,8 +169,8 @@ describe('what there is to say of a sheet’s paper', () => {
     work: work(0),
     ...some,
   });
-  const say = (some: Partial<PaperReport>, sheet: Partial<Sheet> = {}) =>
-    paperFindings({ ...sheetWith(sheet), paper: report(some) });
+  const say = (some: Partial<PaperReport>, sheet: Partial<JudgedSheet> = {}) =>
+    paperFindings(sheetWith({ ...sheet, paper: report(some) }));
   const gauze = { practice: { ...sheetWith({}).practice, gauze: true } };
 
   it('is nothing where nothing is wrong', () => {
@@ -199,10 +192,8 @@ describe('what there is to say of a sheet’s paper', () => {
       work(4, { tightPlaces: 1, tightMm: 3, tightAt: { x: 50, y: 50 } }),
       work(5, { tightPlaces: 2, tightMm: 3 }),
     ];
-    const openings = [
-      { number: 4, tool: 'punch' },
-      { number: 5, tool: 'knife' },
-    ] as SheetOpening[];
+    const firstCut = [circleContour({ x: 50, y: 50 }, 2)];
+    const openings = [madeOpening(4, { firstCut }, { tool: 'punch' }), madeOpening(5, { firstCut })];
     expect(say({ workOf }, { openings }).map((f) => f.measure?.opening)).toEqual(['5']);
     expect(say({ workOf }).map((f) => f.measure?.opening)).toEqual(['4', '5']);
   });

@@ -1,6 +1,8 @@
+import { contourArea, contoursBox } from '../geometry/contour.js';
+import type { Box, Contour } from '../geometry/types.js';
 import type { PaperReport } from '../paper/types.js';
 import { STEP_RUN } from '../squaring/limits.js';
-import type { JudgedSheet } from './types.js';
+import type { JudgedSheet, SheetOpening } from './types.js';
 
 /** A report of paper in which all is well; `width` is that of the field. */
 export const SOUND: PaperReport = {
@@ -44,5 +46,31 @@ export function madeSheet<M extends Partial<JudgedSheet> & Pick<JudgedSheet, 'fi
     secondCutFrom: 'plan',
     paper: SOUND,
     ...own,
+  };
+}
+
+/** An opening of such a sheet, cut with the knife; its label in the middle of its box unless it is given. */
+export function madeOpening(
+  number: number,
+  { firstCut = [], secondCut = [] }: Partial<Pick<SheetOpening, 'firstCut' | 'secondCut'>>,
+  more: Partial<SheetOpening> = {},
+): SheetOpening {
+  const all: readonly Contour[] = [...firstCut, ...secondCut];
+  const box = contoursBox(all) as Box;
+  return {
+    number,
+    openingId: String(number),
+    firstCut,
+    secondCut,
+    areaMm2: all.reduce((sum, c) => sum + contourArea(c), 0),
+    box,
+    labelAt: { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 },
+    labelRoomMm: 1,
+    tool: 'knife',
+    punchMm: null,
+    cutLengthMm: 40,
+    zone: 'Z1',
+    done: false,
+    ...more,
   };
 }

@@ -35,7 +35,7 @@ describe('what is too slight on one side of a seam', () => {
         const sheet = cut([disc]);
         expect(sheet.openings).toHaveLength(1);
         expect(sheet.openings[0].areaMm2).toBeCloseTo(area, 3);
-        expect(sheet.dropped?.length).toBeGreaterThan(0);
+        expect(sheet.dropped.length).toBeGreaterThan(0);
         expect(lost(sheet)).toBeCloseTo(0, 4);
       }
     }
@@ -51,7 +51,7 @@ describe('what is too slight on one side of a seam', () => {
   it('leaves a sound opening and its other half as they are', () => {
     const sheet = cut([circleContour({ x: 0, y: 20 }, 5)]);
     expect(sheet.openings).toHaveLength(2);
-    expect(sheet.dropped?.filter(({ why }) => why !== 'beyond-edge')).toEqual([]);
+    expect(sheet.dropped.filter(({ why }) => why !== 'beyond-edge')).toEqual([]);
     expect(lost(sheet)).toBe(0);
   });
 });

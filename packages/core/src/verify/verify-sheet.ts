@@ -42,7 +42,7 @@ export function verifySheet(
   if (!sheet) throw new RangeError(`got sheet ${index}, expected one of ${judged.sheets.length}`);
   if (sheet.part !== null) throw new RangeError(`got sheet ${sheet.part} of two, expected one that prints alone`);
   if (sheet.secondCutFrom === 'proof') throw new RangeError('got a sheet cut after a proof, expected one as planned');
-  const movement = sheet.register?.movement ?? null;
+  const movement = sheet.register.movement;
   const across = 1 + (movement?.widthPercent ?? 0) / 100;
   const down = 1 + (movement?.heightPercent ?? 0) / 100;
   // From the drawing to the soaked sheet, and from that to its first unit.
@@ -66,7 +66,7 @@ export function verifySheet(
     reach: { x0: -sheet.lapMm, y0: -sheet.lapMm, x1: x1 - x0, y1: y1 - y0 },
     stops: sheet.stops.map(({ from, to }) => ({ from: onUnit(from), to: onUnit(to) })),
     farthest: { x0: -past, y0: -past, x1: x1 - x0 + past, y1: y1 - y0 + past },
-    dropped: (sheet.dropped ?? []).flatMap(({ contours }) => contours.map((one) => moved(one, [1, 0, 0, 1, -x0, -y0]))),
+    dropped: sheet.dropped.flatMap(({ contours }) => contours.map((one) => moved(one, [1, 0, 0, 1, -x0, -y0]))),
   };
   return verifyCuts(
     artwork,

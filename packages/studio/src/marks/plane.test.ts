@@ -1,33 +1,23 @@
 import { latticePoint, makeLattice, type Sheet } from '@okuri/core';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { cutSheet } from './cut-sheet.test-help';
 import { boxToPattern, clothPlane, firstShown, onUnit, sheetPlane, stepped, toPattern, toShown } from './plane';
 
 const halfDrop = makeLattice({ kind: 'drop', step: { p: 1, q: 2 } }, 100, 60);
 
-/** As much of a sheet as places on it need. */
+const ONE = cutSheet();
+
+/** A sheet of units beside each other, of paper that moves across. */
 function sheetOf(across: number, widthPercent: number): Sheet {
   return {
+    ...ONE,
     widthMm: 80 + across * 100,
     heightMm: 140,
     field: { x0: 40, y0: 30, x1: 40 + across * 100, y1: 90 },
-    heldRight: null,
-    heldBottom: null,
-    dots: [],
-    measures: [],
-    openings: [],
-    zones: [],
-    stops: [],
-    ties: [],
-    dropped: [],
-    register: {
-      punch: 'dry',
-      stepping: { toleranceMm: 0.8, prints: 5 },
-      seat: 'corners',
-      movement: { widthPercent, heightPercent: 0 },
-      dry: false,
-    },
-  } as unknown as Sheet;
+    across,
+    register: { ...ONE.register, movement: { widthPercent, heightPercent: 0 } },
+  };
 }
 
 it('lays the unit in the upper left of the cloth and of the field', () => {

@@ -1,6 +1,7 @@
 import { circleContour, type Finding, type JudgedSheet, type PaperReport } from '@okuri/core';
 import { expect, it } from 'vitest';
 import { stencilOfFinding, viewOfFinding } from '../state/go-to-finding';
+import { cutSheet } from './cut-sheet.test-help';
 import { findingOf, namesOfFindings, placeOfFinding, sheetPlaces } from './sheet-places';
 
 const narrow = (x: number, widthMm: number, weak: boolean) => ({
@@ -13,6 +14,8 @@ const narrow = (x: number, widthMm: number, weak: boolean) => ({
   weak,
   hangsMm2: weak ? 400 : 0,
 });
+
+const ONE = cutSheet({ field: { x0: 40, y0: 30, x1: 140, y1: 90 }, zones: [], openings: [] });
 
 const paper: PaperReport = {
   rules: { neckMm: 1, slitMm: 0.5, spanMm: 50, tongueRatio: 3, stroke: 'down', turnMm: 0.5 },
@@ -41,22 +44,12 @@ const paper: PaperReport = {
   longOpenings: [],
   cutAway: { share: 0.1, weakestBand: { x0: 40, y0: 30, x1: 50, y1: 90 }, bandShare: 0.2 },
   work: { lengthMm: 0, corners: 0, tightMm: 0, tightPlaces: 0, jerks: 0, minutes: 0, blades: 0 },
-  workOf: [],
   pace: { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 },
+  workOf: [],
 };
 
 function sheetOf(index: number, count: number): JudgedSheet {
-  const field = { x0: 40, y0: 30, x1: 140, y1: 90 };
-  return {
-    index,
-    count,
-    field,
-    paper,
-    zones: [],
-    practice: { gauze: false },
-    openings: [],
-    ties: [],
-  } as unknown as JudgedSheet;
+  return { ...ONE, index, count, paper };
 }
 
 it('names places as the cut guide does, on the field, the worst first', () => {
@@ -103,10 +96,7 @@ it('marks dots and ties that lie astray by their own names', () => {
     { code: 'tie-astray', severity: 'fix', message: '', atMm: { x: 5, y: 5 }, measure: { tie: 'T4' } },
     { code: 'join-off', severity: 'fix', message: '', atMm: { x: 9, y: 9 }, measure: null },
   ];
-  const names = sheetPlaces(
-    { ...sheetOf(1, 1), paper: { ...paper, islands: [], necks: [], slits: [], tongues: [] } },
-    more,
-  ).map(({ name }) => name);
+  const names = sheetPlaces(ONE, more).map(({ name }) => name);
   expect(names).toEqual(['T4', 'C']);
 });
 

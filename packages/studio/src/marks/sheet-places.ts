@@ -28,7 +28,7 @@ const ORDER: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
 
 /**
  * The places of a sheet, the worst first: all that its paper has, also what the list of findings tells in one line, and the job's other findings that lie on
- * this sheet. Empty for a sheet whose paper was not looked at and that has no findings.
+ * this sheet.
  */
 export function sheetPlaces(sheet: JudgedSheet, findings: readonly Finding[]): SheetPlace[] {
   const next = nextName(sheet);
