@@ -67,7 +67,10 @@ export function checkJob(engine, { motif, job }, { ties = false, mirrored = fals
     addUp(total, engine.verify.verifySheet(result, k, engine.verify.drawnCuts(drawings[k].pages[0].items)), result, k);
   });
   if (mirrored) {
-    const turned = { ...result, job: { ...result.job, pages: { ...result.job.pages, mirror: true } } };
+    // Named one by one: a copy of the whole result would work out its plan too, which some of these jobs can't have.
+    const { motif: sized, lattice, cell, sheets, strength, strips, statements } = result;
+    const mirrorJob = { ...result.job, pages: { ...result.job.pages, mirror: true } };
+    const turned = { job: mirrorJob, motif: sized, lattice, cell, sheets, strength, strips, statements };
     core.printSheetDrawings(turned, font).forEach(({ groups }, k) => {
       const cuts = engine.verify.drawnCuts(groups.cartoon);
       addUp(total, engine.verify.verifySheet(turned, k, cuts, { mirrored: true }), turned, k);

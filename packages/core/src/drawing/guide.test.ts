@@ -14,6 +14,7 @@ import { TICK_BOX_MM } from './guide-tick-list.js';
 import { boxesMeet } from './guide-view.js';
 import { labelFont } from './label-font.test-help.js';
 import { COLOURS, GREY } from './palette.js';
+import { paperSheet } from './paper-sheet.test-help.js';
 import { sampleSheet } from './sample-sheet.test-help.js';
 import { textWidthMm } from './text.js';
 import type { Drawing, Item, Page, PathItem, TextItem } from './types.js';
@@ -108,7 +109,8 @@ describe('guideDrawing', () => {
   );
 
   it('says what the assistant has to know before the first cut', () => {
-    const words = prose(guideDrawing(input(sheet)));
+    const waiting = paperSheet(sheet, { tieEvery: 9, kinds: ['release'] });
+    const words = prose(guideDrawing(input(waiting)));
     for (const part of [
       'Late summer leaves',
       'revision 3',
@@ -128,6 +130,7 @@ describe('guideDrawing', () => {
       'THIS SIDE UP',
       'clipped corner = upper left',
       'Cut nothing in the held margin before the printed proof is in hand.',
+      'release cut',
       '700.0 mm',
       'cut away from that hand',
       'safety data sheet',

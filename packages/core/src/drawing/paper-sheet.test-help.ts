@@ -22,19 +22,8 @@ export interface PaperSample {
 /** A report of paper in which all is well. */
 export function soundPaper(sheet: Sheet): PaperReport {
   const { x0, x1, y0 } = sheet.field;
-  return {
-    rules: { neckMm: 2, slitMm: 0.8, spanMm: 50, tongueRatio: 3, stroke: 'down', turnMm: 1.5 },
-    groundCut: false,
-    islands: [],
-    necks: [],
-    slits: [],
-    tongues: [],
-    longOpenings: [],
-    cutAway: { share: 0.342, weakestBand: { x0, y0: y0 + 272, x1, y1: y0 + 322 }, bandShare: 0.514 },
-    work: WORK,
-    pace: SOUND.pace,
-    workOf: [],
-  };
+  const weakestBand = { x0, y0: y0 + 272, x1, y1: y0 + 322 };
+  return { ...SOUND, cutAway: { share: 0.342, weakestBand, bandShare: 0.514 }, work: WORK };
 }
 
 /**

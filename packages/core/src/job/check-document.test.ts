@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { boxContour } from '../geometry/contour.js';
 import type { Finding } from '../motif/finding.js';
-import { madeSheet, SOUND } from '../stencil/made-sheet.test-help.js';
+import { madeOpening, madeSheet, SOUND } from '../stencil/made-sheet.test-help.js';
 import { checkDocument, mustMend, worstFirst } from './check-document.js';
 import { briefReport, checkReport } from './check-report.js';
 import { jobForMotif } from './read.js';
@@ -98,23 +98,7 @@ const result: CheckedJob = {
         { what: 'width', from: 'A', to: 'B', mm: 250, inches: '9 27/32', inchErrorMm: 0.03125 },
         { what: 'diagonal', from: 'A', to: 'C', mm: Math.hypot(250, 310), inches: '15 43/64', inchErrorMm: -0.1805 },
       ],
-      openings: [
-        {
-          number: 1,
-          openingId: '1',
-          firstCut: [contour],
-          secondCut: [contour],
-          areaMm2: 100,
-          box: { x0: 0, y0: 0, x1: 10, y1: 10 },
-          labelAt: { x: 5, y: 5 },
-          labelRoomMm: 5,
-          tool: 'knife',
-          punchMm: null,
-          cutLengthMm: 40,
-          zone: 'Z1',
-          done: false,
-        },
-      ],
+      openings: [madeOpening(1, { firstCut: [contour], secondCut: [contour] })],
     }),
   ],
   strength: [SOUND],

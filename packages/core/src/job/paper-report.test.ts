@@ -3,7 +3,7 @@ import { boxContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { USUAL_PACE } from '../paper/cutting-work.js';
 import type { NarrowPlace, PaperReport } from '../paper/types.js';
-import { madeSheet } from '../stencil/made-sheet.test-help.js';
+import { madeOpening, madeSheet } from '../stencil/made-sheet.test-help.js';
 import type { JudgedSheet } from '../stencil/types.js';
 import { checkDocument } from './check-document.js';
 import { checkReport } from './check-report.js';
@@ -78,23 +78,7 @@ const sheet = (more: Partial<JudgedSheet> = {}): JudgedSheet =>
     widthMm: 300,
     heightMm: 200,
     field,
-    openings: [
-      {
-        number: 14,
-        openingId: '1',
-        firstCut: [],
-        secondCut: [],
-        areaMm2: 100,
-        box: { x0: 40, y0: 30, x1: 50, y1: 40 },
-        labelAt: { x: 45, y: 35 },
-        labelRoomMm: 5,
-        tool: 'knife',
-        punchMm: null,
-        cutLengthMm: 40,
-        zone: 'Z1',
-        done: false,
-      },
-    ],
+    openings: [madeOpening(14, { firstCut: [boxContour({ x0: 40, y0: 30, x1: 50, y1: 40 })] })],
     paper,
     ...more,
   });

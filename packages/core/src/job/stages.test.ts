@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { circleContour, polyline } from '../geometry/contour.js';
+import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Motif, Shape } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { clothPicture } from './drawings.js';
@@ -17,16 +17,7 @@ function shape(id: string, ink: string, ...contours: Shape['contours']): Shape {
   return { id, ink, contours, rule: 'evenodd', clips: [] };
 }
 
-const box = (x0: number, y0: number, x1: number, y1: number) =>
-  polyline(
-    [
-      { x: x0, y: y0 },
-      { x: x1, y: y0 },
-      { x: x1, y: y1 },
-      { x: x0, y: y1 },
-    ],
-    { closed: true },
-  );
+const box = (x0: number, y0: number, x1: number, y1: number) => boxContour({ x0, y0, x1, y1 });
 
 /** A ring, two bars over the seams, two bars with a thin strip of paper between them, and a disc in another colour. */
 const MOTIF: Motif = {

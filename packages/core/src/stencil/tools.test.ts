@@ -106,24 +106,17 @@ it('gives no hole to a punch that is out of round one way alone, however it lies
     expect(toolOf([oval(rx, ry)]).punchMm).toBeNull();
   }
   // Corners that crowd on one side don't move the middle of a round hole.
-  const crowded = polyline(
-    [...Array.from({ length: 60 }, (_, k) => k / 120), ...Array.from({ length: 30 }, (_, k) => 0.5 + k / 60)].map(
-      (t) => ({
-        x: at.x + 2 * Math.cos(2 * Math.PI * t),
-        y: at.y + 2 * Math.sin(2 * Math.PI * t),
-      }),
-    ),
-    { closed: true },
-  );
-  expect(toolOf([crowded]).punchMm).toBe(4);
-  const turned = polyline(
-    [...Array.from({ length: 60 }, (_, k) => k / 120), ...Array.from({ length: 30 }, (_, k) => 0.5 + k / 60)].map(
-      (t) => ({
-        x: at.x + 2 * Math.sin(2 * Math.PI * t),
-        y: at.y + 2 * Math.cos(2 * Math.PI * t),
-      }),
-    ),
-    { closed: true },
-  );
-  expect(toolOf([reverseContour(turned)]).punchMm).toBe(4);
+  const shares = [
+    ...Array.from({ length: 60 }, (_, k) => k / 120),
+    ...Array.from({ length: 30 }, (_, k) => 0.5 + k / 60),
+  ];
+  const crowded = (quarter: number) =>
+    polyline(
+      shares.map((t) => ({
+        x: at.x + 2 * Math.cos(2 * Math.PI * (t + quarter)),
+        y: at.y + 2 * Math.sin(2 * Math.PI * (t + quarter)),
+      })),
+      { closed: true },
+    );
+  for (const quarter of [0, 0.25, 0.5, 0.75]) expect(toolOf([crowded(quarter)]).punchMm).toBe(4);
 });
