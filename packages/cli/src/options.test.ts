@@ -58,3 +58,9 @@ it('takes lists of colours and fonts, before the name or after it', () => {
   });
   expect(overrides('leaf.svg', '--cut', 'dark').values).toEqual({ cut: ['dark'] });
 });
+
+it('takes several offsets after one option, by the names that ends have and had', () => {
+  const given = ['proof', 'job.json', '--offset', 'J1=0.4mm', 'j12=-0.2mm', 'X3=none'];
+  const one = (offset: string) => ['--offset', offset];
+  expect(spreadLists(given)).toEqual(['proof', 'job.json', ...['J1=0.4mm', 'j12=-0.2mm', 'X3=none'].flatMap(one)]);
+});

@@ -273,7 +273,7 @@ export function addJobOptions(command: Command, families: readonly OptionFamily[
 export const EXTRA = /^\s*([A-Za-z]+)\s*[-–]\s*([A-Za-z]+)\s*=(.*)$/s;
 
 /** An offset at an end of a sheet: `J3=0.4mm`. */
-const OFFSET = /^\s*[xy]\d+\s*=/i;
+const OFFSET = /^\s*[jxy]\d+\s*=/i;
 
 /** Options that take several values at once, and what a further value looks like. */
 const LISTS: Readonly<Record<string, (value: string) => boolean>> = {
