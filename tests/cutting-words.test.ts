@@ -129,7 +129,8 @@ describe('findings', () => {
 });
 
 it('time is told by the pace of the cutter, or else by ours', () => {
-  const words = (pace: JobFile['pace']) => guideWords(runShapes([box('bar', 20, 20, 80, 30)], [120, 120], { pace }));
+  const words = (pace: NonNullable<JobFile['pace']>) =>
+    guideWords(runShapes([box('bar', 20, 20, 80, 30)], [120, 120], { pace }));
   expect(words({})).toContain('our estimate, at 150 mm a minute and 3 s a corner, until you time yourself');
   expect(words({})).not.toContain('your own pace');
   for (const pace of [{ mmPerMinute: 151 }, { secondsPerCorner: 2 }, { blade: '2m' }]) {

@@ -1,4 +1,4 @@
-import { InputError, isSameSize, type JobOverride, type JobResult, keptNumbers } from '@okuri/core';
+import { InputError, isSameSize, type JobOverride, type JobResult, writtenNumbers } from '@okuri/core';
 import { replaceJob } from './job-file.js';
 import { withPlaces } from './keep-places.js';
 import type { Loaded } from './load.js';
@@ -38,10 +38,10 @@ export function keepNumbers(
   // Numbers of inks that are not cut this time stay.
   const { job, jobText } = loaded;
   const own = Object.entries(result.job.numbers).filter(([key]) => Object.hasOwn(job.numbers, key));
-  const now = keptNumbers({ ...Object.fromEntries(own), ...result.kept });
+  const now = writtenNumbers({ ...Object.fromEntries(own), ...result.kept });
   const at = job.takenAt.numbers;
   const same =
-    JSON.stringify(now) === JSON.stringify(keptNumbers(job.numbers)) && (at === null || isSameSize(at, result.lattice));
+    JSON.stringify(now) === JSON.stringify(writtenNumbers(job.numbers)) && (at === null || isSameSize(at, result.lattice));
   try {
     const text = withPlaces({ job, jobText }, result, same ? {} : { numbers: { value: now } });
     if (text === jobText) return null;

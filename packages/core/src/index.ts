@@ -162,6 +162,8 @@ export {
 } from './job/drawings.js';
 export { type FollowedJob, followSize, marksOfSheet, numbersAtSize } from './job/follow-size.js';
 export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
+export { doneText, writtenNumbers, writtenTies } from './job/kept-fields.js';
+export { JOB_KEYS, type JobFile, type JobKeyName } from './job/keys.js';
 export { numbersText, parseNumbers } from './job/number-list.js';
 export { type NamedDrawing, type Output, outputs, type ProofOutput, proofOutput } from './job/outputs.js';
 export { jobPlanFindings, type PlannedJob, planOf } from './job/plan-of.js';
@@ -175,16 +177,16 @@ export {
   type SecondCutStripOptions,
   secondCutStripDrawings,
 } from './job/proof-drawings.js';
+export { writtenProof } from './job/proof-field.js';
 export { type ProofListDocument, proofListDocument, proofListReport } from './job/proof-list.js';
 export { offsetsOf } from './job/proof-offsets.js';
 export { laidWords, proofReport } from './job/proof-report.js';
 export { type ProofSheet, parseOffsets, proofSheet, type TypedOffset, withOffsets } from './job/proof-sheet.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
-export { writtenProof } from './job/read-proof.js';
 export { movementOf, registerFindings } from './job/register.js';
 export { type JobResult, judgedSheets, type Progress } from './job/result.js';
 export { runJob } from './job/run.js';
-export { type JobFile, jobSchema } from './job/schema.js';
+export { jobSchema } from './job/schema.js';
 export {
   drySize,
   type ExtraReadings,
@@ -211,7 +213,7 @@ export { type ListedImpossible, type ListedTie, listTies, type TieList } from '.
 export { type TiesDocument, tiesDocument } from './job/ties-document.js';
 export { tiesReport } from './job/ties-report.js';
 export type { Job, JobPaper, Spill, StrandedTie } from './job/types.js';
-export { doneText, keptNumbers, newJobText, writtenTies } from './job/write.js';
+export { newJobText } from './job/write.js';
 export { type AssignmentOptions, type PlacePair, pairInOrder } from './joins/assignment.js';
 export { checkJoins } from './joins/check-joins.js';
 export { gapAcross, gapLimits, kinkBetween, kinkLimit } from './joins/measure.js';

@@ -1,4 +1,4 @@
-import { InputError, keptNumbers, markDone, numbersText, sizeText } from '@okuri/core';
+import { InputError, writtenNumbers, markDone, numbersText, sizeText } from '@okuri/core';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { replaceJob } from '../job-file.js';
@@ -26,7 +26,7 @@ export function addDone(program: Command, run: Run): void {
     const marked = markDone(result, numbers.join(' '), { not: not === true, sheet: readStencil(stencil) });
     const { job, jobText } = loaded;
     // Marks are by number: from now on the numbers have to stay.
-    const kept = Object.keys(job.numbers).length === 0 ? { numbers: { value: keptNumbers(result.kept) } } : {};
+    const kept = Object.keys(job.numbers).length === 0 ? { numbers: { value: writtenNumbers(result.kept) } } : {};
     const done = { value: marked.value, ...(marked.stillOf === undefined ? {} : { of: marked.stillOf }) };
     const text = withPlaces({ job, jobText }, result, { done, ...kept });
     if (text !== loaded.jobText) replaceJob(named, { was: loaded.jobText, text });

@@ -6,8 +6,8 @@ import { drySheet } from '../stencil/dry-sheet.js';
 import { fittingPaper } from '../stencil/named-paper.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { paperDocument } from './paper-document.js';
+import { repeatName } from './repeat-fields.js';
 import { type CheckedJob, judgedSheets } from './result.js';
-import { repeatName } from './write.js';
 
 /** Severities, worst first. */
 export const SEVERITIES: readonly Severity[] = ['stop', 'fix', 'look', 'note'];

@@ -6,8 +6,8 @@ import { fittingPaper } from '../stencil/named-paper.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
 import { paperLines } from './paper-report.js';
+import { repeatName } from './repeat-fields.js';
 import { type CheckedJob, judgedSheets } from './result.js';
-import { repeatName } from './write.js';
 
 const FROM: Record<FrameSource, string> = {
   shape: 'from the shape named “repeat”',

@@ -4,8 +4,8 @@ import { tieName } from '../paper/tie-names.js';
 import type { Tie } from '../paper/types.js';
 import { InputError } from '../units/input-error.js';
 import { acceptTies, dropTies } from './choose-ties.js';
+import { writtenTies } from './kept-fields.js';
 import { readJob } from './read.js';
-import { writtenTies } from './write.js';
 
 const INK = '#000000';
 const BLUE = '#0072b2';

@@ -1,15 +1,14 @@
 import { InputError } from '../units/input-error.js';
 import { marksOfSheet } from './follow-size.js';
+import { doneText, type WrittenDone } from './kept-fields.js';
 import { parseNumbers } from './number-list.js';
 import { ONE_STENCIL, stencilKey } from './practice.js';
 import type { JobResult } from './result.js';
-import type { FilledJobFile } from './schema.js';
 import { isSameSize, type UnitSize } from './taken-at.js';
-import { doneText } from './write.js';
 
 /** What `markDone` makes: the value for the job file's key `done`, and the numbers that are done now. */
 export interface MarkedDone {
-  readonly value: NonNullable<FilledJobFile['done']>;
+  readonly value: WrittenDone;
   readonly numbers: readonly number[];
   /** The size of the unit of the sheet whose marks these are still, where that is not the present one. */
   readonly stillOf?: UnitSize;

@@ -11,6 +11,13 @@ export function pathName(path: JobPath): string {
   return `"${name}"`;
 }
 
+/** What a job file may hold at a place. */
+export interface WhatMayStand {
+  readonly knownKeys: (path: JobPath) => readonly string[];
+  /** In words, where a value may be of several kinds. */
+  readonly expects: (path: JobPath) => string | null;
+}
+
 /**
  * One clause about what is wrong with a job file: what, where, and what may stand there instead. `nameOf` may give a place
  * another name than its path; `input` is the parsed file, to show what was found.
@@ -19,7 +26,7 @@ export function explainIssue(
   issue: z.core.$ZodIssue,
   input: unknown,
   nameOf: (path: JobPath) => string,
-  knownKeys: (path: JobPath) => readonly string[],
+  { knownKeys, expects }: WhatMayStand,
 ): string {
   const where = issue.path.length > 0 ? nameOf(issue.path) : 'the file';
   const found = shown(valueAt(input, issue.path));
@@ -41,7 +48,7 @@ export function explainIssue(
         ? `${where} is missing: it must be ${kindOf(issue)}`
         : `${where} must be ${kindOf(issue)}, not ${found}`;
     case 'invalid_union':
-      return `${where} must be ${CHOICES[String(issue.path[issue.path.length - 1])] ?? 'of another kind'}, not ${found}`;
+      return `${where} must be ${expects(issue.path) ?? 'of another kind'}, not ${found}`;
     case 'invalid_key':
       return `${where} can't be read: its keys are colours such as "#000000"`;
     case 'too_big':
@@ -52,23 +59,6 @@ export function explainIssue(
       return `${where} can't be read: ${issue.message}`;
   }
 }
-
-/** Keys whose value may be of several kinds, and what those are. */
-const CHOICES: Record<string, string> = {
-  cut: '"all" or a list of colours such as ["#000000"]',
-  mirror: '"auto", true or false',
-  tongue: '"auto" or a number of roots',
-  shrinkAlong: '"unknown" or a number of per cent',
-  shrinkAcross: '"unknown" or a number of per cent',
-  selvedge: 'a length such as "20mm", or {"left": "20mm", "right": "15mm"}',
-  sheetLasts: '"auto" or a whole number of placements',
-  sheetDays: '"auto" or a whole number of days',
-  order: '"none", or a length and whether in whole repeats: {"finished": "12m", "wholeRepeats": true}',
-  panels: '"none", or a count and a length: {"count": 3, "finished": "2.4m"}',
-  movement:
-    '"unknown", or a group of "along" and "across", each a number of per cent or measured, such as {"dry": "600mm", "wet": "603mm"}',
-  done: 'numbers such as "1-20, 24", or such a text for each ink',
-};
 
 const KINDS: Record<string, string> = {
   string: 'text in quotes (a length with its unit: "250mm")',

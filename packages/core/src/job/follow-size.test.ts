@@ -2,11 +2,12 @@ import { expect, it } from 'vitest';
 import { boxContour, circleContour, transformContour } from '../geometry/contour.js';
 import type { Contour, Matrix, Point } from '../geometry/types.js';
 import type { Motif, Shape } from '../motif/types.js';
+import { doneText, writtenNumbers, writtenTies } from './kept-fields.js';
 import { readJob } from './read.js';
 import type { JobResult } from './result.js';
 import { runJob } from './run.js';
 import { refuseStrandedTies } from './stranded-ties.js';
-import { doneText, keptNumbers, newJobText, writtenTies } from './write.js';
+import { newJobText } from './write.js';
 
 /** Two square rings of 4 mm around islands, and five round openings, on a unit of 200 × 160 mm: nothing comes near a seam. */
 const RINGS: readonly Point[] = [
@@ -138,7 +139,7 @@ it('keeps numbers with their shapes, and counts done marks and proofs of a sheet
     });
   // Numbers turned round, so that they are not those of the order by chance.
   const count = first.kept[INK].length;
-  const numbers = { [INK]: keptNumbers(first.kept)[INK].map(([n, ...rest]) => [count + 1 - n, ...rest]) };
+  const numbers = { [INK]: writtenNumbers(first.kept)[INK].map(([n, ...rest]) => [count + 1 - n, ...rest]) };
   const proof = { [INK]: [{ at: 'X1', offset: '0.3mm' }] };
   const kept = {
     numbers,

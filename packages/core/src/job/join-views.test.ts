@@ -2,9 +2,9 @@ import { describe, expect, it } from 'vitest';
 import { boxContour, contourArea, contoursBox } from '../geometry/contour.js';
 import type { Shape } from '../motif/types.js';
 import { JOIN_VIEWS_MAX, joinViews } from './join-views.js';
+import type { JobFile } from './keys.js';
 import { readJob } from './read.js';
 import { runJob } from './run.js';
-import type { JobFile } from './schema.js';
 
 const [WIDTH, HEIGHT] = [120, 100];
 const bar = (x0: number, y0: number, x1: number, y1: number, ink = '#000000'): Shape => ({

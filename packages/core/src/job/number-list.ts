@@ -1,6 +1,8 @@
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
-import { NUMBER_MAX } from './schema.js';
+
+/** The highest number of an opening: a guard. */
+export const NUMBER_MAX = 1_000_000;
 
 /** Most numbers that one list may name: a guard. */
 const COUNT_MAX = 100_000;

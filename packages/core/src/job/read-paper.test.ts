@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { InputError } from '../units/input-error.js';
-import { LIMITS } from './limits.js';
+import { JOB_KEYS, type JobKeyName } from './keys.js';
 import { type JobOverride, readJob } from './read.js';
 import { newJobText } from './write.js';
 
@@ -162,7 +162,8 @@ it('says why ties of the job do not go with an option', () => {
 it('writes what it reads of paper, double sheets, pace and ties', () => {
   const mm = ({ min, max }: { min: number; max: number }) =>
     fc.integer({ min: Math.ceil(min * 100), max: Math.floor(max * 100) }).map((n) => `${n / 100}mm`);
-  const auto = (bounds: { min: number; max: number }) => fc.oneof(mm(bounds), fc.constant('auto'));
+  const auto = (own: { min: number; max: number }) => fc.oneof(mm(own), fc.constant('auto'));
+  const bounds = (name: JobKeyName) => JOB_KEYS[name].facts.bounds ?? { min: 0, max: 1 };
   const at = fc.tuple(fc.integer({ min: -5000, max: 5000 }), fc.integer({ min: -5000, max: 5000 }));
   const jobs = fc.record(
     {
@@ -174,20 +175,20 @@ it('writes what it reads of paper, double sheets, pace and ties', () => {
         {
           kind: fc.constantFrom('treated', 'card'),
           neck: auto({ min: 0.2, max: 4 }),
-          slit: auto(LIMITS.slitMm),
-          span: auto(LIMITS.spanMm),
+          slit: auto(bounds('paper.slit')),
+          span: auto(bounds('paper.span')),
           tongue: fc.oneof(fc.constant('auto'), fc.integer({ min: 1, max: 100 })),
           stroke: fc.constantFrom('down', 'up', 'left', 'right'),
-          turn: mm(LIMITS.turnMm),
+          turn: mm(bounds('paper.turn')),
           tieWidth: auto({ min: 4, max: 30 }),
-          tieFlare: mm(LIMITS.tieFlareMm),
+          tieFlare: mm(bounds('paper.tieFlare')),
           largeIsland: fc.integer({ min: 1, max: 1000 }),
           hideTies: fc.boolean(),
         },
         { requiredKeys: [] },
       ),
       double: fc.record({ on: fc.boolean(), overlap: mm({ min: 0, max: 2 }) }, { requiredKeys: [] }),
-      pace: fc.record({ mmPerMinute: fc.integer({ min: 1, max: 1000 }), blade: mm(LIMITS.bladeMm) }),
+      pace: fc.record({ mmPerMinute: fc.integer({ min: 1, max: 1000 }), blade: mm(bounds('pace.blade')) }),
       ties: fc.array(at, { maxLength: 5 }).map((list) => ({
         '#0072b2': list.map(([x, y], k) => ({
           id: `T${k + 1}`,

@@ -1,20 +1,12 @@
-import { fractionText, parseFraction } from '../repeat/fraction.js';
-import type { Repeat } from '../repeat/types.js';
+import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
-import { findPaper } from '../units/paper-sizes.js';
 import { explainIssue, type JobPath, pathName } from './explain.js';
-import { LIMITS } from './limits.js';
-import { mirroredFor } from './practice.js';
-import { readMovement } from './read-movement.js';
-import { readDone, readNumbers } from './read-numbers.js';
-import { readDouble, readPace, readPaper } from './read-paper.js';
-import { readPlan, readPlanCloth } from './read-plan.js';
-import { readProof } from './read-proof.js';
-import { readTies } from './read-ties.js';
-import { type FilledJobFile, JOB_VERSION, jobFileSchema } from './schema.js';
-import { readTakenAt } from './taken-at.js';
+import { FieldReader } from './field-reader.js';
+import { JOB_KEYS } from './keys.js';
+import { UNITS_MOST } from './keys-pattern.js';
+import { JOB_VERSION, jobFileSchema } from './schema.js';
 import type { Job } from './types.js';
-import { Values } from './values.js';
+import { writtenAt } from './written-at.js';
 
 /** A value that stands in place of the job file's own; `name` is what a sentence calls it (`--width`). */
 export interface JobOverride {
@@ -35,10 +27,9 @@ export interface ReadJobOptions {
 export interface JobReading {
   readonly job: Job;
   readonly remarks: readonly string[];
+  /** What is written, before any default: what a person wrote in units of their own can be written again as it was. */
+  readonly written: Readonly<Record<string, unknown>>;
 }
-
-/** Stands for a date that nobody gave: engines without a clock still make the same file twice. */
-const NO_DATE = '1970-01-01';
 
 /**
  * Reads a job file: checks it against the schema, fills every default, turns lengths into mm. Unknown keys, values of the
@@ -66,152 +57,55 @@ function readJobData(data: unknown, options: ReadJobOptions): JobReading {
   if (!parsed.success) {
     const issues = parsed.error.issues;
     const more = issues.length > 1 ? ` (and ${issues.length - 1} more like it)` : '';
-    return fail(asSentence(explainIssue(issues[0], merged, nameOf, knownKeys) + more));
+    return fail(asSentence(explainIssue(issues[0], merged, nameOf, { knownKeys, expects }) + more));
   }
-  return fillJob(parsed.data, options, new Values(nameOf, fail));
+  const filled: Record<string, unknown> = parsed.data;
+  const written = (name: string): unknown => writtenAt(filled, name);
+  const reader = new FieldReader({ nameOf, fail, written, today: options.date });
+  return { job: fillJob(filled, reader), remarks: reader.remarks, written: merged };
 }
 
-function fillJob(raw: FilledJobFile, options: ReadJobOptions, values: Values): JobReading {
-  const remarks: string[] = [];
-  const repeat = readRepeat(raw, values, remarks);
-  const across = values.number('across', raw.across, { min: 1, max: LIMITS.units });
-  const down = values.number('down', raw.down, { min: 1, max: LIMITS.units });
-  if (across * down > LIMITS.units) {
-    values.at('across', `times "down" is ${across * down}: at most ${LIMITS.units} units go on one sheet.`);
+/** Fills a job key by key; keys whose default follows from others come after those. */
+function fillJob(filled: Record<string, unknown>, reader: FieldReader): Job {
+  const job = {} as Job;
+  const keys = Object.entries(JOB_KEYS);
+  for (const late of [false, true]) {
+    for (const [name, key] of keys) if (key.late === late) key.read(writtenAt(filled, name), name, reader, job);
   }
-  const { joins, sheet, pages, cloth } = raw;
-  const gapMinMm = values.length('joins.gapMin', joins.gapMin, LIMITS.gapMm);
-  const gapMaxMm = values.length('joins.gapMax', joins.gapMax, LIMITS.gapMm);
-  if (gapMinMm > gapMaxMm) values.at('joins.gapMin', 'is larger than "joins.gapMax": change one of them.');
-  if (raw.motif.trim() === '') values.at('motif', 'is empty: name the drawing, such as "leaves.svg".');
-  const paper = readPaper(raw, values);
-  const ties = readTies(raw, values);
-  const job: Job = {
-    title: raw.title ?? baseName(raw.motif),
-    motif: raw.motif,
-    fonts: raw.fonts,
-    date: readDate(raw.date, options.date, values),
-    revision: raw.revision,
-    size: {
-      widthMm: values.lengthOrAuto('width', raw.width, LIMITS.unitMm),
-      heightMm: values.lengthOrAuto('height', raw.height, LIMITS.unitMm),
-    },
-    repeat,
-    across,
-    down,
-    spill: raw.spill,
-    drawn: raw.drawn,
-    method: raw.method,
-    hairlines: raw.hairlines,
-    paperColour: values.colour('paperColour', raw.paperColour),
-    cut: raw.cut === 'all' ? null : [...new Set(raw.cut.map((one) => values.colour('cut', one)))],
-    joins: {
-      reachMm: values.length('joins.reach', joins.reach, LIMITS.reachMm),
-      gapShare: values.number('joins.gapShare', joins.gapShare, { min: 0, max: 1 }),
-      gapMinMm,
-      gapMaxMm,
-      kinkFineDeg: values.number('joins.kinkFineDeg', joins.kinkFineDeg, { min: 0, max: 90 }, '°'),
-      kinkBroadDeg: values.number('joins.kinkBroadDeg', joins.kinkBroadDeg, { min: 0, max: 90 }, '°'),
-      broadMm: values.length('joins.broad', joins.broad, LIMITS.broadMm),
-    },
-    practice: {
-      hand: raw.hand,
-      transfer: raw.transfer,
-      grain: raw.grain === 'unknown' ? null : raw.grain,
-      gauze: raw.gauze,
-      soak: raw.soak,
-    },
-    punch: raw.punch,
-    punchesMm: readPunches(raw.punches, values),
-    movement: readMovement(raw.movement, values),
-    paper,
-    double: readDouble(raw, { ties, tieWidthMm: paper.tie.widthMm }, values),
-    pace: readPace(raw.pace, values),
-    takenAt: readTakenAt(raw.takenAt, values),
-    ties,
-    numbers: readNumbers(raw.numbers, values),
-    done: readDone(raw.done, values),
-    proof: readProof(raw.proof, values),
-    hold: { mode: raw.hold.mode, widthMm: values.lengthOrAuto('hold.width', raw.hold.width, LIMITS.holdMm) },
-    lapMm: values.lengthOrAuto('lap', raw.lap, LIMITS.lapMm),
-    sheet: {
-      borderMm: values.length('sheet.border', sheet.border, LIMITS.borderMm),
-      trailingMm: values.length('sheet.trailing', sheet.trailing, LIMITS.borderMm),
-      dotMm: values.length('sheet.dot', sheet.dot, LIMITS.dotMm),
-      sightDotMm: values.length('sheet.sightDot', sheet.sightDot, LIMITS.dotMm),
-      seat: sheet.seat,
-    },
-    pages: {
-      paper: values.parsed('pages.paper', pages.paper, paperName),
-      orientation: pages.orientation,
-      marginMm: values.length('pages.margin', pages.margin, LIMITS.marginMm),
-      overlapMm: values.length('pages.overlap', pages.overlap, LIMITS.overlapMm),
-      mirror: pages.mirror === 'auto' ? mirroredFor(raw.transfer) : pages.mirror,
-      skipBlank: pages.skipBlank,
-      scaleAcross: values.number('pages.scaleAcross', pages.scaleAcross, LIMITS.scale),
-      scaleAlong: values.number('pages.scaleAlong', pages.scaleAlong, LIMITS.scale),
-    },
-    cloth: {
-      widthMm: values.length('cloth.width', cloth.width, LIMITS.clothWidthMm),
-      lengthMm: values.length('cloth.length', cloth.length, LIMITS.clothLengthMm),
-      colour: values.colour('cloth.colour', cloth.colour),
-      dye: values.colour('cloth.dye', cloth.dye),
-      seams: cloth.seams,
-      dots: cloth.dots,
-      findings: cloth.findings,
-      ...readPlanCloth(cloth, values),
-    },
-    plan: readPlan(raw.plan, values),
-  };
-  return { job, remarks };
+  checkTogether(job, reader);
+  return job;
 }
 
-/** Punches from the smallest on, each once. */
-function readPunches(raw: readonly string[], values: Values): number[] {
-  const sizes = raw.map((one, k) => values.length(`punches.${k}`, one, LIMITS.punchMm));
-  return [...new Set(sizes)].sort((a, b) => a - b);
-}
-
-/** The step has to suit the repeat; a fraction outside 0 to 1 is brought into range, which is said. */
-function readRepeat(raw: FilledJobFile, values: Values, remarks: string[]): Repeat {
-  const straight: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };
-  const half = { p: 1, q: 2 };
-  if (raw.step === undefined) {
-    if (raw.repeat === 'straight') return straight;
-    return { kind: raw.repeat === 'brick' ? 'brick' : 'drop', step: half };
+/** What no key alone can tell: the first thing that does not go together is refused. */
+function checkTogether({ across, down, joins, paper, double, ties }: Job, reader: FieldReader): void {
+  if (across * down > UNITS_MOST) {
+    reader.at('across', `times "down" is ${across * down}: at most ${UNITS_MOST} units go on one sheet.`);
   }
-  const { fraction: step, changedFrom } = values.parsed('step', raw.step, parseFraction);
-  if (changedFrom !== null)
-    remarks.push(`The step ${changedFrom} is the same as ${fractionText(step)}, and is read as that.`);
-  if (raw.repeat === 'straight') {
-    if (step.p === 0) return straight;
-    return values.at(
-      'step',
-      `is ${raw.step}, but the repeat is straight: say drop or brick for a step, or leave it out.`,
+  if (joins.gapMinMm > joins.gapMaxMm) reader.at('joins.gapMin', 'is larger than "joins.gapMax": change one of them.');
+  const { neckMm } = paper.rules;
+  const { widthMm } = paper.tie;
+  if (widthMm < neckMm) {
+    reader.at(
+      'paper.tieWidth',
+      `is ${formatMm(widthMm)}, narrower than the ${formatMm(neckMm)} below which this paper tears ("paper.neck"): make the ties wider, or say "auto".`,
     );
   }
-  if (raw.repeat === 'half-drop') {
-    if (step.p === 1 && step.q === 2) return { kind: 'drop', step };
-    return values.at('step', `is ${raw.step}, but a half-drop steps by 1/2: say drop for another step.`);
+  if (!double.on) return;
+  if (double.overlapMm > widthMm) {
+    reader.at(
+      'double.overlap',
+      `is ${formatMm(double.overlapMm)}, more than the width of a tie, ${formatMm(widthMm)}: make it smaller, or "paper.tieWidth" larger.`,
+    );
   }
-  if (step.p === 0) {
-    remarks.push(`A ${raw.repeat} by ${raw.step} is a straight repeat, and is read as one.`);
-    return straight;
+  for (const [ink, list] of Object.entries(ties)) {
+    const release = list.find(({ kind }) => kind === 'release');
+    if (release !== undefined) {
+      reader.at(
+        'double.on',
+        `is true, but ${release.id} of "ties.${ink}" is a release tie: with two sheets ties stay, so make it "printed" or take it out.`,
+      );
+    }
   }
-  return { kind: raw.repeat, step };
-}
-
-function readDate(own: string | undefined, given: string | undefined, values: Values): string {
-  const date = own ?? given ?? NO_DATE;
-  const [year, month, day] = /^(\d{4})-(\d{2})-(\d{2})$/.exec(date)?.slice(1).map(Number) ?? [];
-  const real = new Date(Date.UTC(year, month - 1, day));
-  if (year >= 1900 && real.getUTCMonth() === month - 1 && real.getUTCDate() === day) return date;
-  return values.at('date', `is ${JSON.stringify(date)}: write a day of the calendar as YYYY-MM-DD.`);
-}
-
-function baseName(path: string): string {
-  const name = path.split(/[\\/]/).pop() ?? path;
-  return name.replace(/\.[^.]+$/, '') || path;
 }
 
 function asSentence(clause: string): string {
@@ -256,6 +150,11 @@ function withValue(group: Record<string, unknown>, [key, ...rest]: readonly stri
   return { ...group, [key]: inner };
 }
 
+/** What a value of several kinds may be; null where its key does not say. */
+function expects(path: JobPath): string | null {
+  return Object.entries(JOB_KEYS).find(([name]) => name === path.join('.'))?.[1].facts.expects ?? null;
+}
+
 /** What a schema of this library may hold within it: what it wraps, its keys, the values of a record, the items of a list. */
 interface Inner {
   readonly def?: { readonly innerType?: Inner; readonly valueType?: Inner; readonly element?: Inner };
@@ -275,10 +174,4 @@ function unwrapped(schema: Inner | undefined): Inner | undefined {
   let inner = schema;
   while (inner?.def?.innerType !== undefined) inner = inner.def.innerType;
   return inner;
-}
-
-/** The paper as it was written, once it is sure that it is one. */
-function paperName(text: string): string {
-  findPaper(text);
-  return text;
 }

@@ -1,8 +1,3 @@
-import { parseSides } from '../units/sides.js';
-import { LIMITS } from './limits.js';
-import type { FilledJobFile } from './schema.js';
-import type { Values } from './values.js';
-
 /** What a job keeps with places on the unit, or of a sheet of one size. */
 export const TAKEN_GROUPS = ['ties', 'numbers', 'done', 'proof'] as const;
 export type TakenGroup = (typeof TAKEN_GROUPS)[number];
@@ -29,30 +24,20 @@ export function sizeText({ widthMm, heightMm }: UnitSize): string {
   return `${mm(widthMm)} × ${mm(heightMm)} mm`;
 }
 
-export function readTakenAt(raw: FilledJobFile['takenAt'], values: Values): TakenAt {
-  const size = (group: TakenGroup): UnitSize | null => {
-    const text = raw?.[group];
-    if (text === undefined) return null;
-    const path = `takenAt.${group}`;
-    const sides = values.parsed(path, text, parseSides);
-    if (sides === null) {
-      return values.at(path, `is ${JSON.stringify(text)}: write the unit's width and height, such as "300x420mm".`);
-    }
-    const [widthMm, heightMm] = sides.map((mm) => values.number(path, mm, LIMITS.takenSideMm, ' mm'));
-    return { widthMm, heightMm };
-  };
-  return { ties: size('ties'), numbers: size('numbers'), done: size('done'), proof: size('proof') };
-}
-
 /** Digits of a side in a job file, as of all lengths there. */
 const SIDE_DIGITS = 12;
 
-/** The sizes as the job file keeps them; undefined where there is none to keep. */
-export function writtenTakenAt(takenAt: TakenAt): FilledJobFile['takenAt'] {
+/** A unit's size as the job file keeps it. */
+export function sizeWritten({ widthMm, heightMm }: UnitSize): string {
   const side = (mm: number): number => Number(mm.toPrecision(SIDE_DIGITS));
+  return `${side(widthMm)}x${side(heightMm)}mm`;
+}
+
+/** The sizes as the job file keeps them; undefined where there is none to keep. */
+export function writtenTakenAt(takenAt: TakenAt): Partial<Record<TakenGroup, string>> | undefined {
   const known = TAKEN_GROUPS.flatMap((group) => {
     const size = takenAt[group];
-    return size === null ? [] : [[group, `${side(size.widthMm)}x${side(size.heightMm)}mm`] as const];
+    return size === null ? [] : [[group, sizeWritten(size)] as const];
   });
   return known.length === 0 ? undefined : Object.fromEntries(known);
 }

@@ -4,15 +4,37 @@ import { InputError } from '../units/input-error.js';
 import { parseLength } from '../units/length.js';
 import type { JobPath } from './explain.js';
 
+/** What a reader of a job file knows beside the value that it reads. */
+export interface ReadingContext {
+  readonly nameOf: (path: JobPath) => string;
+  readonly fail: (sentence: string) => never;
+  /** What is written under another key, once every default is filled in. */
+  readonly written: (name: string) => unknown;
+  /** The day for a job that gives none, `YYYY-MM-DD`. */
+  readonly today: string | undefined;
+}
+
 /** Reads single values, naming each in its error. */
-export class Values {
-  constructor(
-    private readonly nameOf: (path: JobPath) => string,
-    readonly fail: (sentence: string) => never,
-  ) {}
+export class FieldReader {
+  /** What has to be said about how values were read. */
+  readonly remarks: string[] = [];
+
+  constructor(private readonly context: ReadingContext) {}
+
+  get today(): string | undefined {
+    return this.context.today;
+  }
+
+  written(name: string): unknown {
+    return this.context.written(name);
+  }
+
+  remark(sentence: string): void {
+    this.remarks.push(sentence);
+  }
 
   at(path: string, sentence: string): never {
-    return this.fail(`${this.nameOf(stepsOf(path))} ${sentence}`);
+    return this.context.fail(`${this.context.nameOf(stepsOf(path))} ${sentence}`);
   }
 
   number(path: string, value: number, { min, max }: { min: number; max: number }, unit = ''): number {
@@ -27,7 +49,7 @@ export class Values {
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
       const { message } = error;
-      return this.fail(`${this.nameOf(stepsOf(path))}: ${message[0].toLowerCase()}${message.slice(1)}`);
+      return this.context.fail(`${this.context.nameOf(stepsOf(path))}: ${message[0].toLowerCase()}${message.slice(1)}`);
     }
   }
 
@@ -35,10 +57,6 @@ export class Values {
     const mm = this.parsed(path, text, parseLength);
     if (mm >= bounds.min && mm <= bounds.max) return mm;
     return this.at(path, `is ${formatMm(mm)}: it must be from ${formatMm(bounds.min)} to ${formatMm(bounds.max)}.`);
-  }
-
-  lengthOrAuto(path: string, text: string, bounds: { min: number; max: number }): number | null {
-    return text.trim().toLowerCase() === 'auto' ? null : this.length(path, text, bounds);
   }
 
   colour(path: string, text: string): Ink {
