@@ -37,7 +37,6 @@ function otherChoices() {
     gauze: true,
     soak: true,
     punch: 'wet',
-    ruler: '16',
     punches: ['2mm', '1/8in'],
     movement: { along: 0.2, across: 1.1 },
     grain: 'upright',

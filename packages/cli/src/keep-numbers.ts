@@ -41,7 +41,8 @@ export function keepNumbers(
   const now = writtenNumbers({ ...Object.fromEntries(own), ...result.kept });
   const at = job.takenAt.numbers;
   const same =
-    JSON.stringify(now) === JSON.stringify(writtenNumbers(job.numbers)) && (at === null || isSameSize(at, result.lattice));
+    JSON.stringify(now) === JSON.stringify(writtenNumbers(job.numbers)) &&
+    (at === null || isSameSize(at, result.lattice));
   try {
     const text = withPlaces({ job, jobText }, result, same ? {} : { numbers: { value: now } });
     if (text === jobText) return null;

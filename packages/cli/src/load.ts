@@ -1,5 +1,5 @@
 import { dirname, isAbsolute, resolve } from 'node:path';
-import { InputError, type Job, type JobOverride, jobForMotif, readJob } from '@okuri/core';
+import { InputError, type Job, type JobOverride, type JobReading, jobForMotif, readJob } from '@okuri/core';
 import { decodeUtf8, readBytes, shownPath } from './read-file.js';
 
 /** What a person named: a job file, or a motif that becomes a job of defaults. */
@@ -12,6 +12,8 @@ export interface Loaded {
   readonly job: Job;
   /** What has to be said about how the job was read. */
   readonly remarks: readonly string[];
+  /** What the job file and the command's options say, before any default. */
+  readonly written: JobReading['written'];
   readonly motifPath: string;
   readonly motifBytes: Uint8Array;
   readonly fontPaths: readonly string[];
@@ -36,17 +38,17 @@ export function load(named: string, options: LoadOptions): Loaded {
   const bytes = readBytes(named, 'job or the motif');
   if (isJobFile(named, bytes)) {
     const jobText = decodeUtf8(bytes, named);
-    const { job, remarks } = readJob(jobText, readOptions(named, options));
+    const { job, remarks, written } = readJob(jobText, readOptions(named, options));
     const beside = (path: string) => (isAbsolute(path) ? path : resolve(dirname(named), path));
     const motifPath = beside(job.motif);
     const fontPaths = options.fonts ?? job.fonts.map(beside);
     const motifBytes = readBytes(motifPath, 'motif');
-    return gather({ isJob: true, named, jobText, job, remarks, motifPath, motifBytes, fontPaths }, [named]);
+    return gather({ isJob: true, named, jobText, job, remarks, written, motifPath, motifBytes, fontPaths }, [named]);
   }
-  const { job, remarks } = jobForMotif(readOptions(named, options));
+  const { job, remarks, written } = jobForMotif(readOptions(named, options));
   const fontPaths = options.fonts ?? [];
   return gather(
-    { isJob: false, named, jobText: null, job, remarks, motifPath: named, motifBytes: bytes, fontPaths },
+    { isJob: false, named, jobText: null, job, remarks, written, motifPath: named, motifBytes: bytes, fontPaths },
     [],
   );
 }

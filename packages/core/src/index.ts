@@ -160,6 +160,7 @@ export {
   printSheetPlans,
   stencilDrawings,
 } from './job/drawings.js';
+export type { FieldFacts, FieldKind } from './job/field.js';
 export { type FollowedJob, followSize, marksOfSheet, numbersAtSize } from './job/follow-size.js';
 export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
 export { doneText, writtenNumbers, writtenTies } from './job/kept-fields.js';
@@ -184,6 +185,7 @@ export { laidWords, proofReport } from './job/proof-report.js';
 export { type ProofSheet, parseOffsets, proofSheet, type TypedOffset, withOffsets } from './job/proof-sheet.js';
 export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
 export { movementOf, registerFindings } from './job/register.js';
+export { repeatName } from './job/repeat-fields.js';
 export { type JobResult, judgedSheets, type Progress } from './job/result.js';
 export { runJob } from './job/run.js';
 export { jobSchema } from './job/schema.js';
@@ -449,6 +451,7 @@ export {
 export { type DoubleDifference, doubleDifference } from './stencil/double-difference.js';
 export { type DoubleCells, type DoubleOptions, doubleCells, OVERLAP_MM } from './stencil/double-sheets.js';
 export { drySheet, punchMeasures } from './stencil/dry-sheet.js';
+export { heldWidth } from './stencil/held-margin.js';
 export { sheetMeasures } from './stencil/measures.js';
 export { fittingPaper } from './stencil/named-paper.js';
 export { SELVEDGE_MM, type SeatedDots, type SeatOptions, seatDots } from './stencil/seat-dots.js';

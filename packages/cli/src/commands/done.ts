@@ -1,4 +1,4 @@
-import { InputError, writtenNumbers, markDone, numbersText, sizeText } from '@okuri/core';
+import { InputError, markDone, numbersText, sizeText, writtenNumbers } from '@okuri/core';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { replaceJob } from '../job-file.js';

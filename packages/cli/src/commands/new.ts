@@ -31,7 +31,7 @@ export function addNew(program: Command, run: Run): void {
         .split(sep)
         .join('/');
     const job = { ...loaded.job, motif: beside(loaded.motifPath), fonts: loaded.fontPaths.map(beside) };
-    writeFiles([{ path: output, kind: 'job', content: newJobText(job) }], options);
+    writeFiles([{ path: output, kind: 'job', content: newJobText(job, loaded.written) }], options);
     const lines = [readLine(motif), ...loaded.remarks, `wrote ${shownPath(output)}`];
     run.streams.out(`${lines.join('\n')}\n`);
     run.finish(false);

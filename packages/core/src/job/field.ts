@@ -96,10 +96,9 @@ export function tick(usual: boolean, about: string): Field<boolean, boolean> {
 }
 
 export function colour(usual: string, about: string): Field<string, string> {
-  const said = `${about} "#rrggbb" or "#rgb".`;
   return {
-    ...text(said, usual),
-    facts: { ...FACTS, kind: 'colour', about: said },
+    ...text(`${about} "#rrggbb" or "#rgb".`, usual),
+    facts: { ...FACTS, kind: 'colour', about },
     read: (written, path, reader) => reader.colour(path, written),
   };
 }
@@ -114,7 +113,7 @@ export function length(bounds: Bounds, usual: string, about: string): Field<stri
   const said = `${lengthAbout(about)} From ${formatMm(bounds.min)} to ${formatMm(bounds.max)}.`;
   return {
     ...text(said, usual),
-    facts: { ...FACTS, kind: 'length', about: said, bounds },
+    facts: { ...FACTS, kind: 'length', about, bounds },
     read: (written, path, reader) => reader.length(path, written, bounds),
     write: (mm) => lengthText(mm),
   };

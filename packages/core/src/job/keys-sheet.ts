@@ -15,6 +15,9 @@ const PAGE_EDGE_MM: Bounds = { min: 0, max: 100 };
 /** A printer that is further off than a tenth has been told to scale. */
 const PRINTER_SCALE: Bounds = { min: 0.9, max: 1.1 };
 
+/** How far lead cuts run past the seam by default, mm. A resist shows a hairline of dye, a direct print a hairline of cloth. */
+const LAP_MM = { resist: 0.4, direct: 0.1 } as const;
+
 /** What is asked of the paper where the job says "auto": by its kind, by gauze and by how it prints. */
 const paperOf = ({ paper, practice, method }: Job): AutoPaper =>
   autoPaper({ kind: paper.kind, gauze: practice.gauze, method });
@@ -67,7 +70,7 @@ export const SHEET_KEYS = {
     autoLength(
       { min: 0, max: 10 },
       'How far lead cuts run past the seam; "auto" is 0.4 mm for resist and 0.1 mm for direct.',
-      bySheet,
+      (job) => LAP_MM[job.method],
     ),
   ),
 

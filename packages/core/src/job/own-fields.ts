@@ -163,12 +163,11 @@ function movedPercent(written: WrittenShare, path: string, reader: FieldReader):
 
 /** Whether pages are mirrored; "auto" goes by the transfer. */
 export function mirrored(about: string): Field<'auto' | boolean, boolean> {
-  return {
-    ...own(z.union([z.literal('auto'), z.boolean()]).default('auto'), about, {
-      expects: '"auto", true or false',
-      late: true,
-      read: (written, _path, _reader, job) => (written === 'auto' ? mirroredFor(job.practice.transfer) : written),
-      write: (value, job) => (value === mirroredFor(job.practice.transfer) ? 'auto' : value),
-    }),
-  };
+  const field = own<'auto' | boolean, boolean>(z.union([z.literal('auto'), z.boolean()]).default('auto'), about, {
+    expects: '"auto", true or false',
+    late: true,
+    read: (written, _path, _reader, job) => (written === 'auto' ? mirroredFor(job.practice.transfer) : written),
+    write: (value, job) => (value === mirroredFor(job.practice.transfer) ? 'auto' : value),
+  });
+  return { ...field, facts: { ...field.facts, kind: 'tick' } };
 }

@@ -58,7 +58,7 @@ it('fills every default', () => {
     done: {},
     proof: {},
     hold: { mode: 'band', widthMm: null },
-    lapMm: null,
+    lapMm: 0.4,
     sheet: { borderMm: 40, trailingMm: 25, dotMm: 1, sightDotMm: 1.5, seat: false },
     pages: {
       paper: 'A4',

@@ -30,9 +30,6 @@ import { statementsOf } from './statements.js';
 import { strandedFindings } from './stencils.js';
 import type { Job } from './types.js';
 
-/** How far lead cuts run past the seam by default, mm. A resist shows a hairline of dye, a direct print a hairline of cloth. */
-const LAP_MM = { resist: 0.4, direct: 0.1 } as const;
-
 export interface RunOptions {
   readonly progress?: Progress;
   /** Keeps what stages gave, for the next run. By default nothing is kept. */
@@ -142,7 +139,7 @@ function jobStages({ job: asked, otherNumbers, laid, make }: Begun) {
   const job = once(() => ({ ...marksOfSheet(asked(), laid().value.lattice), otherNumbers: otherNumbers() }));
   const margins = once(() =>
     make('margins', job(), { laid: laid() }, (own, { laid }) => ({
-      lapMm: own.lapMm ?? LAP_MM[own.method],
+      lapMm: own.lapMm,
       oneWide: oneColumn(own.cloth, own.across * laid.lattice.widthMm),
     })),
   );

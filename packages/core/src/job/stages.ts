@@ -75,7 +75,7 @@ export const STAGES = {
     from: ['motif'],
   },
   followed: { reads: ['ties', 'numbers', 'takenAt', 'paper.tie'], from: ['laid'] },
-  margins: { reads: ['across', 'method', 'lapMm', ...CLOTH_WIDTH], from: ['laid'], byValue: true },
+  margins: { reads: ['across', 'lapMm', ...CLOTH_WIDTH], from: ['laid'], byValue: true },
   stepping: {
     reads: ['across', 'down', 'joins.gapMaxMm', 'plan.checkEvery', 'cloth.lengthMm', ...CLOTH_WIDTH],
     from: ['laid'],

@@ -52,8 +52,8 @@ export interface Job {
     readonly broadMm: number;
   };
   readonly hold: { readonly mode: 'band' | 'crossing'; readonly widthMm: number | null };
-  /** null: 0.4 mm for resist, 0.1 mm for direct. */
-  readonly lapMm: number | null;
+  /** How far lead cuts run past the seam. */
+  readonly lapMm: number;
   readonly practice: Practice;
   /** Dots are pricked through the joined cartoon, or measured on the soaked sheet. */
   readonly punch: 'dry' | 'wet';

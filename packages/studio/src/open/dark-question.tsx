@@ -35,11 +35,7 @@ export function DarkQuestion() {
       <h2 id="question-title" tabIndex={-1} autofocus>
         {read.job.motif} is read as one unit of {lengthWords(widthMm, units)} × {lengthWords(heightMm, units)}
       </h2>
-      <LengthField
-        label="Width of the unit, if that is not right"
-        mm={widthMm}
-        onChange={(written) => studio.edit(['width'], written)}
-      />
+      <LengthField of="width" label="Width of the unit, if that is not right" mm={widthMm} />
       <p>What is the dark of the drawing?</p>
       <div class="question-row">
         <button type="button" onClick={() => answer('cut')}>

@@ -22,16 +22,8 @@ export function ClothStep() {
   const { cloth } = job;
   return (
     <>
-      <LengthField
-        label="Width of the cloth"
-        mm={cloth.widthMm}
-        onChange={(written) => studio.edit(['cloth', 'width'], written)}
-      />
-      <LengthField
-        label="Length of the cloth"
-        mm={cloth.lengthMm}
-        onChange={(written) => studio.edit(['cloth', 'length'], written)}
-      />
+      <LengthField of="cloth.width" label="Width of the cloth" mm={cloth.widthMm} />
+      <LengthField of="cloth.length" label="Length of the cloth" mm={cloth.lengthMm} />
       <ColourField
         label="Colour of the cloth"
         value={cloth.colour}

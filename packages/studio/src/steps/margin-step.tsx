@@ -1,4 +1,4 @@
-import { findPaper, fittingPaper, formatMm } from '@okuri/core';
+import { findPaper, fittingPaper, formatMm, heldWidth } from '@okuri/core';
 import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';
@@ -13,7 +13,9 @@ export function MarginStep() {
   const sheet = state.checked?.sheets[0];
   if (job === null) return null;
   const fits = sheet ? fittingPaper(sheet.widthMm, sheet.heightMm, findPaper(job.pages.paper)) : null;
-  const heldMm = sheet?.heldRight ? sheet.heldRight.x1 - sheet.heldRight.x0 : (job.hold.widthMm ?? 25.4);
+  const heldMm = sheet?.heldRight
+    ? sheet.heldRight.x1 - sheet.heldRight.x0
+    : (job.hold.widthMm ?? heldWidth(job.size.widthMm ?? Number.POSITIVE_INFINITY));
   return (
     <>
       <ChoiceField
@@ -25,31 +27,11 @@ export function MarginStep() {
         ]}
         onChange={(value) => studio.edit(['hold', 'mode'], value)}
       />
-      <LengthField
-        label="Width of the held margin"
-        mm={heldMm}
-        onChange={(written) => studio.edit(['hold', 'width'], written)}
-      />
-      <LengthField
-        label="Lap of the lead cuts past the seam"
-        mm={sheet?.lapMm ?? job.lapMm ?? 0}
-        onChange={(written) => studio.edit(['lap'], written)}
-      />
-      <LengthField
-        label="Paper around the design"
-        mm={job.sheet.borderMm}
-        onChange={(written) => studio.edit(['sheet', 'border'], written)}
-      />
-      <LengthField
-        label="Leading dots, which print"
-        mm={job.sheet.dotMm}
-        onChange={(written) => studio.edit(['sheet', 'dot'], written)}
-      />
-      <LengthField
-        label="Trailing dots, for sighting"
-        mm={job.sheet.sightDotMm}
-        onChange={(written) => studio.edit(['sheet', 'sightDot'], written)}
-      />
+      <LengthField of="hold.width" label="Width of the held margin" mm={heldMm} />
+      <LengthField of="lap" label="Lap of the lead cuts past the seam" mm={job.lapMm} />
+      <LengthField of="sheet.border" label="Paper around the design" mm={job.sheet.borderMm} />
+      <LengthField of="sheet.dot" label="Leading dots, which print" mm={job.sheet.dotMm} />
+      <LengthField of="sheet.sightDot" label="Trailing dots, for sighting" mm={job.sheet.sightDotMm} />
       <TickField
         label="Put the dots where they show least"
         value={job.sheet.seat}

@@ -35,16 +35,16 @@ export function MotifStep() {
         {lengthWords(frame.heightMm, state.units)}, {FROM_WORDS[frame.from]}.
       </p>
       <LengthField
+        of="width"
         label="Width of the unit"
         hint="The drawing grows or shrinks evenly with it."
         mm={widthMm}
-        onChange={(written) => studio.edit(['width'], written)}
       />
       <LengthField
+        of="height"
         label="Height of the unit"
         hint="The drawing is not stretched: the frame around it changes."
         mm={heightMm}
-        onChange={(written) => studio.edit(['height'], written)}
       />
       <ChoiceField
         label="The dark of the drawing is"

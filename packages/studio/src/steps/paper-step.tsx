@@ -48,16 +48,8 @@ export function PaperStep() {
         value={job.practice.gauze}
         onChange={(on) => studio.edit(['gauze'], on)}
       />
-      <LengthField
-        label="Least width of paper between openings"
-        mm={rules.neckMm}
-        onChange={(written) => studio.edit(['paper', 'neck'], written)}
-      />
-      <LengthField
-        label="Width of a tie"
-        mm={tie.widthMm}
-        onChange={(written) => studio.edit(['paper', 'tieWidth'], written)}
-      />
+      <LengthField of="paper.neck" label="Least width of paper between openings" mm={rules.neckMm} />
+      <LengthField of="paper.tieWidth" label="Width of a tie" mm={tie.widthMm} />
       <TypedField
         label="Punches at hand"
         hint={`With commas between them. A round hole within ${PUNCH_WITHIN_MM} mm of one is punched, all others are cut by knife.`}

@@ -65,16 +65,8 @@ export function PrintStep() {
         ]}
         onChange={(value) => studio.edit(['pages', 'orientation'], value)}
       />
-      <LengthField
-        label="What the printer leaves blank"
-        mm={pages.marginMm}
-        onChange={(written) => studio.edit(['pages', 'margin'], written)}
-      />
-      <LengthField
-        label="Overlap of neighbouring pages"
-        mm={pages.overlapMm}
-        onChange={(written) => studio.edit(['pages', 'overlap'], written)}
-      />
+      <LengthField of="pages.margin" label="What the printer leaves blank" mm={pages.marginMm} />
+      <LengthField of="pages.overlap" label="Overlap of neighbouring pages" mm={pages.overlapMm} />
       <h3>Save to this machine</h3>
       <ul class="files">
         {FILES.map(({ what, name, about }) => (

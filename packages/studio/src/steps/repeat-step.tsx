@@ -1,18 +1,17 @@
-import { fractionText, type Job, parseFraction } from '@okuri/core';
+import { fractionText, parseFraction, repeatName } from '@okuri/core';
 import { ChoiceField } from '../controls/choice-field';
 import { NumberField } from '../controls/number-field';
 import { TypedField } from '../controls/typed-field';
 import { useStudio } from '../state/use-studio';
+import { jobBounds } from './job-bounds';
 import { useJobNow } from './use-job';
-
-const MOST_UNITS = 20;
 
 /** How the unit steps along the cloth. */
 export function RepeatStep() {
   const { studio } = useStudio();
   const job = useJobNow();
   if (job === null) return null;
-  const kind = kindOf(job);
+  const kind = repeatName(job);
   return (
     <>
       <ChoiceField
@@ -44,24 +43,15 @@ export function RepeatStep() {
       <NumberField
         label="Units across one sheet"
         value={job.across}
-        least={1}
-        most={MOST_UNITS}
-        whole
+        {...jobBounds('across')}
         onChange={(value) => studio.edit(['across'], value)}
       />
       <NumberField
         label="Units down one sheet"
         value={job.down}
-        least={1}
-        most={MOST_UNITS}
-        whole
+        {...jobBounds('down')}
         onChange={(value) => studio.edit(['down'], value)}
       />
     </>
   );
-}
-
-function kindOf({ repeat }: Job): 'straight' | 'half-drop' | 'drop' | 'brick' {
-  if (repeat.kind !== 'drop') return repeat.kind;
-  return fractionText(repeat.step) === '1/2' ? 'half-drop' : 'drop';
 }
