@@ -9,6 +9,8 @@ import { type Uncut, uncutOn } from './uncut.js';
 const TURN_MM = 1.5;
 /** A tight place takes this share of the time of a corner: the knife is led round slowly, but not lifted (an estimate, no published source). */
 const TIGHT_SHARE = 0.5;
+/** Lengths that differ by less are alike, mm: no more than rounding. */
+const ALIKE_MM = 1e-6;
 
 /** What is taken for the pace of a cutter who has not been timed (common practice, no published source). */
 export const USUAL_PACE: Pace = { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 };
@@ -63,7 +65,8 @@ export function openingWork(
     tightPlaces += places.tight.length;
     for (const place of places.tight) {
       tightMm += place.lengthMm;
-      if (place.lengthMm > longest) [longest, tightAt] = [place.lengthMm, place.at];
+      // Of places that are alike the first is named, whatever the last digit says.
+      if (place.lengthMm > longest + ALIKE_MM) [longest, tightAt] = [place.lengthMm, place.at];
     }
   }
   const minutes = lengthMm / pace.mmPerMinute + ((corners + TIGHT_SHARE * tightPlaces) * pace.secondsPerCorner) / 60;
