@@ -70,8 +70,9 @@ export function placeGuideNumbers(
     if (placed) items.push(...placed);
     return placed === null;
   });
-  // The smallest have the fewest places to choose from.
-  waiting.sort((a, b) => boxSize(a.waste.box) - boxSize(b.waste.box));
+  // The smallest have the fewest places to choose from; those that are alike to a µm go by their numbers.
+  const size = (wish: NumberWish) => Math.round(1_000 * boxSize(wish.waste.box));
+  waiting.sort((a, b) => size(a) - size(b));
   for (const wish of waiting) {
     const placed = placeOutside(wish, ground);
     if (placed) items.push(...placed);

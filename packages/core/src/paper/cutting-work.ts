@@ -9,8 +9,8 @@ import { type Uncut, uncutOn } from './uncut.js';
 const TURN_MM = 1.5;
 /** A tight place takes this share of the time of a corner: the knife is led round slowly, but not lifted (an estimate, no published source). */
 const TIGHT_SHARE = 0.5;
-/** Lengths that differ by less are alike, mm: no more than rounding. */
-const ALIKE_MM = 1e-6;
+/** Lengths that differ by less are alike, mm: no knife and no eye tells them apart. */
+const ALIKE_MM = 1e-3;
 
 /** What is taken for the pace of a cutter who has not been timed (common practice, no published source). */
 export const USUAL_PACE: Pace = { mmPerMinute: 150, secondsPerCorner: 3, bladeMm: 1500 };
