@@ -6,6 +6,7 @@ import {
   driftedClothPicture,
   InputError,
   type JobResult,
+  MM_PER_INCH,
   type Output,
   outputs,
   type SheetChanges,
@@ -131,7 +132,7 @@ function drawnAs(
 }
 
 /** Fine enough for the smallest numbers of a map to be read: 300 dots to the inch. */
-const MAP_PIXELS_PER_MM = 300 / 25.4;
+const MAP_PIXELS_PER_MM = 300 / MM_PER_INCH;
 
 /** The placement map: a PDF, or an SVG or PNG for each of its pages, by the ending of `path`. */
 export async function mapFiles(

@@ -6,6 +6,7 @@ import {
   InputError,
   type JoinedScans,
   joinScans,
+  MM_PER_INCH,
   type Motif,
   motifFromTrace,
   type Resolution,
@@ -113,8 +114,6 @@ function statedBy({ name, resolution, remarks }: Scan & { name: string }, { reme
   }
   return { across: resolution.across * MM_PER_INCH, down: resolution.down * MM_PER_INCH, unit: 'inch' };
 }
-
-const MM_PER_INCH = 25.4;
 
 /** Scans joined have one resolution: two that differ by more than this share were made in different ways. */
 const SAME_RESOLUTION = 0.001;

@@ -123,6 +123,19 @@ export type {
   TextItem,
 } from './drawing/types.js';
 export {
+  boxArea,
+  boxDistance,
+  boxesOverlap,
+  boxHolds,
+  boxMiddle,
+  boxOf,
+  boxWithin,
+  growBox,
+  joinBoxes,
+  sharedBox,
+  transformBox,
+} from './geometry/boxes.js';
+export {
   boxContour,
   circleContour,
   contourArea,
@@ -135,7 +148,10 @@ export {
   translateContour,
 } from './geometry/contour.js';
 export { apply, IDENTITY, invert, multiply, translation } from './geometry/matrix.js';
+export { distance, middle, plus } from './geometry/points.js';
+export { pointDistance, segmentMiddle } from './geometry/segments.js';
 export { closedCoords, settledContour } from './geometry/settle.js';
+export { SquareIndex } from './geometry/square-index.js';
 export type { Box, Contour, FillRule, Matrix, Point, Side } from './geometry/types.js';
 export {
   type CheckDocument,
@@ -487,3 +503,4 @@ export { InputError } from './units/input-error.js';
 export { type LengthUnit, type ParseLengthOptions, parseLength } from './units/length.js';
 export { editDistance, nearNames } from './units/near-names.js';
 export { findPaper, PAPERS, type Paper, smallestPaper } from './units/paper-sizes.js';
+export { counted, listText } from './units/words.js';

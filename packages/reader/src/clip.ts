@@ -1,6 +1,8 @@
 import {
   type Box,
   boxContour,
+  boxesOverlap,
+  boxWithin,
   type Clip,
   type Contour,
   contourArea,
@@ -139,7 +141,7 @@ export function unite(parts: readonly Pick<RawShape, 'contours' | 'rule' | 'clip
   if (parts.length === 0) return { clip: { contours: [], rule: 'nonzero' }, exact: true };
   if (parts.length === 1) return { clip: { contours: parts[0].contours, rule: parts[0].rule }, exact: true };
   const boxes = parts.map((part) => contoursBox(part.contours));
-  const apart = boxes.every((a, i) => boxes.every((b, j) => i >= j || a === null || b === null || !overlap(a, b)));
+  const apart = boxes.every((a, i) => boxes.every((b, j) => i >= j || a === null || b === null || !boxesOverlap(a, b)));
   const clipped = parts.some((part) => part.clips.length > 0);
   const rules = new Set(parts.map((part) => part.rule));
   if (apart && rules.size === 1) {
@@ -158,15 +160,7 @@ function windPositive(contours: readonly Contour[], rule: FillRule): readonly Co
   }
   const boxes = contours.map((contour) => contoursBox([contour]) as Box);
   return contours.map((contour, i) => {
-    const around = boxes.filter((box, j) => j !== i && contains(box, boxes[i])).length;
+    const around = boxes.filter((box, j) => j !== i && boxWithin(boxes[i], box)).length;
     return contourArea(contour) > 0 === (around % 2 === 0) ? contour : reverseContour(contour);
   });
-}
-
-function overlap(a: Box, b: Box): boolean {
-  return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
-}
-
-function contains(outer: Box, inner: Box): boolean {
-  return outer.x0 <= inner.x0 && outer.y0 <= inner.y0 && outer.x1 >= inner.x1 && outer.y1 >= inner.y1;
 }

@@ -1,4 +1,13 @@
-import { type Box, type Clip, type Contour, InputError, type Matrix, type Shape, transformContour } from '@okuri/core';
+import {
+  type Box,
+  boxWithin,
+  type Clip,
+  type Contour,
+  InputError,
+  type Matrix,
+  type Shape,
+  transformContour,
+} from '@okuri/core';
 import { MAX_COORDINATE_MM } from './caps.js';
 import { inkBox, strokedBox } from './frame.js';
 import { asKnifeLine, strokeWidthMm } from './knife-lines.js';
@@ -44,7 +53,7 @@ export function finishShapes(
         known = { clip: { contours, rule: clip.rule }, box: uprightRectangle(clip.contours) };
         clips.set(clip, known);
       }
-      if (known.box === null || !holds(known.box, whole)) kept.push(known.clip);
+      if (known.box === null || !boxWithin(whole, known.box)) kept.push(known.clip);
     }
     const [a, b, c, d] = shape.stroke?.pen ?? toMm;
     shapes.push({
@@ -92,8 +101,4 @@ function scaled(contour: Contour, toMm: Matrix, element: string, limited: boolea
     }
   }
   return out;
-}
-
-function holds(outer: Box, inner: Box): boolean {
-  return outer.x0 <= inner.x0 && outer.y0 <= inner.y0 && outer.x1 >= inner.x1 && outer.y1 >= inner.y1;
 }

@@ -1,4 +1,4 @@
-import { type Box, type Clip, contoursBox, type FrameSource, InputError } from '@okuri/core';
+import { type Box, boxArea, type Clip, contoursBox, type FrameSource, InputError, joinBoxes } from '@okuri/core';
 import type { RawNotice } from './notices.js';
 import { isPolygonal, uprightRectangle } from './outline.js';
 import type { RawShape, RepeatSeen, Sink } from './reading.js';
@@ -26,7 +26,7 @@ export function findFrame(sink: Sink, page: Box | null): FoundFrame {
   let best: FoundFrame | null = null;
   for (const { box, element, shape } of sink.rectangles) {
     if (!liesAround(box, sink.shapes, shape, boxes)) continue;
-    if (best !== null && area(best.box) <= area(box)) continue;
+    if (best !== null && boxArea(best.box) <= boxArea(box)) continue;
     const message = `${element} is an unfilled rectangle around the artwork: it is read as the box that repeats and is not cut.`;
     best = {
       box,
@@ -38,8 +38,8 @@ export function findFrame(sink: Sink, page: Box | null): FoundFrame {
   if (best !== null) return best;
   if (page !== null) return { box: page, from: 'page', drawnBy: null, notices: [] };
   let all: Box | null = null;
-  for (const box of boxes.values()) if (box !== null) all = all === null ? box : join(all, box);
-  if (all === null || !(area(all) > 0)) {
+  for (const box of boxes.values()) if (box !== null) all = all === null ? box : joinBoxes(all, box);
+  if (all === null || !(boxArea(all) > 0)) {
     throw new InputError(
       'The drawing states no size and its artwork has no area: set the page size in the drawing program.',
     );
@@ -57,7 +57,7 @@ function frameOfRepeat(repeats: readonly RepeatSeen[]): FoundFrame {
   const { element, contours } = first;
   const upright = uprightRectangle(contours);
   const box = upright ?? contoursBox(contours);
-  if (box === null || !(area(box) > 0)) {
+  if (box === null || !(boxArea(box) > 0)) {
     throw new InputError(
       `The element named "repeat", ${element}, has no area: draw it as a rectangle around one unit.`,
     );
@@ -93,7 +93,7 @@ function liesAround(
     if (box === null) continue;
     if (box.x0 < frame.x0 - px || box.x1 > frame.x1 + px || box.y0 < frame.y0 - py || box.y1 > frame.y1 + py)
       return false;
-    all += area(box);
+    all += boxArea(box);
     const w = Math.min(box.x1, frame.x1) - Math.max(box.x0, frame.x0);
     const h = Math.min(box.y1, frame.y1) - Math.max(box.y0, frame.y0);
     if (w > 0 && h > 0) inside += w * h;
@@ -131,17 +131,4 @@ function meet(a: Box, b: Box | null): Box | null {
     y1: Math.min(a.y1, b.y1),
   };
   return box.x1 >= box.x0 && box.y1 >= box.y0 ? box : null;
-}
-
-function join(a: Box, b: Box): Box {
-  return {
-    x0: Math.min(a.x0, b.x0),
-    y0: Math.min(a.y0, b.y0),
-    x1: Math.max(a.x1, b.x1),
-    y1: Math.max(a.y1, b.y1),
-  };
-}
-
-function area(box: Box): number {
-  return (box.x1 - box.x0) * (box.y1 - box.y0);
 }

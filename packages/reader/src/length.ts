@@ -1,7 +1,9 @@
+import { MM_PER_INCH, PIXELS_PER_INCH } from '@okuri/core';
+
 /** CSS pixels in one of each absolute unit (CSS Values 3, "Absolute lengths"). */
 const PIXELS: Readonly<Record<string, number>> = {
   px: 1,
-  mm: 96 / 25.4,
+  mm: PIXELS_PER_INCH / MM_PER_INCH,
   cm: 96 / 2.54,
   in: 96,
   pt: 96 / 72,
@@ -9,7 +11,7 @@ const PIXELS: Readonly<Record<string, number>> = {
   q: 96 / 101.6,
 };
 
-export const MM_PER_PX = 25.4 / 96;
+export const MM_PER_PX = MM_PER_INCH / PIXELS_PER_INCH;
 
 const NUMBER = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?/;
 

@@ -3,6 +3,7 @@ import {
   briefReport,
   changesSince,
   checkDocument,
+  counted,
   type Finding,
   InputError,
   type JobResult,
@@ -215,7 +216,7 @@ function writtenLines(files: readonly OutputFile[]): string {
     pages.set(dirname(path), (pages.get(dirname(path)) ?? 0) + 1);
   }
   const lines = files.filter(({ isPage }) => !isPage).map(({ path }) => shownPath(path));
-  for (const [folder, count] of pages) lines.push(`${shownPath(folder)} (${count} ${count === 1 ? 'page' : 'pages'})`);
+  for (const [folder, count] of pages) lines.push(`${shownPath(folder)} (${counted(count, 'page')})`);
   return lines.map((line) => `wrote ${line}\n`).join('');
 }
 

@@ -1,5 +1,5 @@
 import { basename, extname } from 'node:path';
-import { type Drawing, InputError, type Motif } from '@okuri/core';
+import { counted, type Drawing, InputError, type Motif } from '@okuri/core';
 import type { Command } from 'commander';
 import { readBytes, shownPath } from '../read-file.js';
 import { readGlass, readKeep, readScale, readTracing, type TraceTexts } from '../trace-options.js';
@@ -95,7 +95,7 @@ function traceReport(traced: TracedScans): string {
   });
   const { level, ink, paper } = trace;
   lines.push(
-    `${count(motif.shapes.length, 'area')}, ${count(outlines(motif), 'outline')}, ${count(nodesOf(motif), 'node')}`,
+    `${counted(motif.shapes.length, 'area')}, ${counted(outlines(motif), 'outline')}, ${counted(nodesOf(motif), 'node')}`,
     `ink is ${paper >= ink ? 'darker' : 'lighter'} than ${level.toFixed(2)} (ink ${ink.toFixed(2)}, paper ${paper.toFixed(2)}; 0 is black)`,
     ...motif.notices.map(({ severity, message }) => `${severity}: ${message}`),
   );
@@ -144,8 +144,4 @@ function nodesOf({ shapes }: Motif): number {
     (sum, { contours }) => sum + contours.reduce((own, { coords }) => own + (coords.length - 2) / 6, 0),
     0,
   );
-}
-
-function count(n: number, what: string): string {
-  return `${n} ${n === 1 ? what : `${what}s`}`;
 }

@@ -1,5 +1,6 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
-import { CORNERS, distanceMm } from '../squaring/spans.js';
+import { CORNERS } from '../squaring/spans.js';
 import type { ExtraDot, Holes } from '../squaring/types.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
@@ -44,7 +45,7 @@ export function placeExtraDots(extra: readonly ExtraDot[], holes: Holes, sheet: 
 function nearer(at: Point, sights: readonly { readonly hole: Point; readonly mm: number }[]): Point {
   let [xx, xy, yy, rx, ry] = [0, 0, 0, 0, 0];
   for (const { hole, mm } of sights) {
-    const reach = distanceMm(hole, at);
+    const reach = distance(hole, at);
     if (reach === 0) continue;
     const [ux, uy] = [(at.x - hole.x) / reach, (at.y - hole.y) / reach];
     xx += ux * ux;

@@ -1,3 +1,4 @@
+import { cross, dot, minus } from '../geometry/points.js';
 import type { Matrix, Point } from '../geometry/types.js';
 
 /**
@@ -69,20 +70,4 @@ export function motionMatrix({ angleRad, x, y }: RigidMotion): Matrix {
 export function rotate(p: Point, angleRad: number): Point {
   const [c, s] = [Math.cos(angleRad), Math.sin(angleRad)];
   return { x: c * p.x - s * p.y, y: s * p.x + c * p.y };
-}
-
-export function minus(a: Point, b: Point): Point {
-  return { x: a.x - b.x, y: a.y - b.y };
-}
-
-export function plus(a: Point, b: Point): Point {
-  return { x: a.x + b.x, y: a.y + b.y };
-}
-
-export function dot(a: Point, b: Point): number {
-  return a.x * b.x + a.y * b.y;
-}
-
-export function cross(a: Point, b: Point): number {
-  return a.x * b.y - a.y * b.x;
 }

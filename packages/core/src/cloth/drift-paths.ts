@@ -1,8 +1,9 @@
+import { plus } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { LatticeStep } from '../repeat/types.js';
 import { linePlace, stepAt } from './drift-model.js';
-import { type Laying, plus } from './drift-motion.js';
+import type { Laying } from './drift-motion.js';
 import type { DriftModel, DriftStep } from './drift-types.js';
 import { gridSteps, type Walk, type WalkedPlacement, walkPlacements } from './drift-walk.js';
 

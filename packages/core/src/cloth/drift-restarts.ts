@@ -1,10 +1,11 @@
+import { minus, plus } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { LatticeStep } from '../repeat/types.js';
 import { checkTolerance, JOIN_ROUNDING_MM } from './drift.js';
 import { joinErrorMm, worstJoinMm } from './drift-joins.js';
 import { linePlace, slidBy, stepAt } from './drift-model.js';
-import { minus, plus, type RigidMotion } from './drift-motion.js';
+import type { RigidMotion } from './drift-motion.js';
 import type { Drift, DriftModel, DriftStep } from './drift-types.js';
 import { type Walk, type WalkedPlacement, walkPlacements } from './drift-walk.js';
 

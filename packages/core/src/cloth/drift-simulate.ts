@@ -1,17 +1,8 @@
+import { cross, dot, minus, plus } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import { InputError } from '../units/input-error.js';
-import {
-  composeMotions,
-  cross,
-  dot,
-  layingMotion,
-  minus,
-  moveBy,
-  plus,
-  type RigidMotion,
-  STAYS,
-} from './drift-motion.js';
+import { composeMotions, layingMotion, moveBy, type RigidMotion, STAYS } from './drift-motion.js';
 import { type LaidStep, lastPath, type PlacePath } from './drift-paths.js';
 import { type RandomNumbers, randomNumbers } from './drift-random.js';
 import {

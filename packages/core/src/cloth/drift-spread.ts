@@ -1,10 +1,10 @@
+import { dot, minus, plus } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { LatticeStep } from '../repeat/types.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import { driftModelFor } from './drift.js';
-import { dot, minus, plus } from './drift-motion.js';
 import { type LaidStep, lastPath, type PlacePath } from './drift-paths.js';
 import type { DriftModel, DriftOptions, DriftSheet, DriftStep } from './drift-types.js';
 

@@ -1,3 +1,4 @@
+import { cross, dot, minus } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { LatticeStep } from '../repeat/types.js';
@@ -6,7 +7,7 @@ import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import { worstJoinMm, worstJoinOf } from './drift-joins.js';
 import { driftModel, linePlace, slidBy, stepAt } from './drift-model.js';
-import { cross, dot, minus, moveBy, secondDotError } from './drift-motion.js';
+import { moveBy, secondDotError } from './drift-motion.js';
 import type {
   Drift,
   DriftedPlacement,

@@ -1,3 +1,4 @@
+import { transformBox } from '../geometry/boxes.js';
 import { contoursBox, transformContour } from '../geometry/contour.js';
 import { apply } from '../geometry/matrix.js';
 import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
@@ -89,7 +90,7 @@ export function laidSheet(sheet: Sheet, direction: Direction): LaidSheet {
     return { name: dot.name, at: apply(turn, dot.at) };
   };
   return {
-    paper: turnedBox({ x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm }, turn),
+    paper: transformBox({ x0: 0, y0: 0, x1: sheet.widthMm, y1: sheet.heightMm }, turn),
     firstDot: laidDot({ x: field.x0, y: field.y0 }),
     cornerDot: laidDot(corner),
     openings: sheet.openings.flatMap((opening) => {
@@ -109,9 +110,4 @@ function nearestDot(dots: readonly Dot[], near: Point): { name: string; at: Poin
 
 function fieldSize({ field }: Sheet): [number, number] {
   return [field.x1 - field.x0, field.y1 - field.y0];
-}
-
-function turnedBox(box: Box, turn: Matrix): Box {
-  const [a, b] = [apply(turn, { x: box.x0, y: box.y0 }), apply(turn, { x: box.x1, y: box.y1 })];
-  return { x0: Math.min(a.x, b.x), y0: Math.min(a.y, b.y), x1: Math.max(a.x, b.x), y1: Math.max(a.y, b.y) };
 }

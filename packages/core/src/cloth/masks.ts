@@ -1,5 +1,5 @@
+import { joinBoxes } from '../geometry/boxes.js';
 import type { Box } from '../geometry/types.js';
-import { joined } from './boxes.js';
 import { type LaidPlacement, TOUCH_MM } from './placements.js';
 import type { ClothSize, Mask } from './plan-types.js';
 
@@ -10,7 +10,7 @@ import type { ClothSize, Mask } from './plan-types.js';
 export function clothMasks(placements: readonly LaidPlacement[], usable: Box, table: ClothSize): Mask[] {
   let reach: Box | null = null;
   for (const { field } of placements) {
-    reach = reach === null ? field : joined(reach, field);
+    reach = reach === null ? field : joinBoxes(reach, field);
   }
   if (reach === null) return [];
   const strips: { side: Mask['side']; box: Box; onCloth: number }[] = [

@@ -1,16 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { cross, dot, minus, plus } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import {
   composeMotions,
-  cross,
-  dot,
   type Laying,
   layingMotion,
-  minus,
   motionMatrix,
   moveBy,
-  plus,
   type RigidMotion,
   repeatMotion,
   STAYS,

@@ -1,11 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { boxArea } from '../geometry/boxes.js';
 import type { Box } from '../geometry/types.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
-import { boxArea } from './boxes.js';
 import { clothMasks } from './masks.js';
 import { clothLeftover, firstField, type LaidPlacement, lateStart, layPlacements } from './placements.js';
 

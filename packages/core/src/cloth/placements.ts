@@ -1,8 +1,8 @@
+import { boxArea, boxWithin, growBox, moveBox, sharedBox } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import { latticePoint, stepsOnto } from '../repeat/lattice.js';
 import type { Lattice, LatticeStep } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
-import { boxArea } from './boxes.js';
 import type { Leftover } from './plan-types.js';
 
 /** What reaches less than this onto the cloth, or beyond it, is only rounding, mm. */
@@ -58,12 +58,7 @@ export function layPlacements(lattice: Lattice, usable: Box, options: LayPlaceme
     );
   }
   const brick = repeat.kind === 'brick';
-  const target = {
-    x0: usable.x0 - origin.x + TOUCH_MM,
-    y0: usable.y0 - origin.y + TOUCH_MM,
-    x1: usable.x1 - origin.x - TOUCH_MM,
-    y1: usable.y1 - origin.y - TOUCH_MM,
-  };
+  const target = growBox(moveBox(usable, { x: -origin.x, y: -origin.y }), -TOUCH_MM);
   const placements: LaidPlacement[] = [];
   let line = Number.NaN;
   let lineNumber = 0;
@@ -72,11 +67,7 @@ export function layPlacements(lattice: Lattice, usable: Box, options: LayPlaceme
     const v = latticePoint(lattice, step);
     const [x0, y0] = [origin.x + v.x, origin.y + v.y];
     const field = { x0, y0, x1: x0 + w, y1: y0 + h };
-    const whole =
-      x0 >= usable.x0 - TOUCH_MM &&
-      y0 >= usable.y0 - TOUCH_MM &&
-      field.x1 <= usable.x1 + TOUCH_MM &&
-      field.y1 <= usable.y1 + TOUCH_MM;
+    const whole = boxWithin(field, usable, TOUCH_MM);
     if (fill === 'whole' && !whole) continue;
     if (start === 'in' && (brick ? x0 < usable.x0 - TOUCH_MM : y0 < usable.y0 - TOUCH_MM)) continue;
     const own = brick ? step.j : step.i;
@@ -87,7 +78,7 @@ export function layPlacements(lattice: Lattice, usable: Box, options: LayPlaceme
     }
     inLine++;
     const [column, row] = brick ? [inLine, lineNumber] : [lineNumber, inLine];
-    const visible = whole ? field : common(field, usable);
+    const visible = whole ? field : (sharedBox(field, usable) as Box);
     const share = whole ? 1 : boxArea(visible) / (w * h);
     placements.push({ id: `c${column}r${row}`, column, row, step, field, visible, share, whole });
   }
@@ -129,13 +120,4 @@ export function clothLeftover(lattice: Lattice, usable: Box, placements: readonl
 function beside(lengthMm: number, fieldMm: number): number {
   const count = wholeFields(lengthMm, fieldMm);
   return count === 0 ? 0 : Math.max(0, lengthMm - count * fieldMm);
-}
-
-function common(a: Box, b: Box): Box {
-  return {
-    x0: Math.max(a.x0, b.x0),
-    y0: Math.max(a.y0, b.y0),
-    x1: Math.min(a.x1, b.x1),
-    y1: Math.min(a.y1, b.y1),
-  };
 }

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { boxArea, joinBoxes } from '../geometry/boxes.js';
 import type { Box } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
-import { boxArea, joined } from './boxes.js';
 import { estimateWear } from './paste.js';
 import { firstField, layPlacements, wholeFields } from './placements.js';
 import { checkShrinkage, fullPlanOptions, type PlanOptions } from './plan-options.js';
@@ -142,7 +142,7 @@ describe('boxes', () => {
       { x0: -3, y0: 5, x1: 2, y1: 20 },
     ];
     expect([boxArea(a), boxArea(b)]).toEqual([21, 75]);
-    for (const both of [joined(a, b), joined(b, a)]) expect(both).toEqual({ x0: -3, y0: 2, x1: 4, y1: 20 });
+    for (const both of [joinBoxes(a, b), joinBoxes(b, a)]) expect(both).toEqual({ x0: -3, y0: 2, x1: 4, y1: 20 });
   });
 });
 

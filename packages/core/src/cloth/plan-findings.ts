@@ -1,5 +1,6 @@
 import type { Finding, Severity } from '../motif/finding.js';
 import { formatMm } from '../units/format.js';
+import { counted } from '../units/words.js';
 import type { Plan } from './plan-types.js';
 
 /** A strip of cloth that is cut off a column and narrower than this needs no word, mm. */
@@ -128,7 +129,7 @@ function panelFindings({ panels }: Plan): Finding[] {
       finding(
         'plan-panels-trimmed',
         'note',
-        `Each panel is trimmed by ${formatMm(panels.trimmedMm)} to ${panels.columns} whole ${panels.columns === 1 ? 'unit' : 'units'} across, so that it meets the next.`,
+        `Each panel is trimmed by ${formatMm(panels.trimmedMm)} to ${counted(panels.columns, 'whole unit')} across, so that it meets the next.`,
         { trimmedMm: panels.trimmedMm },
       ),
     );

@@ -1,6 +1,7 @@
 import { fractionText } from '../repeat/fraction.js';
 import type { Lattice } from '../repeat/types.js';
 import { formatMm } from '../units/format.js';
+import { percentText } from '../units/words.js';
 import { extraWords } from './paste.js';
 import type { FittingSize, Plan } from './plan-types.js';
 
@@ -131,5 +132,5 @@ function repeatWords({ repeat }: Lattice): string {
 }
 
 function percent(value: number | null): string {
-  return value === null ? 'an unknown amount' : `${Number(value.toFixed(2)) + 0} %`;
+  return value === null ? 'an unknown amount' : percentText(value);
 }

@@ -1,10 +1,10 @@
+import { boxesOverlap, joinBoxes } from '../geometry/boxes.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { latticePoint, stepsOnto } from '../repeat/lattice.js';
 import type { Lattice, LatticeStep } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
-import { joined } from './boxes.js';
 import type { LaidSheet } from './laid-sheet.js';
 
 /** Paper that reaches less than this over an opening only touches it, mm: twice what an outline loses when it is flattened. */
@@ -44,7 +44,7 @@ export function coversWet(sheet: LaidSheet, by: Point): boolean {
   if (!(over.x0 < over.x1 && over.y0 < over.y1)) return false;
   // A point inside an opening settles most cases without a look at outlines.
   if (sheet.openings.some((o) => within(over, o.inside.x, o.inside.y))) return true;
-  return sheet.openings.some((o) => meets(over, o.box) && boxMeetsArea(over, o.contours));
+  return sheet.openings.some((o) => boxesOverlap(over, o.box) && boxMeetsArea(over, o.contours));
 }
 
 /** Whether an open box and the inside of contours (nonzero) share an area. */
@@ -68,7 +68,7 @@ export function boxMeetsArea(box: Box, contours: readonly Contour[]): boolean {
 /** The lattice steps, other than none, at which paper could lie over an opening. */
 function stepsInReach({ paper, openings }: LaidSheet, lattice: Lattice): LatticeStep[] {
   if (openings.length === 0) return [];
-  const wet = openings.reduce((all, { box }) => joined(all, box), openings[0].box);
+  const wet = openings.reduce((all, { box }) => joinBoxes(all, box), openings[0].box);
   const cells = ((paper.x1 - paper.x0) * (paper.y1 - paper.y0)) / (lattice.widthMm * lattice.heightMm);
   if (cells > MAX_REACH) {
     throw new InputError(
@@ -98,10 +98,6 @@ function sideMeetsBox(box: Box, ax: number, ay: number, bx: number, by: number):
 
 function within(box: Box, x: number, y: number): boolean {
   return x > box.x0 && x < box.x1 && y > box.y0 && y < box.y1;
-}
-
-function meets(a: Box, b: Box): boolean {
-  return a.x0 < b.x1 && a.x1 > b.x0 && a.y0 < b.y1 && a.y1 > b.y0;
 }
 
 function key({ i, j }: LatticeStep): string {

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { boxContour, circleContour, reverseContour } from '../geometry/contour.js';
-import { ClearSpace, grow, isInside, NO_OWNER, SOFT } from './clear-space.js';
+import { growBox } from '../geometry/boxes.js';
+import { circleContour } from '../geometry/contour.js';
+import { ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
 
 const coordinate = fc.double({ min: -60, max: 200, noNaN: true });
 const point = fc.record({ x: coordinate, y: coordinate });
@@ -47,8 +48,8 @@ describe('ClearSpace', () => {
           );
           if (inside) expect(space.isClear(box)).toBe(false);
           // Points 1 mm apart miss a line that only grazes: a clear wider box must hold none.
-          if (space.isClear(grow(box, 1))) expect(inside).toBe(false);
-          else if (!inside && space.isClear(box)) expect(space.isClear(grow(box, -0.2))).toBe(true);
+          if (space.isClear(growBox(box, 1))) expect(inside).toBe(false);
+          else if (!inside && space.isClear(box)) expect(space.isClear(growBox(box, -0.2))).toBe(true);
         },
       ),
     );
@@ -97,24 +98,5 @@ describe('ClearSpace', () => {
     expect(space.crossesOthers(from, { x: 22, y: 30 }, 7)).toBe(false);
     expect(space.crossesOthers(from, { x: 22, y: 30 }, 8)).toBe(true);
     expect(space.crossesOthers(from, { x: 22, y: 8 }, 8)).toBe(false);
-  });
-});
-
-describe('isInside', () => {
-  const outer = boxContour({ x0: 0, y0: 0, x1: 20, y1: 20 });
-  const hole = reverseContour(circleContour({ x: 10, y: 10 }, 5));
-
-  it.each([
-    [2, 2, true],
-    [10, 10, false],
-    [10, 16, true],
-    [25, 10, false],
-    [-1, 10, false],
-  ])('(%d, %d) %s', (x, y, inside) => {
-    expect(isInside([outer, hole], { x, y })).toBe(inside);
-  });
-
-  it('is false without outlines', () => {
-    expect(isInside([], { x: 0, y: 0 })).toBe(false);
   });
 });

@@ -1,4 +1,7 @@
+import { boxOf } from '../geometry/boxes.js';
 import { flattenCubic } from '../geometry/flatten.js';
+import { between, turn } from '../geometry/points.js';
+import { SquareIndex } from '../geometry/square-index.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { type CrossedCells, crossedCells, isCrossed } from './crossed-cells.js';
 
@@ -10,8 +13,6 @@ const PIECE_MM = 16;
 const CELL_MM = 8;
 /** Lines that bar the inside of a box are no farther apart than this, mm: less than the height of any word. */
 const BAR_MM = 1.5;
-/** Cells are keyed by one number; a sheet has fewer cells than this a row. */
-const ROW = 1 << 16;
 
 /** A box by its middle, half its sides, and how far it is turned, degrees clockwise as seen. */
 export interface TurnedBox {
@@ -33,7 +34,7 @@ export const SOFT = -1;
 export class ClearSpace {
   private readonly lines: number[] = [];
   private readonly owners: number[] = [];
-  private readonly cells = new Map<number, number[]>();
+  private readonly pieces = new SquareIndex<number>(CELL_MM);
   private crossed: CrossedCells | null = null;
 
   /** Adds outlines. `owner` is the number of the opening they belong to. */
@@ -81,12 +82,13 @@ export class ClearSpace {
       const y1 = ay + ((by - ay) * (k + 1)) / pieces;
       this.lines.push(x0, y0, x1, y1);
       this.owners.push(owner);
-      this.eachCell(x0, y0, x1, y1, (key) => {
-        const cell = this.cells.get(key);
-        if (cell) cell.push(id);
-        else this.cells.set(key, [id]);
-        return false;
-      });
+      this.pieces.addBox(
+        id,
+        boxOf([
+          { x: x0, y: y0 },
+          { x: x1, y: y1 },
+        ]),
+      );
     }
   }
 
@@ -98,10 +100,7 @@ export class ClearSpace {
   /** True where no line comes into the box. */
   isClear(box: Box): boolean {
     if (this.crossed && isCrossed(this.crossed, box)) return false;
-    return !this.eachCell(box.x0, box.y0, box.x1, box.y1, (key) => {
-      const cell = this.cells.get(key);
-      return cell?.some((id) => this.lineMeetsBox(id, box)) ?? false;
-    });
+    return !this.pieces.some(box, (id) => this.lineMeetsBox(id, box));
   }
 
   /** True where no line comes into the turned box. */
@@ -120,16 +119,12 @@ export class ClearSpace {
     const x = Math.abs(halfU * cos) + Math.abs(halfV * sin);
     const y = Math.abs(halfU * sin) + Math.abs(halfV * cos);
     const box = { x0: -halfU, y0: -halfV, x1: halfU, y1: halfV };
-    return !this.eachCell(at.x - x, at.y - y, at.x + x, at.y + y, (key) => {
-      const cell = this.cells.get(key);
-      return (
-        cell?.some((id) => {
-          const k = 4 * id;
-          const [ax, ay] = [this.lines[k] - at.x, this.lines[k + 1] - at.y];
-          const [bx, by] = [this.lines[k + 2] - at.x, this.lines[k + 3] - at.y];
-          return meetsBox(ax * cos + ay * sin, ay * cos - ax * sin, bx * cos + by * sin, by * cos - bx * sin, box);
-        }) ?? false
-      );
+    const around = { x0: at.x - x, y0: at.y - y, x1: at.x + x, y1: at.y + y };
+    return !this.pieces.some(around, (id) => {
+      const k = 4 * id;
+      const [ax, ay] = [this.lines[k] - at.x, this.lines[k + 1] - at.y];
+      const [bx, by] = [this.lines[k + 2] - at.x, this.lines[k + 3] - at.y];
+      return meetsBox(ax * cos + ay * sin, ay * cos - ax * sin, bx * cos + by * sin, by * cos - bx * sin, box);
     });
   }
 
@@ -138,29 +133,11 @@ export class ClearSpace {
    * it crosses one that belongs to no opening.
    */
   crossesOthers(a: Point, b: Point, owner: number, { overOutlines = false } = {}): boolean {
-    return this.eachCell(a.x, a.y, b.x, b.y, (key) => {
-      const cell = this.cells.get(key);
-      return (
-        cell?.some((id) => {
-          const own = this.owners[id];
-          const counts = overOutlines ? own === NO_OWNER : own !== owner && own !== SOFT;
-          return counts && this.lineCrosses(id, a, b);
-        }) ?? false
-      );
+    return this.pieces.some(boxOf([a, b]), (id) => {
+      const own = this.owners[id];
+      const counts = overOutlines ? own === NO_OWNER : own !== owner && own !== SOFT;
+      return counts && this.lineCrosses(id, a, b);
     });
-  }
-
-  /** Calls `found` with every cell that the box of two corners reaches, until it says true. */
-  private eachCell(ax: number, ay: number, bx: number, by: number, found: (key: number) => boolean): boolean {
-    const i1 = Math.floor(Math.max(ax, bx) / CELL_MM);
-    const j0 = Math.floor(Math.min(ay, by) / CELL_MM);
-    const j1 = Math.floor(Math.max(ay, by) / CELL_MM);
-    for (let i = Math.floor(Math.min(ax, bx) / CELL_MM); i <= i1; i++) {
-      for (let j = j0; j <= j1; j++) {
-        if (found(i * ROW + j)) return true;
-      }
-    }
-    return false;
   }
 
   private lineMeetsBox(id: number, box: Box): boolean {
@@ -172,7 +149,7 @@ export class ClearSpace {
     const k = 4 * id;
     const p = { x: this.lines[k], y: this.lines[k + 1] };
     const q = { x: this.lines[k + 2], y: this.lines[k + 3] };
-    return side(p, q, a) !== side(p, q, b) && side(a, b, p) !== side(a, b, q);
+    return turn(p, q, a) > 0 !== turn(p, q, b) > 0 && turn(a, b, p) > 0 !== turn(a, b, q) > 0;
   }
 }
 
@@ -181,10 +158,6 @@ export function turnedCorners({ at, halfU, halfV, turn }: TurnedBox): [Point, Po
   const [cos, sin] = [Math.cos((turn * Math.PI) / 180), Math.sin((turn * Math.PI) / 180)];
   const corner = (u: number, v: number): Point => ({ x: at.x + u * cos - v * sin, y: at.y + u * sin + v * cos });
   return [corner(-halfU, -halfV), corner(halfU, -halfV), corner(halfU, halfV), corner(-halfU, halfV)];
-}
-
-function between(p: Point, q: Point, t: number): Point {
-  return { x: p.x + t * (q.x - p.x), y: p.y + t * (q.y - p.y) };
 }
 
 /** Whether a line comes into a box: it is clipped to the box side by side (Liang and Barsky, 1984). */
@@ -205,35 +178,4 @@ function meetsBox(ax: number, ay: number, bx: number, by: number, box: Box): boo
   const s = (box.y0 - ay) / dy;
   const t = (box.y1 - ay) / dy;
   return Math.max(from, Math.min(s, t)) <= Math.min(to, Math.max(s, t));
-}
-
-function side(p: Point, q: Point, r: Point): boolean {
-  return (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x) > 0;
-}
-
-/** True where `p` lies inside closed outlines by the nonzero rule. */
-export function isInside(contours: readonly Contour[], p: Point): boolean {
-  let winding = 0;
-  for (const { coords } of contours) {
-    if (coords.length < 8) continue;
-    let x = coords[0];
-    let y = coords[1];
-    const turn = (nx: number, ny: number): void => {
-      if (y <= p.y !== ny <= p.y) {
-        const cross = (nx - x) * (p.y - y) - (ny - y) * (p.x - x);
-        if (ny > y && cross > 0) winding++;
-        if (ny <= y && cross < 0) winding--;
-      }
-      x = nx;
-      y = ny;
-    };
-    for (let k = 0; k + 7 < coords.length; k += 6) flattenCubic(coords, k, FLATTEN_LABEL_MM, turn);
-    turn(coords[0], coords[1]);
-  }
-  return winding !== 0;
-}
-
-/** A box grown by `byMm` on every side. */
-export function grow({ x0, y0, x1, y1 }: Box, byMm: number): Box {
-  return { x0: x0 - byMm, y0: y0 - byMm, x1: x1 + byMm, y1: y1 + byMm };
 }

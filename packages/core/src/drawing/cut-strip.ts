@@ -1,3 +1,4 @@
+import { boxesOverlap, boxHolds } from '../geometry/boxes.js';
 import { contoursBox, polyline, translateContour } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
@@ -6,7 +7,6 @@ import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { sheetRepeat } from '../stencil/dots.js';
 import type { Dot, Sheet } from '../stencil/types.js';
-import { boxesMeet } from './guide-view.js';
 import { uprightNumber } from './upright-numbers.js';
 
 /** How much of the next placement is seen beyond the seam, mm. */
@@ -88,11 +88,13 @@ function cutStrip(sheet: Sheet, seam: 'right' | 'bottom', options: CutStripOptio
   const box = stripBox(sheet, seam);
   const margin = (by: number): Box =>
     right ? { ...box, x0: box.x0 - by, x1: box.x1 + by } : { ...box, y0: box.y0 - by, y1: box.y1 + by };
-  const inBox = <T extends { readonly at: Point }>({ at }: T): boolean => contains(box, at);
+  const inBox = <T extends { readonly at: Point }>({ at }: T): boolean => boxHolds(box, at);
   const part = (key: 'firstCut' | 'secondCut') =>
     openings.flatMap(({ number, [key]: contours }): StripOpening[] => {
       const own = contoursBox(contours);
-      return own !== null && boxesMeet(own, box) ? [{ number, name: uprightNumber(number, openings), contours }] : [];
+      return own !== null && boxesOverlap(own, box)
+        ? [{ number, name: uprightNumber(number, openings), contours }]
+        : [];
     });
   const beside = { x0: field.x1, y0: Math.max(box.y0, field.y0), x1: Math.max(field.x1, box.x1), y1: box.y1 };
   const below = {
@@ -189,11 +191,11 @@ function leadContours(sheet: Sheet, beyond: readonly Box[], options: CutStripOpt
       if (i === 0 && j === 0) continue;
       const v = latticePoint(stepping, { i, j });
       const back = beyond.map((b) => ({ x0: b.x0 - v.x, y0: b.y0 - v.y, x1: b.x1 - v.x, y1: b.y1 - v.y }));
-      if (!back.some((b) => boxesMeet(b, field))) continue;
+      if (!back.some((b) => boxesOverlap(b, field))) continue;
       const own = printed ?? openings.flatMap(({ firstCut }) => firstCut);
       const seen = own.filter((c) => {
         const box = contoursBox([c]);
-        return box !== null && back.some((b) => boxesMeet(b, box));
+        return box !== null && back.some((b) => boxesOverlap(b, box));
       });
       const joins = printed ? [] : ends.joins.filter(({ step }) => Math.hypot(step.x - v.x, step.y - v.y) < AT_JOIN_MM);
       const moved = seen.map((contour) => asProved(contour, { field, joins, offsets }));
@@ -290,8 +292,4 @@ function flattened({ coords }: Contour): Point[] {
   const points: Point[] = [];
   for (let k = 0; k + 7 < coords.length; k += 6) flattenCubic(coords, k, FLATTEN_MM, (x, y) => points.push({ x, y }));
   return points;
-}
-
-function contains(box: Box, p: Point): boolean {
-  return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
 }

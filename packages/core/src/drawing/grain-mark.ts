@@ -1,7 +1,8 @@
+import { boxOf, growBox } from '../geometry/boxes.js';
 import { polyline } from '../geometry/contour.js';
-import type { Box, Point } from '../geometry/types.js';
+import type { Point } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
-import { type ClearSpace, grow, NO_OWNER } from './clear-space.js';
+import { type ClearSpace, NO_OWNER } from './clear-space.js';
 import { GREY } from './palette.js';
 import { textWidthMm } from './text.js';
 import type { FontMetrics, Item } from './types.js';
@@ -32,9 +33,9 @@ export function grainMark(sheet: Sheet, space: ClearSpace, font: FontMetrics): I
       const at = upright
         ? { x: side + HEAD_MM / 2 + GAP_MM, y: start + ARROW_MM / 2 + EM_MM / 3 }
         : { x: start + ARROW_MM / 2 - width / 2, y: side - HEAD_MM / 2 - GAP_MM };
-      const arrow = boxOf(along(0, -HEAD_MM / 2), along(ARROW_MM, HEAD_MM / 2));
+      const arrow = boxOf([along(0, -HEAD_MM / 2), along(ARROW_MM, HEAD_MM / 2)]);
       const word = { x0: at.x, y0: at.y - EM_MM, x1: at.x + width, y1: at.y + EM_MM / 4 };
-      const boxes = [arrow, word].map((box) => grow(box, 0.5));
+      const boxes = [arrow, word].map((box) => growBox(box, 0.5));
       if (!boxes.every((box) => box.x0 > 0 && box.y0 > 0 && space.isClear(box))) continue;
       for (const box of boxes) space.addBox(box, NO_OWNER);
       const head = (u: number, back: number) =>
@@ -54,8 +55,4 @@ export function grainMark(sheet: Sheet, space: ClearSpace, font: FontMetrics): I
     }
   }
   return [];
-}
-
-function boxOf(a: Point, b: Point): Box {
-  return { x0: Math.min(a.x, b.x), y0: Math.min(a.y, b.y), x1: Math.max(a.x, b.x), y1: Math.max(a.y, b.y) };
 }

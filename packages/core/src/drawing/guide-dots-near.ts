@@ -1,6 +1,7 @@
+import { boxDistance } from '../geometry/boxes.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
-import type { Box, Contour, Point } from '../geometry/types.js';
+import type { Contour, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 
 /** Where a curve is nearest is drawn to this, mm: a tenth of the line that shows it. The distance itself is that of the curve. */
@@ -54,8 +55,4 @@ function footOn(contours: readonly Contour[], at: Point): Point {
     for (let k = 0; k + 7 < coords.length; k += 6) flattenCubic(coords, k, FLATTEN_MM, side);
   }
   return foot;
-}
-
-function boxDistance({ x0, y0, x1, y1 }: Box, { x, y }: Point): number {
-  return Math.hypot(Math.max(x0 - x, 0, x - x1), Math.max(y0 - y, 0, y - y1));
 }

@@ -1,3 +1,4 @@
+import { boxesOverlap, boxHolds } from '../geometry/boxes.js';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Point } from '../geometry/types.js';
 import type { Corner } from '../squaring/types.js';
@@ -9,7 +10,7 @@ import { scaleBar } from './guide-bar.js';
 import { type NearOpening, nearOpening } from './guide-dots-near.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
 import type { SquareWork } from './guide-square-work.js';
-import { boxesMeet, type View, viewContours, viewFrame, viewPoint } from './guide-view.js';
+import { type View, viewContours, viewFrame, viewPoint } from './guide-view.js';
 import { placeTags } from './name-tags.js';
 import { COLOURS, GREY, lineStyle, WASTE_TINT } from './palette.js';
 import { wrapText } from './text.js';
@@ -95,7 +96,7 @@ function cellItems(pages: GuidePages, sheet: Sheet, dot: Dot, near: NearOpening 
     scale: 1,
     at,
   };
-  const seen = sheet.openings.filter(({ box }) => boxesMeet(box, view.window));
+  const seen = sheet.openings.filter(({ box }) => boxesOverlap(box, view.window));
   const middle = viewPoint(view, dot.at);
   const [from, to] = CROSS_MM;
   const arms = [0, 1, 2, 3].map((quarter) => {
@@ -117,7 +118,7 @@ function cellItems(pages: GuidePages, sheet: Sheet, dot: Dot, near: NearOpening 
   }
   space.addContours([...arms, ...foot], SOFT);
   space.addContours(viewContours(view, [paperOutline(sheet), boxContour(sheet.field), ...holdLine(sheet)]), SOFT);
-  const shown = near !== null && !near.inside && isWithin(near.foot, view) ? near : null;
+  const shown = near !== null && !near.inside && boxHolds(view.window, near.foot) ? near : null;
   const tags = placeTags(
     [
       { text: dot.name, starts: [middle], aroundMm: 1.6 },
@@ -158,8 +159,4 @@ function cellItems(pages: GuidePages, sheet: Sheet, dot: Dot, near: NearOpening 
       line: { colour: GREY, widthMm: 0.2 },
     },
   ];
-}
-
-function isWithin(p: Point, { window: w }: View): boolean {
-  return p.x >= w.x0 && p.x <= w.x1 && p.y >= w.y0 && p.y <= w.y1;
 }

@@ -6,6 +6,7 @@ import { PUNCH_WITHIN_MM } from '../stencil/tools.js';
 import type { JudgedSheet, Sheet } from '../stencil/types.js';
 import { formatMm, INCH_PARTS } from '../units/format.js';
 import type { Paper } from '../units/paper-sizes.js';
+import { counted } from '../units/words.js';
 import { LEADINGS_MM, textBlocks } from './guide-blocks.js';
 import { findingsOf } from './guide-joins.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
@@ -75,7 +76,7 @@ export function frontPage(pages: GuidePages, head: GuideHead, sheet: JudgedSheet
   pages.notice([stopWords(sheet), partWords(sheet)].filter((text) => text !== null).join(' '));
   const open = findingsOf(sheet, findings).filter((f) => f.severity === 'stop' || f.severity === 'fix').length;
   if (open > 0) {
-    const things = open === 1 ? '1 thing' : `${open} things`;
+    const things = counted(open, 'thing');
     pages.notice(`Not ready to cut: ${things} to settle first, named after the overview.`);
   }
   pages.space(1.5);

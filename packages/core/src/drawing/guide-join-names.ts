@@ -1,9 +1,10 @@
+import { boxWithin, growBox } from '../geometry/boxes.js';
 import { polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
-import { ClearSpace, grow, NO_OWNER } from './clear-space.js';
+import { ClearSpace, NO_OWNER } from './clear-space.js';
 import { numberBox } from './guide-numbers.js';
 import { insideSides, outlinesOf, type Side } from './guide-outlines.js';
-import { boxWithin } from './guide-view.js';
+import { FRAME_SLACK_MM } from './guide-view.js';
 import { emOfCap } from './label-box.js';
 import { COLOURS, GREY } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
@@ -36,7 +37,7 @@ export function joinNames(
   space.addContours(contours, 1);
   space.addContours([seam], NO_OWNER);
   // The ring around the crossing stays free.
-  space.addBox(grow({ x0: crossing.x, y0: crossing.y, x1: crossing.x, y1: crossing.y }, 1.8), 1);
+  space.addBox(growBox({ x0: crossing.x, y0: crossing.y, x1: crossing.x, y1: crossing.y }, 1.8), 1);
   const sides = outlinesOf(contours, frame).sides();
   return names.flatMap(({ text, into }) => {
     const target = wasteNear(sides, crossing, into);
@@ -84,13 +85,13 @@ function place(
     most: number;
   },
 ): Item[] | null {
-  const unit = grow(numberBox({ x: 0, y: 0 }, text, CAP_MM, font), CLEARANCE_MM);
+  const unit = growBox(numberBox({ x: 0, y: 0 }, text, CAP_MM, font), CLEARANCE_MM);
   for (let r = 1.5; r <= REACH_MM; r *= 1.1) {
     for (let k = 0; k < DIRECTIONS; k++) {
       const angle = -Math.PI / 4 + (2 * Math.PI * k) / DIRECTIONS;
       const at = { x: target.x + r * Math.cos(angle), y: target.y + r * Math.sin(angle) };
       const box = { x0: at.x + unit.x0, y0: at.y + unit.y0, x1: at.x + unit.x1, y1: at.y + unit.y1 };
-      if (!boxWithin(box, frame) || !space.isClear(box)) continue;
+      if (!boxWithin(box, frame, FRAME_SLACK_MM) || !space.isClear(box)) continue;
       if (space.crossesOthers(target, at, 1) || crossings(sides, target, at) > most) continue;
       const label: Item = {
         kind: 'text',

@@ -1,8 +1,9 @@
+import { boxHolds, boxWithin, growBox, sharedBox } from '../geometry/boxes.js';
 import { circleContour, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
-import { type ClearSpace, grow, NO_OWNER } from './clear-space.js';
+import { type ClearSpace, NO_OWNER } from './clear-space.js';
 import { insideSides, type Outlines, type Side } from './guide-outlines.js';
-import { boxShared, boxWithin } from './guide-view.js';
+import { FRAME_SLACK_MM } from './guide-view.js';
 import { edgeTowards, emOfCap, wordBox } from './label-box.js';
 import { COLOURS, GREY, PAPER } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
@@ -94,19 +95,20 @@ export function numberBox(at: Point, text: string, capMm: number, font: FontMetr
 function placeInside(wish: NumberWish, ground: NumberGround): Item[] | null {
   const { space, frame, font } = ground;
   const { box } = wish.waste;
-  const seen = boxShared(box, frame);
+  const seen = sharedBox(box, frame);
   if (!seen) return null;
   let places: Point[] | null = null;
   for (const text of [...(wish.longText ? [wish.longText] : []), wish.text]) {
     for (const cap of NUMBER_CAPS_MM) {
-      const unit = grow(numberBox({ x: 0, y: 0 }, text, cap, font), CLEARANCE_MM);
+      const unit = growBox(numberBox({ x: 0, y: 0 }, text, cap, font), CLEARANCE_MM);
       // What is as broad as its box is broad can't hold more.
       if (seen.x1 - seen.x0 < 2 * unit.x1 || seen.y1 - seen.y0 < 2 * unit.y1) continue;
       places ??= [...(wish.at ? [wish.at] : []), ...latticePlaces(seen)];
       for (const at of places) {
         const roomy = { x0: at.x + unit.x0, y0: at.y + unit.y0, x1: at.x + unit.x1, y1: at.y + unit.y1 };
-        if (!boxWithin(roomy, frame) || !space.isClear(roomy) || !insideSides(wish.waste.sides(), at)) continue;
-        space.addBox(grow(numberBox(at, text, cap, font), APART_MM), NO_OWNER);
+        if (!boxWithin(roomy, frame, FRAME_SLACK_MM) || !space.isClear(roomy) || !insideSides(wish.waste.sides(), at))
+          continue;
+        space.addBox(growBox(numberBox(at, text, cap, font), APART_MM), NO_OWNER);
         return numberItems({ ...wish, text }, at, cap, font);
       }
     }
@@ -130,7 +132,7 @@ function placeOutside(wish: NumberWish, ground: NumberGround): Item[] | null {
   const cap = NUMBER_CAPS_MM[NUMBER_CAPS_MM.length - 1];
   const sides = wish.waste.sides();
   const anchors = anchorsOf(wish, sides, frame);
-  const unit = grow(numberBox({ x: 0, y: 0 }, wish.text, cap, font), CLEARANCE_MM);
+  const unit = growBox(numberBox({ x: 0, y: 0 }, wish.text, cap, font), CLEARANCE_MM);
   for (let r = 2; r <= REACH_MM; r *= GROWTH) {
     for (const anchor of anchors) {
       for (let k = 0; k < DIRECTIONS; k++) {
@@ -138,13 +140,13 @@ function placeOutside(wish: NumberWish, ground: NumberGround): Item[] | null {
         const angle = -Math.PI / 4 + (2 * Math.PI * k) / DIRECTIONS;
         const at = { x: anchor.x + r * Math.cos(angle), y: anchor.y + r * Math.sin(angle) };
         const roomy = { x0: at.x + unit.x0, y0: at.y + unit.y0, x1: at.x + unit.x1, y1: at.y + unit.y1 };
-        if (!boxWithin(roomy, frame) || !space.isClear(roomy)) continue;
-        if (waste.some((w) => contains(w.box, at) && insideSides(w.sides(), at))) continue;
+        if (!boxWithin(roomy, frame, FRAME_SLACK_MM) || !space.isClear(roomy)) continue;
+        if (waste.some((w) => boxHolds(w.box, at) && insideSides(w.sides(), at))) continue;
         const from = edgeTowards(roomy, anchor);
         const tip = tipInWaste(sides, from, anchor);
-        if (tip === null || !contains(frame, tip.at) || tip.freeMm < LEAST_LEADER_MM) continue;
+        if (tip === null || !boxHolds(frame, tip.at) || tip.freeMm < LEAST_LEADER_MM) continue;
         if (space.crossesOthers(tip.at, at, wish.number)) continue;
-        space.addBox(grow(numberBox(at, wish.text, cap, font), APART_MM), NO_OWNER);
+        space.addBox(growBox(numberBox(at, wish.text, cap, font), APART_MM), NO_OWNER);
         space.addLine(from.x, from.y, tip.at.x, tip.at.y, NO_OWNER);
         const spot = Math.min(SPOT_MM, Math.max(0.15, tip.inMm * 0.9));
         return [
@@ -164,15 +166,15 @@ function placeOutside(wish: NumberWish, ground: NumberGround): Item[] | null {
 
 /** Places in the waste that a leader may aim at: the roomiest first, then near its tips. */
 function anchorsOf(wish: NumberWish, sides: readonly Side[], frame: Box): Point[] {
-  const inner: Point[] = wish.at && contains(frame, wish.at) ? [wish.at] : [];
+  const inner: Point[] = wish.at && boxHolds(frame, wish.at) ? [wish.at] : [];
   if (inner.length === 0) {
-    const seen = boxShared(wish.waste.box, frame);
+    const seen = sharedBox(wish.waste.box, frame);
     const found = seen && latticePlaces(seen).find((p) => insideSides(sides, p));
     if (found) inner.push(found);
   }
   const ends = [(s: Side) => s.x0, (s: Side) => -s.x0, (s: Side) => s.y0, (s: Side) => -s.y0].flatMap((key) => {
     let best: Side | null = null;
-    for (const s of sides) if (contains(frame, { x: s.x0, y: s.y0 }) && (best === null || key(s) < key(best))) best = s;
+    for (const s of sides) if (boxHolds(frame, { x: s.x0, y: s.y0 }) && (best === null || key(s) < key(best))) best = s;
     return best ? [{ x: best.x0, y: best.y0 }] : [];
   });
   const middle = inner[0] ?? wish.at;
@@ -220,12 +222,8 @@ function tipInWaste(
   return { at: { x: from.x + t * dx, y: from.y + t * dy }, freeMm: first * length, inMm };
 }
 
-function contains(box: Box, p: Point): boolean {
-  return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
-}
-
 function numberItems(wish: NumberWish, at: Point, cap: number, font: FontMetrics): Item[] {
-  const white = grow(numberBox(at, wish.text, cap, font), CLEARANCE_MM);
+  const white = growBox(numberBox(at, wish.text, cap, font), CLEARANCE_MM);
   const corners = [
     { x: white.x0, y: white.y0 },
     { x: white.x1, y: white.y0 },

@@ -1,4 +1,5 @@
 import { flattenCubic } from '../geometry/flatten.js';
+import { sideWinding } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 
 /** Curves are known to this where a leader meets them, mm on the page. */
@@ -49,12 +50,5 @@ function flatSides(contours: readonly Contour[]): Side[] {
 
 /** True where `p` lies inside by the nonzero rule. */
 export function insideSides(sides: readonly Side[], p: Point): boolean {
-  let winding = 0;
-  for (const { x0, y0, x1, y1 } of sides) {
-    if (y0 <= p.y === y1 <= p.y) continue;
-    const cross = (x1 - x0) * (p.y - y0) - (y1 - y0) * (p.x - x0);
-    if (y1 > y0 && cross > 0) winding++;
-    if (y1 <= y0 && cross < 0) winding--;
-  }
-  return winding !== 0;
+  return sides.reduce((sum, { x0, y0, x1, y1 }) => sum + sideWinding(x0, y0, x1, y1, p), 0) !== 0;
 }

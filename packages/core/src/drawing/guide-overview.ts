@@ -1,8 +1,9 @@
+import { growBox } from '../geometry/boxes.js';
 import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Dot, Sheet } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
-import { ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
+import { ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { drawLegend, legendHeight, legendMeanings } from './guide-legend.js';
 import { numberBox } from './guide-numbers.js';
@@ -117,7 +118,7 @@ function weakMarks(
   const space = new ClearSpace();
   for (const { at } of sheet.dots) {
     const { x, y } = viewPoint(view, at);
-    space.addBox(grow({ x0: x, y0: y, x1: x, y1: y }, DOT_ROOM_MM), NO_OWNER);
+    space.addBox(growBox({ x0: x, y0: y, x1: x, y1: y }, DOT_ROOM_MM), NO_OWNER);
   }
   space.addContours(rings, SOFT);
   for (const { letter, box } of sheet.zones) {

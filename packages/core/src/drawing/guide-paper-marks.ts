@@ -1,7 +1,8 @@
+import { boxesOverlap, boxHolds } from '../geometry/boxes.js';
 import { circleContour } from '../geometry/contour.js';
-import type { Contour, Point } from '../geometry/types.js';
+import type { Contour } from '../geometry/types.js';
 import { type ClearSpace, SOFT } from './clear-space.js';
-import { boxesMeet, type View, viewContours, viewPoint } from './guide-view.js';
+import { type View, viewContours, viewPoint } from './guide-view.js';
 import type { Tag } from './name-tags.js';
 import { lineStyle } from './palette.js';
 import type { NamedNeck, NamedTie, PaperNames } from './paper-names.js';
@@ -32,10 +33,10 @@ export interface PaperMarks {
 
 /** The ties and weak places that a view shows. Page mm. */
 export function paperMarks(names: PaperNames, view: View): PaperMarks {
-  const ties = names.ties.filter(({ box }) => boxesMeet(box, view.window));
-  const weak = names.weak.filter(({ neck }) => holds(view, neck.atMm));
+  const ties = names.ties.filter(({ box }) => boxesOverlap(box, view.window));
+  const weak = names.weak.filter(({ neck }) => boxHolds(view.window, neck.atMm));
   const rings = weakRings(weak, view);
-  const named = ties.filter(({ at }) => holds(view, at));
+  const named = ties.filter(({ at }) => boxHolds(view.window, at));
   return {
     ties: onPage(tieItems(ties, view.scale), view),
     rings: rings.length > 0 ? [{ kind: 'path', contours: rings, line: lineStyle('weak') }] : [],
@@ -70,10 +71,6 @@ function ringMm({ neck }: NamedNeck, view: View): number {
 /** The name of a tie, to be placed beside it. Page mm. */
 export function tieTag({ name, tie }: NamedTie, view: View): Tag {
   return { text: name, starts: tieStarts(tie, view.scale).map((p) => viewPoint(view, p)) };
-}
-
-function holds({ window: w }: View, p: Point): boolean {
-  return p.x >= w.x0 && p.x <= w.x1 && p.y >= w.y0 && p.y <= w.y1;
 }
 
 /** Paths that are drawn for a scale, in sheet mm, as they stand on the page. */

@@ -1,4 +1,5 @@
 import type { Sheet } from '../stencil/types.js';
+import { counted } from '../units/words.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { paperPicture } from './guide-paper-picture.js';
 import { besideOf, type GauzePlace, type NamedIsland, type NamedNeck, type PaperNames } from './paper-names.js';
@@ -33,7 +34,7 @@ function groundWords(falls: boolean, gauze: boolean): string {
 }
 
 function islandNotice(count: number): string {
-  const what = count === 1 ? '1 piece of paper' : `${count} pieces of paper`;
+  const what = counted(count, 'piece of paper', 'pieces of paper');
   return `${what} would fall out. Do not cut before a tie is decided for each.`;
 }
 
@@ -62,7 +63,7 @@ function islandTable(pages: GuidePages, { islands, moreIslands, onRelease }: Pap
   }
   if (onRelease > 0) {
     pages.space(1);
-    const what = onRelease === 1 ? '1 island hangs' : `${onRelease} islands hang`;
+    const what = counted(onRelease, 'island hangs', 'islands hang');
     pages.paragraph({
       text: `${what} on release ties alone: the gauze has to hold ${onRelease === 1 ? 'it' : 'them'} before those are cut.`,
     });

@@ -1,9 +1,9 @@
 import type { Plan, PlanPlacement } from '../cloth/plan-types.js';
+import { joinBoxes, sharedBox } from '../geometry/boxes.js';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
-import { joinBoxes } from '../geometry/union.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
-import { boxShared, scaleWords, type View, viewBox, viewPoint } from './guide-view.js';
+import { scaleWords, type View, viewBox, viewPoint } from './guide-view.js';
 import { capHeight, emOfCap } from './label-box.js';
 import { passGround } from './map-passes.js';
 import { MAP_LINES, MARK_MM, MASK_TINT, markCross } from './map-symbols.js';
@@ -59,14 +59,14 @@ function mapView(pages: GuidePages, { placements, cloth, ground }: Plan): View |
 function mapItems(pages: GuidePages, plan: Plan, view: View): Item[] {
   const { placements, cloth, masks, ground } = plan;
   const frame = viewBox(view, view.window);
-  const seen = placements.filter(({ field }) => boxShared(field, view.window) !== null);
+  const seen = placements.filter(({ field }) => sharedBox(field, view.window) !== null);
   const inFrame = (items: readonly Item[]): Item => ({ kind: 'clip', contours: [boxContour(frame)], items });
   const table = { x0: 0, y0: 0, x1: cloth.table.widthMm, y1: cloth.table.lengthMm };
   return [
     inFrame([
       ...seen.flatMap(({ field, pass }) => passGround(pass, viewBox(view, field))),
       ...masks.flatMap(({ box }): Item[] => {
-        const strip = boxShared(viewBox(view, box), frame);
+        const strip = sharedBox(viewBox(view, box), frame);
         return strip === null ? [] : [{ kind: 'path', contours: [boxContour(strip)], fill: MASK_TINT }];
       }),
       ...seen.map(({ field }): Item => {
@@ -127,7 +127,7 @@ function passNumber({ font }: GuidePages, plan: Plan, p: PlanPlacement, view: Vi
     { ...field, y0: Math.max(field.y0, usable.y1) },
     { ...field, y1: Math.min(field.y1, usable.y0) },
   ];
-  const place = [visible, ...masked].map((box) => boxShared(viewBox(view, box), frame)).find(fits);
+  const place = [visible, ...masked].map((box) => sharedBox(viewBox(view, box), frame)).find(fits);
   if (place === undefined) return [];
   const [x, y] = [(place.x0 + place.x1) / 2, (place.y0 + place.y1) / 2];
   const plate = { x0: x - wide / 2 - 0.6, y0: y - CAP_MM / 2 - 0.4, x1: x + wide / 2 + 0.6, y1: y + CAP_MM / 2 + 0.4 };
@@ -161,7 +161,7 @@ function lineNames(
     if (!firsts.has(line)) firsts.set(line, p);
   }
   return [...firsts].flatMap(([line, { field }]): Item[] => {
-    const box = boxShared(viewBox(view, field), frame);
+    const box = sharedBox(viewBox(view, field), frame);
     if (box === null) return [];
     const text = brick ? `r${line}` : `c${line}`;
     if (brick) {

@@ -3,6 +3,7 @@ import { makePlan } from '../cloth/plan.js';
 import type { PlanOptions } from '../cloth/plan-options.js';
 import { planSheet } from '../cloth/plan-sheet.test-help.js';
 import type { Plan } from '../cloth/plan-types.js';
+import { boxesOverlap } from '../geometry/boxes.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { SIDES_FIX_MM } from '../squaring/repunch.js';
 import type { Sheet } from '../stencil/types.js';
@@ -10,7 +11,6 @@ import { bothRulersWithError, inchFigure } from '../units/format.js';
 import { GuidePages } from './guide-layout.js';
 import { noPlanPage, planPages } from './guide-plan.js';
 import { clothSteps, lineStarts, markGroups, numberWords } from './guide-plan-words.js';
-import { boxesMeet } from './guide-view.js';
 import { textTurnedBox } from './label-box.js';
 import { labelFont } from './label-font.test-help.js';
 import type { Page, TextItem } from './types.js';
@@ -153,7 +153,7 @@ describe('planPages', () => {
         return { text: t.text, box: { x0: at.x - halfU, y0: at.y - halfV, x1: at.x + halfU, y1: at.y + halfV } };
       });
       boxes.forEach(({ text, box }, k) => {
-        const on = boxes.slice(k + 1).find((other) => boxesMeet(box, other.box));
+        const on = boxes.slice(k + 1).find((other) => boxesOverlap(box, other.box));
         expect(on && `${text} / ${on.text}`).toBeUndefined();
         expect(box.x0, text).toBeGreaterThan(10);
         expect(box.x1, text).toBeLessThan(page.widthMm - 10);

@@ -2,6 +2,7 @@ import { extraWords } from '../cloth/paste.js';
 import type { Plan } from '../cloth/plan-types.js';
 import type { Sheet } from '../stencil/types.js';
 import { bothRulersWithError, formatMm, INCH_ERROR_WORDS } from '../units/format.js';
+import { counted } from '../units/words.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { planMap } from './guide-plan-map.js';
 import {
@@ -228,7 +229,7 @@ function passes(pages: GuidePages, plan: Plan): void {
   const faces = new Set(schedule.passes.map(({ face }) => face)).size;
   pages.space(1);
   pages.paragraph({
-    text: `Time, an estimate: ${schedule.passes.length} ${schedule.passes.length === 1 ? 'pass' : 'passes'} in all${sheets > 1 ? `, ${sheets} sheets` : ''}${faces > 1 ? ', both faces' : ''}, about ${Number(passesADay.toFixed(1))} a day, so ${days} ${days === 1 ? 'day' : 'days'}. From: ${secondsAPlacement} s a placement, ${dryingMinutes} min to dry, ${hoursADay} h of work a day. Paste is dry when a strip of paper laid on it lifts clean; the weather decides, not the clock.`,
+    text: `Time, an estimate: ${counted(schedule.passes.length, 'pass', 'passes')} in all${sheets > 1 ? `, ${sheets} sheets` : ''}${faces > 1 ? ', both faces' : ''}, about ${Number(passesADay.toFixed(1))} a day, so ${days} ${days === 1 ? 'day' : 'days'}. From: ${secondsAPlacement} s a placement, ${dryingMinutes} min to dry, ${hoursADay} h of work a day. Paste is dry when a strip of paper laid on it lifts clean; the weather decides, not the clock.`,
   });
   if (plan.back !== null) {
     pages.paragraph({

@@ -1,7 +1,8 @@
+import { boxesOverlap } from '../geometry/boxes.js';
 import { boxContour } from '../geometry/contour.js';
 import type { Sheet } from '../stencil/types.js';
 import { paperOutline } from './cartoon.js';
-import { boxesMeet, type View, viewContours, viewFrame } from './guide-view.js';
+import { type View, viewContours, viewFrame } from './guide-view.js';
 import { GREY, lineStyle, RULE_GREY, ZONE_GREY } from './palette.js';
 import type { Item, LineStyle } from './types.js';
 
@@ -11,7 +12,7 @@ const QUIET_LINE: LineStyle = { colour: ZONE_GREY, widthMm: 0.12, join: 'round' 
 
 /** A view of a sheet in which nothing but the openings is seen, palely, as the ground of marks. Page mm. */
 export function quietSheet(sheet: Sheet, view: View): Item[] {
-  const seen = sheet.openings.filter((o) => boxesMeet(o.box, view.window));
+  const seen = sheet.openings.filter((o) => boxesOverlap(o.box, view.window));
   const openings = seen.map((o): Item => {
     const contours = viewContours(view, [...o.firstCut, ...o.secondCut]);
     return { kind: 'path', contours, fill: QUIET_FILL, line: QUIET_LINE };

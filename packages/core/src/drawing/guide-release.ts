@@ -1,20 +1,13 @@
+import { boxAround, boxesOverlap } from '../geometry/boxes.js';
 import { boxContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
+import { counted } from '../units/words.js';
 import { ClearSpace, SOFT } from './clear-space.js';
 import { BODY_MM, type GuidePages, LINE_MM } from './guide-layout.js';
 import { quietSheet } from './guide-quiet-sheet.js';
 import { type Entry, entryRows } from './guide-tick-list.js';
-import {
-  boxAround,
-  boxesMeet,
-  scaleWords,
-  type View,
-  viewBox,
-  viewContours,
-  viewFrame,
-  viewPoint,
-} from './guide-view.js';
+import { scaleWords, type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
 import { RELEASE_CAUTION } from './guide-words.js';
 import { type PlacedTags, placeTags } from './name-tags.js';
 import { COLOURS, GREY } from './palette.js';
@@ -84,7 +77,7 @@ function steps(sheet: Sheet, names: PaperNames, ties: readonly NamedTie[]): stri
     'Press beside every tie with a fingertip: the gauze has to hold the paper on both sides of it, dry and flat. Where it lifts, glue again and wait.',
     RELEASE_CAUTION,
     'Cut each tie off along both of its ends, so that the outline of the opening runs on without it: two light strokes rather than one. Lift it out with tweezers; never pull.',
-    `Tick it off: ${ties.length === 1 ? '1 tie' : `${ties.length} ties`}, ${rangeOf(ties)}.${printed.length > 0 ? ` ${rangeOf(printed)} stay: never cut them.` : ''}`,
+    `Tick it off: ${counted(ties.length, 'tie')}, ${rangeOf(ties)}.${printed.length > 0 ? ` ${rangeOf(printed)} stay: never cut them.` : ''}`,
     'A thread of the gauze is cut: a dot of the same glue on it, and wait until it is dry.',
     `Only when all are out is the sheet ${then}.`,
   ];
@@ -151,7 +144,7 @@ function place(
     { space, font: pages.font, frame: viewFrame(view) },
     TAGS,
   );
-  const seen = ties.filter(({ box }) => boxesMeet(box, view.window));
+  const seen = ties.filter(({ box }) => boxesOverlap(box, view.window));
   const contours = viewContours(
     view,
     seen.map(({ tie }) => tie.outline),

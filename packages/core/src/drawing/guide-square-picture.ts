@@ -1,4 +1,5 @@
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
+import { between } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { ENDS, SPANS } from '../squaring/spans.js';
 import type { Span } from '../squaring/types.js';
@@ -202,10 +203,6 @@ function grainItems(
   space.addContours(contours, SOFT);
   const arrow: Item = { kind: 'path', contours, line: { colour: COLOURS.black, widthMm: 0.35 } };
   return { items: [arrow, ...items], beside };
-}
-
-function between(a: Point, b: Point, share: number): Point {
-  return { x: a.x + share * (b.x - a.x), y: a.y + share * (b.y - a.y) };
 }
 
 function wider({ x0, y0, x1, y1 }: Box): Box {

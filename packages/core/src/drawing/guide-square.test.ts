@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { boxesOverlap } from '../geometry/boxes.js';
 import type { Contour } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { STEP_RUN } from '../squaring/limits.js';
@@ -11,7 +12,6 @@ import { GuidePages } from './guide-layout.js';
 import { squarePages } from './guide-square.js';
 import { toMeasure } from './guide-square-table.js';
 import { squareWork } from './guide-square-work.js';
-import { boxesMeet } from './guide-view.js';
 import { textTurnedBox } from './label-box.js';
 import { labelFont } from './label-font.test-help.js';
 import { COLOURS } from './palette.js';
@@ -101,7 +101,7 @@ describe('squarePages', () => {
         return { text: t.text, box: { x0: at.x - u, y0: at.y - v, x1: at.x + u, y1: at.y + v } };
       });
       boxes.forEach(({ text, box }, k) => {
-        const on = boxes.slice(k + 1).find((other) => boxesMeet(box, other.box));
+        const on = boxes.slice(k + 1).find((other) => boxesOverlap(box, other.box));
         expect(on && `${text} / ${on.text}`).toBeUndefined();
         expect(box.x0).toBeGreaterThan(10);
         expect(box.x1).toBeLessThan(page.widthMm - 10);

@@ -4,6 +4,7 @@ import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
 import type { Corner } from '../squaring/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm, nearestInches } from '../units/format.js';
+import { listText } from '../units/words.js';
 import { dotPlaces } from './guide-dots.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { grainWords } from './guide-practice-words.js';
@@ -51,7 +52,7 @@ function squareFacts(work: SquareWork): (readonly [string, string])[] {
     selvedge: 'beside the design, in the selvedges of the cloth',
   }[sheet.register.seat];
   const units = sheet.across * sheet.down === 1 ? '' : '; they belong to the sheet, not to each unit on it';
-  const between = extra.length === 0 ? '' : `; ${listOf(extra.map(({ name }) => name))} between them, for the step`;
+  const between = extra.length === 0 ? '' : `; ${listText(extra.map(({ name }) => name))} between them, for the step`;
   const how =
     punch === 'dry'
       ? 'dry: pricked through the joined cartoon, then checked as below; without a cartoon punch with a ruler in this order'
@@ -205,7 +206,7 @@ function measureTable(pages: GuidePages, work: SquareWork): void {
 
 /** Lengths on an inch ruler: `11 13/16, 15 3/4 and 19 11/16 in`. */
 function inchWords(lengths: readonly number[], parts: number): string {
-  return `${listOf(lengths.map((mm) => nearestInches(mm, parts).text))} in`;
+  return `${listText(lengths.map((mm) => nearestInches(mm, parts).text))} in`;
 }
 
 function dotWords(hole: string, { names }: SquareWork): string {
@@ -222,8 +223,4 @@ function off(errorMm: number): string {
 function effectWords({ metric, inches }: PunchDistance): string {
   const worst = ({ farSideMm, sidesMm }: PunchDistance['metric']['effect']) => Math.max(farSideMm, sidesMm).toFixed(2);
   return `${worst(metric.effect)} / ${worst(inches.effect)}`;
-}
-
-function listOf(names: readonly string[]): string {
-  return names.length < 2 ? (names[0] ?? '') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 }

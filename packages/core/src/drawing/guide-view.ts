@@ -8,6 +8,9 @@ export interface View {
   readonly at: Point;
 }
 
+/** A name may poke out of a frame by this, mm on the page: rounding. */
+export const FRAME_SLACK_MM = 0.01;
+
 /** From the drawing to the page. */
 export function viewMatrix({ window, scale, at }: View): Matrix {
   return [scale, 0, 0, scale, at.x - scale * window.x0, at.y - scale * window.y0];
@@ -33,43 +36,6 @@ export function viewBox(view: View, box: Box): Box {
 /** What of the page the view takes up. */
 export function viewFrame(view: View): Box {
   return viewBox(view, view.window);
-}
-
-/** True where two boxes share an area. */
-export function boxesMeet(a: Box, b: Box): boolean {
-  return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
-}
-
-/** True where `inner` lies within `outer`, to a slack in mm. */
-export function boxWithin(inner: Box, outer: Box, slackMm = 0.01): boolean {
-  return (
-    inner.x0 >= outer.x0 - slackMm &&
-    inner.y0 >= outer.y0 - slackMm &&
-    inner.x1 <= outer.x1 + slackMm &&
-    inner.y1 <= outer.y1 + slackMm
-  );
-}
-
-/** The smallest box around boxes; null for none. */
-export function boxAround(boxes: readonly Box[]): Box | null {
-  if (boxes.length === 0) return null;
-  return boxes.reduce((a, b) => ({
-    x0: Math.min(a.x0, b.x0),
-    y0: Math.min(a.y0, b.y0),
-    x1: Math.max(a.x1, b.x1),
-    y1: Math.max(a.y1, b.y1),
-  }));
-}
-
-/** What two boxes share; null where that is nothing. */
-export function boxShared(a: Box, b: Box): Box | null {
-  const box = {
-    x0: Math.max(a.x0, b.x0),
-    y0: Math.max(a.y0, b.y0),
-    x1: Math.min(a.x1, b.x1),
-    y1: Math.min(a.y1, b.y1),
-  };
-  return box.x0 < box.x1 && box.y0 < box.y1 ? box : null;
 }
 
 const TIMES: Readonly<Record<number, string>> = {

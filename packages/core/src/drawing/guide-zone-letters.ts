@@ -1,8 +1,9 @@
+import { growBox, sharedBox } from '../geometry/boxes.js';
 import type { Sheet, Zone } from '../stencil/types.js';
-import { grow, NO_OWNER } from './clear-space.js';
+import { NO_OWNER } from './clear-space.js';
 import { type NumberGround, numberBox } from './guide-numbers.js';
 import { insideSides } from './guide-outlines.js';
-import { boxShared, type View, viewBox } from './guide-view.js';
+import { type View, viewBox } from './guide-view.js';
 import { emOfCap } from './label-box.js';
 import { GREY } from './palette.js';
 import { textWidthMm } from './text.js';
@@ -15,7 +16,7 @@ export function neighbourLetters(sheet: Sheet, zone: Zone, view: View, { space, 
   return sheet.zones
     .filter((z) => z.letter !== zone.letter)
     .flatMap((z): Item[] => {
-      const shared = boxShared(z.box, view.window);
+      const shared = sharedBox(z.box, view.window);
       if (!shared) return [];
       const box = viewBox(view, shared);
       const half = textWidthMm(z.letter, { sizeMm: emOfCap(ZONE_LETTER_CAP_MM, font), bold: true }, font) / 2;
@@ -30,7 +31,7 @@ export function neighbourLetters(sheet: Sheet, zone: Zone, view: View, { space, 
             1 +
             ((0.5 + k * 0.754878) % 1) * (box.y1 - box.y0 - ZONE_LETTER_CAP_MM - 2),
         };
-        const taken = grow(numberBox(at, z.letter, ZONE_LETTER_CAP_MM, font), 0.6);
+        const taken = growBox(numberBox(at, z.letter, ZONE_LETTER_CAP_MM, font), 0.6);
         // On waste it would look like the waste's own name.
         if (!space.isClear(taken) || waste.some((w) => insideSides(w.sides(), at))) continue;
         space.addBox(taken, NO_OWNER);

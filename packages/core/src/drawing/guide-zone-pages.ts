@@ -1,3 +1,4 @@
+import { boxesOverlap } from '../geometry/boxes.js';
 import { contoursBox, translateContour } from '../geometry/contour.js';
 import { evaluateCubic } from '../geometry/curve.js';
 import type { Contour, Point } from '../geometry/types.js';
@@ -6,7 +7,7 @@ import { barLength, SHORT_BAR_MM, scaleBar } from './guide-bar.js';
 import type { ChangeMarks } from './guide-changes.js';
 import { BODY_MM, type GuidePages, HEADING_MM, LINE_MM } from './guide-layout.js';
 import { type Entry, runRows, runsHeight, type ToolRun, toolRuns } from './guide-tick-list.js';
-import { boxesMeet, scaleWords, viewFrame } from './guide-view.js';
+import { scaleWords, viewFrame } from './guide-view.js';
 import { type Room, type ZonePart, zoneParts } from './guide-zone-parts.js';
 import { isDone, type ZoneShare } from './guide-zone-picture.js';
 import { fallsWithin, type PaperNames, weakBeside } from './paper-names.js';
@@ -205,7 +206,7 @@ export function zonesOf(sheet: JudgedSheet, contours: readonly Contour[]): strin
   const around = contoursBox(contours);
   if (around === null) return [];
   const zones = sheet.zones
-    .filter((z) => boxesMeet(z.box, around))
+    .filter((z) => boxesOverlap(z.box, around))
     .map((z) => ({ letter: z.letter, box: z.box, found: false }));
   if (zones.length === 1) return [zones[0].letter];
   const parts = 8;

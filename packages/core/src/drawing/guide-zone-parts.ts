@@ -1,8 +1,9 @@
+import { boxAround, boxDistance, sharedBox } from '../geometry/boxes.js';
 import { contoursBox } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import type { ChangeMarks } from './guide-changes.js';
-import { boxAround, boxShared, type View } from './guide-view.js';
+import type { View } from './guide-view.js';
 import { type ZonePicture, type ZoneShare, zonePicture } from './guide-zone-picture.js';
 import type { PaperNames } from './paper-names.js';
 import type { FontMetrics } from './types.js';
@@ -70,7 +71,7 @@ function partsOf(sheet: Sheet, share: ZoneShare, content: Content, options: Part
     const two = parted ? byCut(share) : halves(share, openings);
     const owns = two.map((half) => openings.filter((o) => half.firstCut.has(o.number) || half.secondCut.has(o.number)));
     // Each place is shown with the openings that it is nearest to.
-    const far = owns.map((own) => content.places.map((p) => Math.min(...own.map((o) => awayFrom(o.box, p)))));
+    const far = owns.map((own) => content.places.map((p) => Math.min(...own.map((o) => boxDistance(o.box, p)))));
     return two.flatMap((half, k) => {
       const places = content.places.filter((_, n) => (k === 0 ? far[0][n] <= far[1][n] : far[0][n] > far[1][n]));
       return partsOf(sheet, half, { openings: owns[k], places }, options);
@@ -89,10 +90,6 @@ function partsOf(sheet: Sheet, share: ZoneShare, content: Content, options: Part
 interface Content {
   readonly openings: readonly SheetOpening[];
   readonly places: readonly Point[];
-}
-
-function awayFrom({ x0, y0, x1, y1 }: Box, { x, y }: Point): number {
-  return Math.hypot(Math.max(x0 - x, 0, x - x1), Math.max(y0 - y, 0, y - y1));
 }
 
 /** A single opening whose number finds no place while all of it is seen: the place of its label, larger. */
@@ -136,13 +133,13 @@ function windowAt(
   const marked = places.map(({ x, y }) => {
     return { x0: x - AROUND_PLACE_MM, y0: y - AROUND_PLACE_MM, x1: x + AROUND_PLACE_MM, y1: y + AROUND_PLACE_MM };
   });
-  const inZone = boxAround([...cuts.map((c) => boxShared(c, zone) ?? c), ...marked]) as Box;
+  const inZone = boxAround([...cuts.map((c) => sharedBox(c, zone) ?? c), ...marked]) as Box;
   const whole = boxAround(cuts) as Box;
   const pad = AROUND_MM / scale;
   const padded = (b: Box): Box => ({ x0: b.x0 - pad, y0: b.y0 - pad, x1: b.x1 + pad, y1: b.y1 + pad });
   if (!fits(inZone, most)) return null;
   let window = inZone;
-  const onPaper = (b: Box) => boxShared(b, paper) ?? b;
+  const onPaper = (b: Box) => sharedBox(b, paper) ?? b;
   const more = NEIGHBOURS_MM;
   const wider = { x0: zone.x0 - more, y0: zone.y0 - more, x1: zone.x1 + more, y1: zone.y1 + more };
   // Enlarged, the picture is of these openings; at true size it is of the zone.
@@ -194,7 +191,7 @@ function byCut(share: ZoneShare): [ZoneShare, ZoneShare] {
 function halves(share: ZoneShare, openings: readonly SheetOpening[]): [ZoneShare, ZoneShare] {
   const centres = openings.map((o) => {
     const box = boxAround(ownBoxes(o, share)) ?? o.box;
-    const seen = boxShared(box, share.zone.box) ?? box;
+    const seen = sharedBox(box, share.zone.box) ?? box;
     return { number: o.number, x: (seen.x0 + seen.x1) / 2, y: (seen.y0 + seen.y1) / 2 };
   });
   const span = (key: 'x' | 'y') => Math.max(...centres.map((c) => c[key])) - Math.min(...centres.map((c) => c[key]));

@@ -1,13 +1,15 @@
+import { boxesOverlap, boxHolds, boxWithin, growBox } from '../geometry/boxes.js';
 import { boxContour, circleContour, contoursBox, polyline } from '../geometry/contour.js';
+import { middle } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
-import { ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
+import { ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
 import type { ChangeMarks } from './guide-changes.js';
 import { type NumberWish, numberBox, placeGuideNumbers } from './guide-numbers.js';
 import { insideSides, type Outlines, outlinesOf } from './guide-outlines.js';
 import { paperMarks } from './guide-paper-marks.js';
-import { boxesMeet, type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
+import { FRAME_SLACK_MM, type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
 import { neighbourLetters } from './guide-zone-letters.js';
 import { emOfCap } from './label-box.js';
 import { placeTags } from './name-tags.js';
@@ -63,7 +65,7 @@ export function zonePicture(
   { font, changes, names, allOrNothing = false }: ZonePictureOptions,
 ): ZonePicture {
   const frame = viewFrame(view);
-  const seen = sheet.openings.filter((o) => boxesMeet(o.box, view.window));
+  const seen = sheet.openings.filter((o) => boxesOverlap(o.box, view.window));
   const space = new ClearSpace();
   const waste: Outlines[] = [];
   const faint: Item[] = [];
@@ -78,7 +80,7 @@ export function zonePicture(
     ];
     for (const { contours, own, isFirst } of both) {
       const box = contoursBox(contours);
-      if (box === null || !boxesMeet(box, view.window)) continue;
+      if (box === null || !boxesOverlap(box, view.window)) continue;
       const drawn = viewContours(view, contours);
       space.addContours(drawn, opening.number);
       const outlines = outlinesOf(drawn, viewBox(view, box));
@@ -87,7 +89,7 @@ export function zonePicture(
         faint.push({ kind: 'path', contours: drawn, line: isFirst ? FAINT : FAINT_DOTS });
         continue;
       }
-      if (pokesOut(box, view.window)) cutOff.push(opening.number);
+      if (!boxWithin(box, view.window, FRAME_SLACK_MM)) cutOff.push(opening.number);
       if (isFirst) first.push(...firstCutItems(drawn, { done: isDone(opening, changes) }));
       else second.push({ kind: 'path', contours: drawn, line: lineStyle('second-cut') });
       wishes.push(wishOf(opening, outlines, { isFirst, view, changes, sheet }));
@@ -96,19 +98,17 @@ export function zonePicture(
   const lines = sheetLines(sheet, view, space);
   const marks = paperMarks(names, view);
   marks.addTo(space);
-  const stops = sheet.stops.filter(
-    (s) => share.firstCut.has(s.number) && contains(view.window, middleOf(s.from, s.to)),
-  );
+  const stops = sheet.stops.filter((s) => share.firstCut.has(s.number) && boxHolds(view.window, middle(s.from, s.to)));
   const bars = stops.map((s) => stopBar(viewPoint(view, s.from), viewPoint(view, s.to)));
   space.addContours(bars, NO_OWNER);
   const dots = dotMarks(sheet, view, space, font);
   const ground = { space, frame, waste, font };
   const numbers = placeGuideNumbers(wishes, ground, { allOrNothing });
   const useless = allOrNothing && numbers.missing.length > 0;
-  const inWaste = (p: Point) => waste.some((w) => contains(w.box, p) && insideSides(w.sides(), p));
+  const inWaste = (p: Point) => waste.some((w) => boxHolds(w.box, p) && insideSides(w.sides(), p));
   const tags = placeTags(useless ? [] : marks.tags, { space, font, frame, inWaste }, TAGS);
   const stopWords = stops.flatMap((s) => {
-    const at = middleOf(viewPoint(view, s.from), viewPoint(view, s.to));
+    const at = middle(viewPoint(view, s.from), viewPoint(view, s.to));
     return nearbyWord('stop', at, ground, COLOURS.black);
   });
   const neighbours = neighbourLetters(sheet, share.zone, view, ground);
@@ -139,16 +139,6 @@ export function zonePicture(
 /** True for what was cut before and has not changed since. */
 export function isDone({ done, number }: SheetOpening, changes: ChangeMarks): boolean {
   return done && !changes.has(number);
-}
-
-function pokesOut(box: Box, window: Box): boolean {
-  const slackMm = 0.01;
-  return (
-    box.x0 < window.x0 - slackMm ||
-    box.y0 < window.y0 - slackMm ||
-    box.x1 > window.x1 + slackMm ||
-    box.y1 > window.y1 + slackMm
-  );
 }
 
 function wishOf(
@@ -200,7 +190,7 @@ function sheetLines(sheet: Sheet, view: View, space: ClearSpace): { below: Item[
   const paper = viewContours(view, [paperOutline(sheet)]);
   const zones = viewContours(
     view,
-    sheet.zones.filter((z) => boxesMeet(z.box, view.window)).map((z) => boxContour(z.box)),
+    sheet.zones.filter((z) => boxesOverlap(z.box, view.window)).map((z) => boxContour(z.box)),
   );
   space.addContours(hold, NO_OWNER);
   space.addContours(paper, NO_OWNER);
@@ -224,18 +214,10 @@ export function stopBar(from: Point, to: Point): Contour {
   return polyline([away(from), from, to, away(to)], { closed: false });
 }
 
-function middleOf(a: Point, b: Point): Point {
-  return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
-}
-
-function contains(box: Box, p: Point): boolean {
-  return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
-}
-
 function dotMarks(sheet: Sheet, view: View, space: ClearSpace, font: FontMetrics): Item[] {
   const line = lineStyle('dot');
   return sheet.dots
-    .filter((d) => contains(view.window, d.at))
+    .filter((d) => boxHolds(view.window, d.at))
     .flatMap((dot): Item[] => {
       const at = viewPoint(view, dot.at);
       const r = (dot.diameterMm / 2) * view.scale;
@@ -266,7 +248,7 @@ function nearbyWord(
         x: near.x + Math.cos(angle) * (fromMm + far + unit.x1),
         y: near.y + Math.sin(angle) * (fromMm + far + unit.y1),
       };
-      const box = grow(numberBox(at, text, WORD_CAP_MM, font), 0.4);
+      const box = growBox(numberBox(at, text, WORD_CAP_MM, font), 0.4);
       if (box.x0 < frame.x0 || box.y0 < frame.y0 || box.x1 > frame.x1 || box.y1 > frame.y1) continue;
       if (!space.isClear(box)) continue;
       space.addBox(box, NO_OWNER);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { boxesOverlap } from '../geometry/boxes.js';
 import type { Join } from '../joins/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { STEP_RUN } from '../squaring/limits.js';
@@ -11,7 +12,6 @@ import { crossings } from './guide-join-names.js';
 import { numberBox } from './guide-numbers.js';
 import { outlinesOf } from './guide-outlines.js';
 import { TICK_BOX_MM } from './guide-tick-list.js';
-import { boxesMeet } from './guide-view.js';
 import { labelFont } from './label-font.test-help.js';
 import { COLOURS, GREY } from './palette.js';
 import { paperSheet } from './paper-sheet.test-help.js';
@@ -214,7 +214,7 @@ describe('guideDrawing', () => {
         });
       for (const [k, box] of boxes.entries()) {
         expect(space.isClear(box)).toBe(true);
-        expect(boxes.slice(k + 1).some((other) => boxesMeet(box, other))).toBe(false);
+        expect(boxes.slice(k + 1).some((other) => boxesOverlap(box, other))).toBe(false);
       }
       const sides = outlinesOf(
         cuts.flatMap((c) => c.contours).filter((c) => c.closed),

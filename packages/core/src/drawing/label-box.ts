@@ -1,3 +1,4 @@
+import { moveBox } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import { type ClearSpace, NO_OWNER, type TurnedBox, turnedCorners } from './clear-space.js';
 import { textWidthMm } from './text.js';
@@ -57,7 +58,7 @@ export function wordFits(
   const turned = wordTurnedBox({ x: 0, y: 0 }, wording, font, clearMm);
   if (turned.turn % 90 !== 0) return (at) => space.isClearTurned({ ...turned, at });
   const box = wordBox({ x: 0, y: 0 }, wording, font, clearMm);
-  return (at) => space.isClear(moved(box, at));
+  return (at) => space.isClear(moveBox(box, at));
 }
 
 /** Bars the place of a word, and `clearMm` around it, from other words. */
@@ -75,11 +76,6 @@ export function wordItem(
   const angle = (turn * Math.PI) / 180;
   const place = { x: at.x - rise * Math.sin(angle), y: at.y + rise * Math.cos(angle) };
   return { kind: 'text', text, sizeMm: em, colour, bold, anchor: 'middle', ...place, ...(turn !== 0 && { turn }) };
-}
-
-/** A box moved by a place's coordinates. */
-export function moved(box: Box, { x, y }: Point): Box {
-  return { x0: box.x0 + x, y0: box.y0 + y, x1: box.x1 + x, y1: box.y1 + y };
 }
 
 /** A turn that is not read upside down: −90 (included) to 90 degrees. */

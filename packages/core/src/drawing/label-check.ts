@@ -1,11 +1,12 @@
+import { boxOf } from '../geometry/boxes.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import { apply, IDENTITY, invert, multiply } from '../geometry/matrix.js';
 import { insideContours } from '../geometry/point-tests.js';
+import { SquareIndex } from '../geometry/square-index.js';
 import type { Contour, Matrix, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { turnedCorners } from './clear-space.js';
 import { distanceTo, touches } from './convex.js';
-import { GridIndex } from './grid-index.js';
 import { textTurnedBox } from './label-box.js';
 import type { ClipItem, Drawing, FontMetrics, Item, PathItem, TextItem } from './types.js';
 import { numberWritten } from './unwritten-numbers.js';
@@ -40,6 +41,8 @@ export interface LabelCheckOptions {
 
 /** Outlines are known to this, mm: half the thinnest line of a drawing. */
 const FLATTEN_MM = 0.03;
+/** Side of the squares in which labels and lines are found, mm: about a label. */
+const CELL_MM = 10;
 /** A leader's end lies at its label when it is nearer to the label's ink than this, mm. */
 const AT_LABEL_MM = 1.5;
 const LABEL_LAYERS = ['zones', 'ties', 'dots', 'labels'];
@@ -72,18 +75,18 @@ export function labelFaults(sheet: Sheet, layers: readonly Item[], options: Labe
   });
   const cuts = cutsOf(sheet.openings);
   const faults: LabelFault[] = [];
-  const near = new GridIndex<Label>();
+  const near = new SquareIndex<Label>(CELL_MM);
   for (const label of labels) {
     const fault = (kind: LabelFault['kind'], other: string): void => {
       faults.push({ kind, text: label.text, at: label.at, other });
     };
-    const cut = cuts.near(label.corners).find(({ a, b }) => touches(label.corners, [a, b]));
+    const cut = cuts.near(boxOf(label.corners)).find(({ a, b }) => touches(label.corners, [a, b]));
     if (cut) fault('on-cut', `${cut.number}`);
-    const other = near.near(label.corners).find(({ corners }) => touches(label.corners, corners));
+    const other = near.near(boxOf(label.corners)).find(({ corners }) => touches(label.corners, corners));
     if (other) fault('on-label', other.text);
     if (label.corners.some(({ x, y }) => x < 0 || y < 0 || x > sheet.widthMm || y > sheet.heightMm))
       fault('off-paper', '');
-    near.add(label, label.corners);
+    near.addBox(label, boxOf(label.corners));
   }
   return [...faults, ...numberFaults(sheet, labels, leadersIn(layers), cuts)];
 }
@@ -93,7 +96,7 @@ function numberFaults(
   { openings }: Sheet,
   labels: readonly Label[],
   leaders: readonly (readonly [Point, Point])[],
-  cuts: GridIndex<Cut>,
+  cuts: SquareIndex<Cut>,
 ): LabelFault[] {
   const byNumber = new Map(openings.map((o) => [o.number, o]));
   const seen = new Set<number>();
@@ -112,7 +115,7 @@ function numberFaults(
     const own = leaders.filter((ends) => ends.some((p) => distanceTo(label.corners, p) < AT_LABEL_MM));
     const led = own.find((ends) => ends.some((p) => isIn(opening, p)));
     if (led === undefined) return fault('not-at-opening');
-    const crossed = cuts.near(led).find((cut) => cut.number !== number && touches([cut.a, cut.b], led));
+    const crossed = cuts.near(boxOf(led)).find((cut) => cut.number !== number && touches([cut.a, cut.b], led));
     return crossed ? fault('leader-over-cut', `${crossed.number}`) : [];
   });
 }
@@ -137,14 +140,14 @@ function layerItems(items: readonly Item[], ids: readonly string[]): Item[] {
   return items.flatMap((item) => (item.kind === 'layer' && ids.includes(item.id) ? [...item.items] : []));
 }
 
-function cutsOf(openings: readonly SheetOpening[]): GridIndex<Cut> {
-  const cuts = new GridIndex<Cut>();
+function cutsOf(openings: readonly SheetOpening[]): SquareIndex<Cut> {
+  const cuts = new SquareIndex<Cut>(CELL_MM);
   for (const { number, firstCut, secondCut } of openings) {
     for (const contour of [...firstCut, ...secondCut]) {
       const points = flattened(contour);
       for (let k = 1; k < points.length; k++) {
         const [a, b] = [points[k - 1], points[k]];
-        cuts.add({ number, a, b }, [a, b]);
+        cuts.addBox({ number, a, b }, boxOf([a, b]));
       }
     }
   }
@@ -208,7 +211,7 @@ export function textFaults({ pages, groups }: Drawing, { font, marginMm = 0 }: T
   for (const { name: page, widthMm, heightMm, items } of pages) {
     const low = marginMm - ROUNDING_MM;
     const [right, bottom] = [widthMm - low, heightMm - low];
-    const near = new GridIndex<ShownText>();
+    const near = new SquareIndex<ShownText>(CELL_MM);
     const texts = shownTexts(items, groups, font);
     for (const shown of texts) {
       const { text, at, corners, key } = shown;
@@ -218,9 +221,9 @@ export function textFaults({ pages, groups }: Drawing, { font, marginMm = 0 }: T
       if (!shown.cut && corners.some(({ x, y }) => x < low || y < low || x > right || y > bottom))
         faults.push(fault('off-paper'));
       const inner = shrunk(corners);
-      const other = shown.cut ? undefined : near.near(inner).find((one) => touches(inner, one.corners));
+      const other = shown.cut ? undefined : near.near(boxOf(inner)).find((one) => touches(inner, one.corners));
       if (other) faults.push(fault('on-label', other.text));
-      if (!shown.cut) near.add(shown, corners);
+      if (!shown.cut) near.addBox(shown, boxOf(corners));
       if (/[^ ]…$/.test(text)) shortened.push(fault('shortened'));
     }
     running.push(texts.map(({ text }) => text).join(' '));

@@ -2,6 +2,7 @@ import type { Plan } from '../cloth/plan-types.js';
 import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { formatMm } from '../units/format.js';
+import { counted } from '../units/words.js';
 import { PASS_STYLES_COUNT, passGround } from './map-passes.js';
 import { MAP_LINES, MARK_MM, MASK_TINT, markCross, segment, UNPRINTED_TINT } from './map-symbols.js';
 import { COLOURS } from './palette.js';
@@ -102,7 +103,7 @@ function entriesOf(plan: Plan): Entry[] {
     ...passes.slice(0, PASS_STYLES_COUNT).map(
       ({ pass, placements: count }): Entry => ({
         swatch: outlined(pass),
-        text: `pass ${pass}: ${count} ${count === 1 ? 'placement' : 'placements'}`,
+        text: `pass ${pass}: ${counted(count, 'placement')}`,
       }),
     ),
     { swatch: stroke('cloth'), text: 'edge of the cloth' },

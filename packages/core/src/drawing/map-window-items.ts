@@ -1,4 +1,5 @@
 import type { Mask } from '../cloth/plan-types.js';
+import { growBox, joinBoxes, sharedBox } from '../geometry/boxes.js';
 import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
 import { formatMm } from '../units/format.js';
@@ -14,6 +15,8 @@ import type { FontMetrics, Item } from './types.js';
 const BESIDE_INSET_MM = 1.2;
 /** Measures of check marks, page mm. */
 const MEASURE_EM_MM = 2.3;
+/** What overlaps by less is rounding, mm. */
+const HAIR_MM = 1e-6;
 /** Measures nearer to each other than this are left out, page mm. */
 const MEASURE_APART_MM = 2.8;
 
@@ -37,7 +40,7 @@ export function windowItems(
   const y = (mm: number): number => at.y + (mm - shows.y0) * scale;
   const onPage = (b: Box): Box => ({ x0: x(b.x0), y0: y(b.y0), x1: x(b.x1), y1: y(b.y1) });
   const seen = onPage(shows);
-  const placements = drawn.filter(({ field }) => meet(field, shows) !== null);
+  const placements = drawn.filter(({ field }) => sharedBox(field, shows, HAIR_MM) !== null);
   const place = (group: string, list: readonly MapPlacement[]): Item[] =>
     list.length === 0
       ? []
@@ -58,16 +61,16 @@ export function windowItems(
   const cloth = boxContour(onPage(face.cloth));
   const usable = boxContour(onPage(face.usable));
   const label = (placement: MapPlacement, box: Box | null, inset = 0): Item[] | null =>
-    box && placementLabel(placement, grown(onPage(box), -inset), { longest, font });
+    box && placementLabel(placement, growBox(onPage(box), -inset), { longest, font });
   const labels = layout.numbered
     ? placements.flatMap((placement) => {
-        const visible = meet(placement.visible, shows);
+        const visible = sharedBox(placement.visible, shows, HAIR_MM);
         return (
           label(placement, visible) ??
-          label(placement, besideIt(placement, joined(placement.visible, face.cloth), shows), BESIDE_INSET_MM) ??
+          label(placement, besideIt(placement, joinBoxes(placement.visible, face.cloth), shows), BESIDE_INSET_MM) ??
           label(placement, besideIt(placement, placement.visible, shows)) ??
           // Better over its print than nowhere.
-          label(placement, meet(placement.field, shows)) ??
+          label(placement, sharedBox(placement.field, shows, HAIR_MM)) ??
           []
         );
       })
@@ -86,7 +89,7 @@ export function windowItems(
     ),
     { kind: 'clip', contours: [usable], items: place('placement', placements) },
     ...(same(face.cloth, face.usable) ? [] : [{ kind: 'path', contours: [usable], line: MAP_LINES.usable } as const]),
-    { kind: 'path', contours: [boxContour(grown(onPage(face.cloth), EDGE_OUT_MM))], line: MAP_LINES.cloth },
+    { kind: 'path', contours: [boxContour(growBox(onPage(face.cloth), EDGE_OUT_MM))], line: MAP_LINES.cloth },
     { kind: 'path', contours: face.masks.map((mask) => maskEdge(mask, onPage(mask.box))), line: MAP_LINES.mask },
     ...groundItems(face, { x, y }),
     ...labels,
@@ -182,16 +185,6 @@ function cutLines({ extent }: MapFace, shows: Box, seen: Box): Item[] {
   return lines.length === 0 ? [] : [{ kind: 'path', contours: lines, line: MAP_LINES.cut }];
 }
 
-function meet(a: Box, b: Box): Box | null {
-  const box = {
-    x0: Math.max(a.x0, b.x0),
-    y0: Math.max(a.y0, b.y0),
-    x1: Math.min(a.x1, b.x1),
-    y1: Math.min(a.y1, b.y1),
-  };
-  return box.x1 - box.x0 > 1e-6 && box.y1 - box.y0 > 1e-6 ? box : null;
-}
-
 /** The largest part of a placement in a window beside an area, where its number hides no print; null where there is none. */
 function besideIt({ field }: MapPlacement, area: Box, shows: Box): Box | null {
   const parts = [
@@ -199,7 +192,7 @@ function besideIt({ field }: MapPlacement, area: Box, shows: Box): Box | null {
     { ...field, x1: area.x0 },
     { ...field, y0: area.y1 },
     { ...field, y1: area.y0 },
-  ].flatMap((part) => meet(part, shows) ?? []);
+  ].flatMap((part) => sharedBox(part, shows, HAIR_MM) ?? []);
   const size = (b: Box): number => (b.x1 - b.x0) * (b.y1 - b.y0);
   return parts.reduce<Box | null>((best, part) => (best === null || size(part) > size(best) ? part : best), null);
 }
@@ -210,15 +203,6 @@ function maskEdge({ side }: Mask, { x0, y0, x1, y1 }: Box): Contour {
   if (side === 'end') return segment({ x: x0, y: y0 }, { x: x1, y: y0 });
   const x = side === 'left' ? x1 : x0;
   return segment({ x, y: y0 }, { x, y: y1 });
-}
-
-function joined(a: Box, b: Box): Box {
-  return {
-    x0: Math.min(a.x0, b.x0),
-    y0: Math.min(a.y0, b.y0),
-    x1: Math.max(a.x1, b.x1),
-    y1: Math.max(a.y1, b.y1),
-  };
 }
 
 /** A window ends sharply where the map is cut, and leaves room for the edge of the cloth elsewhere. */
@@ -238,8 +222,4 @@ function same(a: Box, b: Box): boolean {
 
 function within({ x, y }: Point, box: Box): boolean {
   return x >= box.x0 - 1e-6 && x <= box.x1 + 1e-6 && y >= box.y0 - 1e-6 && y < box.y1 - 1e-6;
-}
-
-function grown(box: Box, mm: number): Box {
-  return { x0: box.x0 - mm, y0: box.y0 - mm, x1: box.x1 + mm, y1: box.y1 + mm };
 }

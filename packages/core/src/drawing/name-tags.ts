@@ -1,11 +1,14 @@
-import { polyline } from '../geometry/contour.js';
+import { boxDistance, growBox, moveBox } from '../geometry/boxes.js';
+import { boxContour, polyline } from '../geometry/contour.js';
+import { SquareIndex } from '../geometry/square-index.js';
 import type { Box, Point } from '../geometry/types.js';
-import { type ClearSpace, grow, NO_OWNER } from './clear-space.js';
-import { GridIndex } from './grid-index.js';
-import { addWord, edgeTowards, emOfCap, moved, type Wording, wordBox, wordItem } from './label-box.js';
+import { type ClearSpace, NO_OWNER } from './clear-space.js';
+import { addWord, edgeTowards, emOfCap, type Wording, wordBox, wordItem } from './label-box.js';
 import { COLOURS, lineStyle, PAPER } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
 
+/** Side of the squares in which places are found, mm: about a label. */
+const CELL_MM = 10;
 /** Free space between a name and any line, mm on the page. */
 const CLEARANCE_MM = 0.45;
 /** A name this near to its place needs no leader, mm on the page. */
@@ -80,18 +83,14 @@ export function placeTags(tags: readonly Tag[], ground: TagGround, options: TagO
       ? []
       : [true, false].map((onPaper) => ({ capMm: least, onPaper, alone: false, overOutlines: true }))),
   ];
-  const places = new GridIndex<{ tag: Tag; at: Point }>();
-  for (const tag of tags) for (const at of tag.starts) places.add({ tag, at }, [at]);
+  const places = new SquareIndex<{ tag: Tag; at: Point }>(CELL_MM);
+  for (const tag of tags) for (const at of tag.starts) places.add({ tag, at }, at);
   const apartMm = APART_MM / (options.scale ?? 1);
   // Whether a word might as well belong to another place, from which it is hardly farther than from its own.
   const isDoubtful = (tag: Tag, box: Box): boolean => {
-    const own = Math.min(...tag.starts.map((p) => distance(box, p)));
-    const wide = grow(box, own + apartMm);
-    const corners = [
-      { x: wide.x0, y: wide.y0 },
-      { x: wide.x1, y: wide.y1 },
-    ];
-    return places.near(corners).some((other) => other.tag !== tag && distance(box, other.at) < own + apartMm);
+    const own = Math.min(...tag.starts.map((p) => boxDistance(box, p)));
+    const wide = growBox(box, own + apartMm);
+    return places.near(wide).some((other) => other.tag !== tag && boxDistance(box, other.at) < own + apartMm);
   };
   const items: Item[] = [];
   const missing: string[] = [];
@@ -130,7 +129,7 @@ function placeTag(
         const half = Math.min(own.x1 / Math.max(1e-9, Math.abs(cos)), own.y1 / Math.max(1e-9, Math.abs(sin)));
         const far = around + r + half;
         const at = { x: start.x + far * cos, y: start.y + far * sin };
-        const box = moved(room, at);
+        const box = moveBox(room, at);
         if (box.x0 < frame.x0 || box.y0 < frame.y0 || box.x1 > frame.x1 || box.y1 > frame.y1) continue;
         if (!space.isClear(box)) continue;
         if (way.onPaper && inWaste?.(at)) continue;
@@ -160,16 +159,6 @@ function placeTag(
   return null;
 }
 
-function distance({ x0, y0, x1, y1 }: Box, { x, y }: Point): number {
-  return Math.hypot(Math.max(x0 - x, 0, x - x1), Math.max(y0 - y, 0, y - y1));
-}
-
-function plateUnder({ x0, y0, x1, y1 }: Box): Item {
-  const corners = [
-    { x: x0, y: y0 },
-    { x: x1, y: y0 },
-    { x: x1, y: y1 },
-    { x: x0, y: y1 },
-  ];
-  return { kind: 'path', contours: [polyline(corners, { closed: true })], fill: PAPER };
+function plateUnder(box: Box): Item {
+  return { kind: 'path', contours: [boxContour(box)], fill: PAPER };
 }

@@ -1,8 +1,9 @@
+import { moveBox } from '../geometry/boxes.js';
 import { circleContour, polyline } from '../geometry/contour.js';
 import type { Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { type ClearSpace, NO_OWNER } from './clear-space.js';
-import { addWord, edgeTowards, emOfCap, moved, type Wording, wordBox, wordItem } from './label-box.js';
+import { addWord, edgeTowards, emOfCap, type Wording, wordBox, wordItem } from './label-box.js';
 import { CLEARANCE_MM, numberText } from './number-inside.js';
 import { COLOURS, GREY, lineStyle } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
@@ -124,7 +125,7 @@ function placeOutside(
       // `r` is the length of the leader, up to the edge of the word.
       const half = Math.min(own.x1 / Math.max(1e-9, Math.abs(cos)), own.y1 / Math.max(1e-9, Math.abs(sin)));
       const at = { x: start.x + (r + half) * cos, y: start.y + (r + half) * sin };
-      const box = moved(room, at);
+      const box = moveBox(room, at);
       if (box.x0 < edge || box.y0 < edge || box.x1 > sheet.widthMm - edge || box.y1 > sheet.heightMm - edge) continue;
       if (!space.isClear(box)) continue;
       if (space.crossesOthers(start, edgeTowards(box, start), opening.number)) continue;

@@ -1,10 +1,12 @@
+import { boxOf } from '../geometry/boxes.js';
 import { contoursBox } from '../geometry/contour.js';
+import { middle } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import { isGrave } from '../paper/narrow-findings.js';
 import { tonguesAgainst } from '../paper/tongues.js';
 import type { DropsAt, LongOpening, LooseIsland, NarrowPlace, SheetTie, Tongue } from '../paper/types.js';
-import { listText } from '../squaring/say.js';
 import type { JudgedSheet, Sheet } from '../stencil/types.js';
+import { listText } from '../units/words.js';
 
 /** Weak places, places for gauze and islands that are named one by one, each; more than these are counted. */
 const MOST_NAMED = 40;
@@ -158,7 +160,7 @@ export function namedTies(sheet: Sheet): NamedTie[] {
   const order = new Map(sheet.zones.map((z, k) => [z.letter, k]));
   const placed = sheet.ties.map((tie) => {
     const at = middle(tie.from, tie.to);
-    return { tie, at, zone: zoneAt(sheet, at), box: contoursBox([tie.outline]) ?? boxOf(tie) };
+    return { tie, at, zone: zoneAt(sheet, at), box: contoursBox([tie.outline]) ?? boxOf([tie.from, tie.to]) };
   });
   const band = ({ y }: Point) => Math.floor(y / BAND_MM);
   placed.sort(
@@ -175,19 +177,6 @@ export function namedTies(sheet: Sheet): NamedTie[] {
     places.set(id, place);
     return { name: place === 1 ? id : `${id}/${place}`, ...one };
   });
-}
-
-function boxOf({ from, to }: SheetTie): Box {
-  return {
-    x0: Math.min(from.x, to.x),
-    y0: Math.min(from.y, to.y),
-    x1: Math.max(from.x, to.x),
-    y1: Math.max(from.y, to.y),
-  };
-}
-
-function middle(a: Point, b: Point): Point {
-  return { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 };
 }
 
 /** The letter of the zone with a list in which a place lies, or else of the nearest one; empty for a sheet without zones. */

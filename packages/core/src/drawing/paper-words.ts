@@ -2,6 +2,7 @@ import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
 import { tieNumber } from '../paper/tie-names.js';
 import type { CutAway, CuttingWork, Pace } from '../paper/types.js';
 import type { JudgedSheet, Sheet } from '../stencil/types.js';
+import { counted, shareText } from '../units/words.js';
 import { nameRanges } from './join-places.js';
 import { type PaperNames, paperNames, tiesOf } from './paper-names.js';
 
@@ -27,13 +28,11 @@ export function tieWords(sheet: JudgedSheet): string | null {
   const loose = names.islands.length + names.moreIslands;
   const sentences = [
     ...(loose > 0
-      ? [
-          `${loose === 1 ? '1 piece of paper falls' : `${loose} pieces of paper fall`} out if cut so: see the cut guide first.`,
-        ]
+      ? [`${counted(loose, 'piece of paper falls', 'pieces of paper fall')} out if cut so: see the cut guide first.`]
       : []),
     ...(printed.length > 0 ? [`Ties ${rangeOf(printed)} (heavy bars) stay: never cut them.`] : []),
     ...(release.length > 0 ? [`Ties ${rangeOf(release)} (double bars): not yet, they wait for the release cut.`] : []),
-    ...(weak > 0 ? [`${weak === 1 ? '1 weak place' : `${weak} weak places`}: see the cut guide before cutting.`] : []),
+    ...(weak > 0 ? [`${counted(weak, 'weak place')}: see the cut guide before cutting.`] : []),
   ];
   return sentences.length > 0 ? sentences.join(' ') : null;
 }
@@ -58,20 +57,19 @@ export function cutAwayWords({ share, weakestBand: band, bandShare }: CutAway, s
 }
 
 function percent(share: number): string {
-  const all = 100 * share;
   // What is not nothing must not read as nothing.
-  return all > 0 && all < 1 ? 'less than 1 %' : `${Math.round(all)} %`;
+  return share > 0 && share < 0.01 ? 'less than 1 %' : shareText(share);
 }
 
 /** `412 corners; about 2 h 10 min and 5 blades: an estimate from your own pace`, or from whose pace it is. */
 export function workWords({ corners, minutes, blades, tightPlaces, jerks }: CuttingWork, pace?: Pace): string {
   const whole = Math.max(1, Math.ceil(blades));
   const hard = [
-    `${corners} ${corners === 1 ? 'corner' : 'corners'}`,
-    ...(tightPlaces > 0 ? [`${tightPlaces} tight ${tightPlaces === 1 ? 'bend' : 'bends'}`] : []),
-    ...(jerks > 0 ? [`${jerks} jerky ${jerks === 1 ? 'stretch' : 'stretches'}`] : []),
+    counted(corners, 'corner'),
+    ...(tightPlaces > 0 ? [counted(tightPlaces, 'tight bend')] : []),
+    ...(jerks > 0 ? [counted(jerks, 'jerky stretch', 'jerky stretches')] : []),
   ];
-  const blade = `${whole} ${whole === 1 ? 'blade' : 'blades'}`;
+  const blade = counted(whole, 'blade');
   return `${hard.join(', ')}; about ${timeWords(minutes)} and ${blade}: ${paceWords(pace)}`;
 }
 

@@ -4,6 +4,7 @@ import type { Box, Point } from '../geometry/types.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import type { Paper } from '../units/paper-sizes.js';
+import { counted } from '../units/words.js';
 import { type MapFace, mapFaces } from './map-face.js';
 import { leastField, longestLabel, placementNumber } from './map-labels.js';
 import { legendHeight, type MapLegendOptions, mapLegend } from './map-legend.js';
@@ -205,7 +206,7 @@ function headLines(
   const dated = [writableText(revision, font).text].filter((text) => text !== '').map((text) => `revision ${text}`);
   const words = [
     `cloth ${formatMm(table.widthMm, 0)} × ${formatMm(table.lengthMm, 0)} on the table`,
-    `${placements.length} placements in ${passes.length} ${passes.length === 1 ? 'pass' : 'passes'}`,
+    `${placements.length} placements in ${counted(passes.length, 'pass', 'passes')}`,
     ...dated,
     date,
     `map ${ordinal} of ${count}`,

@@ -1,6 +1,7 @@
 import type { PagePlan } from '../pages/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
+import { counted, listText } from '../units/words.js';
 import { movementWords } from './movement-words.js';
 import type { FlowBlock } from './text-flow.js';
 
@@ -54,14 +55,14 @@ function printing(plan: PagePlan, { mirrored, blank, skipped, printed }: Instruc
     );
   }
   if (blank.length > 0) {
-    const what = blank.length === 1 ? `Page ${blank[0]} holds` : `Pages ${list(blank)} hold`;
+    const what = blank.length === 1 ? `Page ${blank[0]} holds` : `Pages ${listText(blank)} hold`;
     blocks.push(
       paragraph(
         `${what} nothing to cut${skipped ? `, and ${blank.length === 1 ? 'is' : 'are'} left out: put plain paper in the place` : ''}.`,
       ),
     );
   }
-  const sheets = printed === 1 ? '1 page belongs' : `${printed} pages belong`;
+  const sheets = counted(printed, 'page belongs', 'pages belong');
   blocks.push(paragraph(`${sheets} to the sheet, these instructions not counted.`));
   return blocks;
 }
@@ -153,8 +154,4 @@ function plain(factor: number): string {
 function signed(mm: number): string {
   const size = Math.abs(mm).toFixed(2);
   return size === '0.00' ? '±0' : `${mm < 0 ? '−' : '+'}${size}`;
-}
-
-function list(names: readonly string[]): string {
-  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
 }

@@ -1,3 +1,4 @@
+import { boxCorners, boxWithin } from '../geometry/boxes.js';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import { proofMap } from '../proof/proof-map.js';
@@ -9,7 +10,7 @@ import type { Sheet } from '../stencil/types.js';
 import { turnedCorners } from './clear-space.js';
 import { touches } from './convex.js';
 import { GuidePages, type PaperSize } from './guide-layout.js';
-import { boxWithin, type View, viewBox, viewPoint } from './guide-view.js';
+import { FRAME_SLACK_MM, type View, viewBox, viewPoint } from './guide-view.js';
 import { repeatWords } from './guide-words.js';
 import { hatch } from './guide-zone-picture.js';
 import { nameRanges } from './join-places.js';
@@ -272,7 +273,7 @@ function dotLetters(
       : { kind: 'path', contours: [circleContour(place, SIGHT_MM)], line: SIGHT };
     const own = fieldBox({ at }, view, field.x1 - field.x0, field.y1 - field.y0);
     const corners = boxCorners(box);
-    if (!boxWithin(box, own) || taken.some((other) => touches(other, corners))) return [spot];
+    if (!boxWithin(box, own, FRAME_SLACK_MM) || taken.some((other) => touches(other, corners))) return [spot];
     taken.push(corners);
     return [
       spot,
@@ -280,15 +281,6 @@ function dotLetters(
       wordItem(letter, { text: dot.name, em, bold: true }, { font, colour: COLOURS.green }),
     ];
   });
-}
-
-function boxCorners({ x0, y0, x1, y1 }: Box): Point[] {
-  return [
-    { x: x0, y: y0 },
-    { x: x1, y: y0 },
-    { x: x1, y: y1 },
-    { x: x0, y: y1 },
-  ];
 }
 
 function numeral(text: string, box: Box, font: FontMetrics, colour: string): TextItem {

@@ -1,5 +1,6 @@
+import { boxesOverlap, boxMiddle, sharedBox } from '../geometry/boxes.js';
 import { boxContour, circleContour, contoursBox, polyline } from '../geometry/contour.js';
-import type { Box, Contour, Point } from '../geometry/types.js';
+import type { Box, Contour } from '../geometry/types.js';
 import type { LeadEdge, PrintDifference, ProofReport, SheetEnds } from '../proof/types.js';
 import { squareSentences } from '../squaring/findings.js';
 import type { Sheet } from '../stencil/types.js';
@@ -7,16 +8,7 @@ import { paperOutline } from './cartoon.js';
 import { ClearSpace, SOFT, turnedCorners } from './clear-space.js';
 import { scaleBar } from './guide-bar.js';
 import { BODY_MM, GuidePages, LINE_MM, type PaperSize } from './guide-layout.js';
-import {
-  boxesMeet,
-  boxShared,
-  scaleWords,
-  type View,
-  viewBox,
-  viewContours,
-  viewFrame,
-  viewPoint,
-} from './guide-view.js';
+import { scaleWords, type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
 import { hatch } from './guide-zone-picture.js';
 import { gutterNames } from './gutter-names.js';
 import { textTurnedBox } from './label-box.js';
@@ -124,7 +116,7 @@ function wholeSheet(pages: GuidePages, report: ProofReport, sheet: Sheet): void 
     if (item.kind === 'path') space.addContours(item.contours, SOFT);
     if (item.kind === 'text') space.addContours([wordOutline(item, font)], SOFT);
   }
-  const tags = marked.map((d): Tag => ({ text: markOf(d), starts: [middleOf(viewBox(view, d.box))], aroundMm: 1.6 }));
+  const tags = marked.map((d): Tag => ({ text: markOf(d), starts: [boxMiddle(viewBox(view, d.box))], aroundMm: 1.6 }));
   const placed = placeTags(tags, { space, font, frame: viewFrame(view) }, MARKS);
   pages.add(
     ...seen,
@@ -174,7 +166,7 @@ function overlay(report: Pick<ProofReport, 'printed' | 'differences'>, sheet: Sh
       view,
       contours.filter((c) => {
         const box = contoursBox([c]);
-        return box !== null && boxesMeet(box, view.window);
+        return box !== null && boxesOverlap(box, view.window);
       }),
     );
   const plan = inView(sheet.openings.flatMap(({ firstCut }) => firstCut));
@@ -182,7 +174,7 @@ function overlay(report: Pick<ProofReport, 'printed' | 'differences'>, sheet: Sh
   const printed = inView(report.printed);
   const parts = (kind: PrintDifference['kind']): Box[] =>
     report.differences.flatMap((d) => {
-      const box = d.kind === kind ? boxShared(d.box, view.window) : null;
+      const box = d.kind === kind ? sharedBox(d.box, view.window) : null;
       return box === null ? [] : [viewBox(view, box)];
     });
   const inside = (contours: readonly Contour[], items: readonly Item[]): Item[] =>
@@ -309,10 +301,6 @@ function signed(mm: number): string {
 }
 
 function ringAround(box: Box): Contour {
-  const at = middleOf(box);
+  const at = boxMiddle(box);
   return circleContour(at, Math.max(1.5, Math.hypot(box.x1 - box.x0, box.y1 - box.y0) / 2 + 0.5));
-}
-
-function middleOf({ x0, y0, x1, y1 }: Box): Point {
-  return { x: (x0 + x1) / 2, y: (y0 + y1) / 2 };
 }

@@ -1,5 +1,6 @@
 import type { ProofOffset, SheetEnds } from '../proof/types.js';
 import type { Sheet } from '../stencil/types.js';
+import { counted } from '../units/words.js';
 import { offsetWords } from './join-places.js';
 
 /** Less than this is as planned, mm: what a scale tells. */
@@ -38,12 +39,12 @@ export function measuredWords({ joins, firstCutEnds }: SheetEnds, offsets: reado
     return offset === undefined ? [] : [{ ...join, mm: offset.offsetMm }];
   });
   const taken = joins.length - known.length;
-  const planned = taken === 0 ? '' : ` ${taken === 1 ? '1 is' : `${taken} are`} taken as planned.`;
+  const planned = taken === 0 ? '' : ` ${counted(taken, 'is', 'are')} taken as planned.`;
   if (known.length === 0) return `No lead edge was measured: all ${joins.length} joins are those of the plan.`;
   const moved = known.filter(({ mm }) => Math.abs(mm) >= MOVED_MM);
   const most = moved.toSorted((a, b) => Math.abs(b.mm) - Math.abs(a.mm))[0];
   const edges = firstCutEnds.filter(({ name }) => Math.abs(by.get(name)?.offsetMm ?? 0) >= MOVED_MM).length;
-  const ended = edges === 0 ? '' : ` ${edges === 1 ? '1 first cut ends' : `${edges} first cuts end`} off the plan.`;
+  const ended = edges === 0 ? '' : ` ${counted(edges, 'first cut ends', 'first cuts end')} off the plan.`;
   const far =
     most === undefined
       ? 'all lie as planned.'

@@ -1,7 +1,8 @@
+import { growBox } from '../geometry/boxes.js';
 import { circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Dot, Sheet } from '../stencil/types.js';
-import { type ClearSpace, grow, NO_OWNER, SOFT } from './clear-space.js';
+import { type ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
 import { addWord, capHeight, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
 import { COLOURS, GREY, lineStyle } from './palette.js';
 import { textWidthMm } from './text.js';
@@ -111,7 +112,7 @@ export function dotLetters(sheet: Sheet, space: ClearSpace, { font, scale }: Wor
         for (const turn of [0, 0.5, -0.5, 1, -1, 1.6, -1.6, 2.4, -2.4, Math.PI]) {
           const d = r + far * (em / 2);
           const at = { x: dot.at.x + d * Math.cos(out + turn), y: dot.at.y + d * Math.sin(out + turn) };
-          const box = grow(wordBox(at, { text: dot.name, em, bold: true }, font), 0.4 / scale);
+          const box = growBox(wordBox(at, { text: dot.name, em, bold: true }, font), 0.4 / scale);
           if (!isOnPaper(box, sheet) || !space.isClear(box)) continue;
           space.addBox(box, NO_OWNER);
           return word(dot.name, { at, em, font, colour: COLOURS.green, bold: true });
@@ -239,7 +240,7 @@ export function designEdgeWords(sheet: Sheet, space: ClearSpace, { font, scale }
   const y = field.y1 + 1 / scale + em;
   for (let x = field.x0 + 8 / scale; x + width < field.x1; x += 10 / scale) {
     const box = { x0: x, y0: y - em * 0.8, x1: x + width, y1: y + em * 0.25 };
-    if (!isOnPaper(box, sheet) || !space.isClear(grow(box, 0.3 / scale))) continue;
+    if (!isOnPaper(box, sheet) || !space.isClear(growBox(box, 0.3 / scale))) continue;
     space.addBox(box, NO_OWNER);
     return [{ kind: 'text', text: DESIGN_EDGE, x, y, sizeMm: em, colour: GREY }];
   }

@@ -1,8 +1,9 @@
+import { moveBox } from '../geometry/boxes.js';
 import { polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet, StopMark } from '../stencil/types.js';
 import type { ClearSpace } from './clear-space.js';
-import { addWord, emOfCap, moved, readable, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
+import { addWord, emOfCap, readable, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
 import { COLOURS, lineStyle } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
 import type { WasteIndex } from './waste-index.js';
@@ -156,7 +157,7 @@ function notYetIn(box: Box, space: ClearSpace, { font, scale }: StopOptions): It
           x: box.x0 - room.x0 + ((0.5 + k * 0.618034) % 1) * wide,
           y: box.y0 - room.y0 + ((0.5 + k * 0.754878) % 1) * high,
         };
-        if (!space.isClear(moved(room, at))) continue;
+        if (!space.isClear(moveBox(room, at))) continue;
         addWord(space, at, wording, font, CLEARANCE_MM / scale / 2);
         return [wordItem(at, wording, { font, colour: COLOURS.black })];
       }

@@ -1,3 +1,4 @@
+import { joinBoxes } from '../geometry/boxes.js';
 import { boxContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import type { PagePlan } from '../pages/types.js';
@@ -21,7 +22,7 @@ export function stripMap(
   sheet: Sheet,
   laid: readonly { readonly strip: CutStrip; readonly plan: PagePlan }[],
 ): void {
-  const around = laid.reduce((b, { strip }) => boxAround(b, strip.box), {
+  const around = laid.reduce((b, { strip }) => joinBoxes(b, strip.box), {
     x0: 0,
     y0: 0,
     x1: sheet.widthMm,
@@ -70,13 +71,4 @@ function pageName(text: string, box: Box, font: FontMetrics): Item[] {
     },
     wordItem(at, { text, em, bold: true, ...(tall && { turn: -90 }) }, { font, colour: COLOURS.black }),
   ];
-}
-
-function boxAround(a: Box, b: Box): Box {
-  return {
-    x0: Math.min(a.x0, b.x0),
-    y0: Math.min(a.y0, b.y0),
-    x1: Math.max(a.x1, b.x1),
-    y1: Math.max(a.y1, b.y1),
-  };
 }

@@ -1,10 +1,11 @@
+import { boxesOverlap, boxHolds, boxOf, sharedBox } from '../geometry/boxes.js';
 import { boxContour, circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { ClearSpace, SOFT } from './clear-space.js';
 import type { CutStrip, NamedPlace } from './cut-strip.js';
 import { type NumberWish, placeGuideNumbers } from './guide-numbers.js';
 import { outlinesOf } from './guide-outlines.js';
-import { boxesMeet, boxShared, type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
+import { type View, viewBox, viewContours, viewFrame, viewPoint } from './guide-view.js';
 import { hatch } from './guide-zone-picture.js';
 import { type Gutter, gutterNames } from './gutter-names.js';
 import { placeTags, type Tag } from './name-tags.js';
@@ -35,13 +36,13 @@ export interface StripPicture {
  * hold line and the dots. Joins are spots on the seam with their names, ends of first cuts rings. No name or number stands on a line that is cut. Page mm.
  */
 export function stripPicture(strip: CutStrip, view: View, font: FontMetrics): StripPicture {
-  const core = boxShared(strip.core, view.window) ?? strip.core;
+  const core = sharedBox(strip.core, view.window) ?? strip.core;
   const frame = viewBox(view, core);
   const space = new ClearSpace();
   const seen = (list: CutStrip['second']) =>
     list.flatMap(({ number, name, contours }) => {
       const box = contoursBox(contours);
-      if (box === null || !boxesMeet(box, core)) return [];
+      if (box === null || !boxesOverlap(box, core)) return [];
       return [{ number, name, box: viewBox(view, box), contours: viewContours(view, contours) }];
     });
   const [first, second] = [seen(strip.first), seen(strip.second)];
@@ -50,7 +51,7 @@ export function stripPicture(strip: CutStrip, view: View, font: FontMetrics): St
     view,
     strip.lead.filter((c) => {
       const box = contoursBox([c]);
-      return box !== null && boxesMeet(box, core);
+      return box !== null && boxesOverlap(box, core);
     }),
   );
   const seams = seamLines(strip, view);
@@ -60,10 +61,10 @@ export function stripPicture(strip: CutStrip, view: View, font: FontMetrics): St
   space.addContours(lead, SOFT);
   const joins = placesIn(strip.joins, core, view);
   const ends = placesIn(strip.ends, core, view);
-  const dots = strip.dots.filter(({ at }) => inside(core, at));
-  for (const { at } of joins) space.addBox(around(at, SPOT_MM), SOFT);
-  for (const { at } of ends) space.addBox(around(at, RING_MM), SOFT);
-  for (const dot of dots) space.addBox(around(viewPoint(view, dot.at), DOT_RING_MM), SOFT);
+  const dots = strip.dots.filter(({ at }) => boxHolds(core, at));
+  for (const { at } of joins) space.addBox(boxOf([at], SPOT_MM), SOFT);
+  for (const { at } of ends) space.addBox(boxOf([at], RING_MM), SOFT);
+  for (const dot of dots) space.addBox(boxOf([viewPoint(view, dot.at)], DOT_RING_MM), SOFT);
   const waste = second.map(({ contours, box }) => outlinesOf(contours, box));
   const whole = viewFrame(view);
   const right = strip.seam === 'right';
@@ -165,17 +166,9 @@ function dotItems({ x, y }: Point, r: number): Item[] {
 }
 
 function placesIn(places: readonly NamedPlace[], core: Box, view: View): NamedPlace[] {
-  return places.filter(({ at }) => inside(core, at)).map(({ name, at }) => ({ name, at: viewPoint(view, at) }));
+  return places.filter(({ at }) => boxHolds(core, at)).map(({ name, at }) => ({ name, at: viewPoint(view, at) }));
 }
 
 function paths(contours: readonly Contour[], style: { line?: LineStyle; fill?: string }): Item[] {
   return contours.length === 0 ? [] : [{ kind: 'path', contours, ...style }];
-}
-
-function around({ x, y }: Point, r: number): Box {
-  return { x0: x - r, y0: y - r, x1: x + r, y1: y + r };
-}
-
-function inside(box: Box, p: Point): boolean {
-  return p.x >= box.x0 && p.x <= box.x1 && p.y >= box.y0 && p.y <= box.y1;
 }

@@ -1,5 +1,8 @@
+import { boxHolds } from '../geometry/boxes.js';
 import { contoursBox } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
+import { sideWinding } from '../geometry/point-tests.js';
+import { SquareIndex } from '../geometry/square-index.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { SheetOpening } from '../stencil/types.js';
 
@@ -7,8 +10,6 @@ import type { SheetOpening } from '../stencil/types.js';
 const FLATTEN_WASTE_MM = 0.05;
 /** Side of a grid cell, mm: about an opening. */
 const CELL_MM = 12;
-/** Cells are keyed by one number; a sheet has fewer cells than this a row. */
-const ROW = 1 << 16;
 
 /** Flattened outlines of one part of an opening, and the box around them. */
 interface Part {
@@ -25,26 +26,18 @@ interface Parts {
 /** Tells quickly in which opening a place lies. Each opening is flattened once. */
 export class WasteIndex {
   private readonly parts = new Map<SheetOpening, Parts>();
-  private readonly cells = new Map<number, SheetOpening[]>();
+  private readonly squares = new SquareIndex<SheetOpening>(CELL_MM);
 
   constructor(openings: readonly SheetOpening[]) {
     for (const opening of openings) {
       this.parts.set(opening, { first: partOf(opening.firstCut), second: partOf(opening.secondCut) });
-      const { x0, y0, x1, y1 } = opening.box;
-      for (let i = Math.floor(x0 / CELL_MM); i <= Math.floor(x1 / CELL_MM); i++) {
-        for (let j = Math.floor(y0 / CELL_MM); j <= Math.floor(y1 / CELL_MM); j++) {
-          const cell = this.cells.get(i * ROW + j);
-          if (cell) cell.push(opening);
-          else this.cells.set(i * ROW + j, [opening]);
-        }
-      }
+      this.squares.addBox(opening, opening.box);
     }
   }
 
   /** The opening in whose waste (first or second cut) a place lies, or null on paper. */
   at(p: Point): SheetOpening | null {
-    const cell = this.cells.get(Math.floor(p.x / CELL_MM) * ROW + Math.floor(p.y / CELL_MM));
-    return cell?.find((o) => this.isIn(o, p, 'first') || this.isIn(o, p, 'second')) ?? null;
+    return this.squares.at(p).find((o) => this.isIn(o, p, 'first') || this.isIn(o, p, 'second')) ?? null;
   }
 
   /** True where a place lies in the given part of an opening that the index was made with. */
@@ -98,8 +91,8 @@ function axisOf({ rings }: Part): number {
 }
 
 /** Nonzero rule. */
-function holds({ rings, box }: Part, { x: px, y: py }: Point): boolean {
-  if (px < box.x0 || px > box.x1 || py < box.y0 || py > box.y1) return false;
+function holds({ rings, box }: Part, at: Point): boolean {
+  if (!boxHolds(box, at)) return false;
   let winding = 0;
   for (const ring of rings) {
     let x = ring[ring.length - 2];
@@ -107,7 +100,7 @@ function holds({ rings, box }: Part, { x: px, y: py }: Point): boolean {
     for (let k = 0; k < ring.length; k += 2) {
       const nx = ring[k];
       const ny = ring[k + 1];
-      if (y <= py !== ny <= py && x + ((py - y) * (nx - x)) / (ny - y) > px) winding += ny > y ? 1 : -1;
+      winding += sideWinding(x, y, nx, ny, at);
       x = nx;
       y = ny;
     }

@@ -1,8 +1,9 @@
+import { growBox, moveBox } from '../geometry/boxes.js';
 import { polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet, Zone } from '../stencil/types.js';
-import { type ClearSpace, grow, SOFT } from './clear-space.js';
-import { addWord, emOfCap, moved, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
+import { type ClearSpace, SOFT } from './clear-space.js';
+import { addWord, emOfCap, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
 import { lineStyle, ZONE_GREY } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
 import type { WasteIndex } from './waste-index.js';
@@ -55,7 +56,7 @@ function sidesOf({ x0, y0, x1, y1 }: Box): Contour[] {
 }
 
 function brackets(box: Box, scale: number): Contour[] {
-  const { x0, y0, x1, y1 } = grow(box, -BRACKET.insetMm / scale);
+  const { x0, y0, x1, y1 } = growBox(box, -BRACKET.insetMm / scale);
   const long = Math.min(BRACKET.longMm / scale, (x1 - x0) / 4, (y1 - y0) / 4);
   const corner = (x: number, y: number, dx: number, dy: number) =>
     polyline(
@@ -160,7 +161,7 @@ function placeBeside(
   const room = wordBox({ x: 0, y: 0 }, wording, font, CLEARANCE_MM / scale);
   const step = STEP_MM / scale;
   const free = (at: Point) => {
-    const { x0, y0, x1, y1 } = moved(room, at);
+    const { x0, y0, x1, y1 } = moveBox(room, at);
     return x0 > step && y0 > step && x1 < widthMm - step && y1 < heightMm - step && space.isClear({ x0, y0, x1, y1 });
   };
   const middle = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };

@@ -1,5 +1,6 @@
 import Flatbush from 'flatbush';
 import type { Box } from './types.js';
+import { UnionFind } from './union-find.js';
 
 /**
  * Groups boxes that touch or overlap, directly or through others. Returns the groups as lists of indices, in order of their first
@@ -7,33 +8,16 @@ import type { Box } from './types.js';
  */
 export function clusterBoxes(boxes: readonly Box[]): number[][] {
   if (boxes.length === 0) return [];
-  const parent = boxes.map((_, k) => k);
-  const root = (k: number): number => {
-    let r = k;
-    while (parent[r] !== r) r = parent[r];
-    while (parent[k] !== r) [k, parent[k]] = [parent[k], r];
-    return r;
-  };
+  const sets = new UnionFind(boxes.length);
   const index = boxIndex(boxes);
   for (let k = 0; k < boxes.length; k++) {
     const b = boxes[k];
     index.search(b.x0, b.y0, b.x1, b.y1, (other) => {
-      if (other > k) {
-        const a = root(k);
-        const c = root(other);
-        if (a !== c) parent[Math.max(a, c)] = Math.min(a, c);
-      }
+      if (other > k) sets.join(k, other);
       return false;
     });
   }
-  const groups = new Map<number, number[]>();
-  for (let k = 0; k < boxes.length; k++) {
-    const r = root(k);
-    const group = groups.get(r);
-    if (group) group.push(k);
-    else groups.set(r, [k]);
-  }
-  return [...groups.values()];
+  return sets.groups();
 }
 
 /** A spatial index over boxes; `search` gives their indices. At least one box. */

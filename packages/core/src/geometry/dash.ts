@@ -1,6 +1,6 @@
 import { InputError } from '../units/input-error.js';
-import { evaluateCubic } from './curve.js';
 import { paperCurve } from './paper.js';
+import { subCubic } from './sub-cubic.js';
 import type { Contour } from './types.js';
 
 /** Most dashes on one outline; more is a mistake in the drawing, not a line to cut. */
@@ -52,17 +52,10 @@ function subContour(contour: Contour, lengths: readonly number[], from: number, 
       const curve = paperCurve(contour.coords, 6 * k);
       const t0 = from <= start ? 0 : curve.getTimeAt(Math.min(lengths[k], from - start));
       const t1 = to >= end ? 1 : curve.getTimeAt(Math.max(0, to - start));
-      appendPart(coords, contour.coords, 6 * k, t0, t1);
+      const part = subCubic(contour.coords, 6 * k, t0, t1);
+      coords.push(...(coords.length === 0 ? part : part.subarray(2)));
     }
     start = end;
   }
   return { closed: false, coords: Float64Array.from(coords) };
-}
-
-function appendPart(into: number[], q: Float64Array, o: number, t0: number, t1: number): void {
-  const a = evaluateCubic(q, o, t0);
-  const b = evaluateCubic(q, o, t1);
-  const h = (t1 - t0) / 3;
-  if (into.length === 0) into.push(a.x, a.y);
-  into.push(a.x + a.dx * h, a.y + a.dy * h, b.x - b.dx * h, b.y - b.dy * h, b.x, b.y);
 }

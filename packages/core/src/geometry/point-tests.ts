@@ -3,32 +3,30 @@ import { FLATTEN_MM, flattenCubic } from './flatten.js';
 import { paperCurve, paperPoint } from './paper.js';
 import type { Contour, Point } from './types.js';
 
-/** Whether a point lies inside closed contours (nonzero). On the outline either answer may come. */
-export function insideContours(contours: readonly Contour[], at: Point): boolean {
+/**
+ * What a side adds to how often its outline winds round a place: 1, −1 or 0, by the crossings of a ray to the right. Sides of a closed outline in turn sum to
+ * its winding number; on the outline itself either answer may come.
+ */
+export function sideWinding(x0: number, y0: number, x1: number, y1: number, at: Point): -1 | 0 | 1 {
+  if (y0 <= at.y === y1 <= at.y || !(x0 + ((at.y - y0) * (x1 - x0)) / (y1 - y0) > at.x)) return 0;
+  return y1 > y0 ? 1 : -1;
+}
+
+/** Whether a place lies inside closed contours (nonzero), flattened to `toleranceMm`. On the outline either answer may come. */
+export function insideContours(contours: readonly Contour[], at: Point, toleranceMm = FLATTEN_MM): boolean {
   let winding = 0;
   for (const { coords } of contours) {
     let x = coords[0];
     let y = coords[1];
-    const edge = (nx: number, ny: number): void => {
-      if (y <= at.y !== ny <= at.y) {
-        const cut = x + ((at.y - y) * (nx - x)) / (ny - y);
-        if (cut > at.x) winding += ny > y ? 1 : -1;
-      }
+    const side = (nx: number, ny: number): void => {
+      winding += sideWinding(x, y, nx, ny, at);
       x = nx;
       y = ny;
     };
-    for (let o = 0; o + 7 < coords.length; o += 6) flattenCubic(coords, o, FLATTEN_MM, edge);
-    edge(coords[0], coords[1]);
+    for (let o = 0; o + 7 < coords.length; o += 6) flattenCubic(coords, o, toleranceMm, side);
+    side(coords[0], coords[1]);
   }
   return winding !== 0;
-}
-
-/** Distance from a point to the straight way between two others. */
-export function distanceToSegment(p: Point, a: Point, b: Point): number {
-  const [dx, dy] = [b.x - a.x, b.y - a.y];
-  const square = dx * dx + dy * dy;
-  const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((p.x - a.x) * dx + (p.y - a.y) * dy) / square));
-  return Math.hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
 }
 
 /** The distance from a point to the nearest place on contours, mm; infinite for no contours. */

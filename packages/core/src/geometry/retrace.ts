@@ -1,6 +1,8 @@
 import { type Curve, evaluateCurve, parameterAt } from './curve.js';
 import type { Grid, GridPath, GridPoint } from './grid.js';
 import type { MarkBook } from './marks.js';
+import { minus } from './points.js';
+import { pointDistance } from './segments.js';
 import { settledContour } from './settle.js';
 import type { Contour, Point } from './types.js';
 
@@ -203,15 +205,10 @@ function sameCubic(s0: number, s1: number): boolean {
  * curve: better a straight side than a line that nobody drew.
  */
 function followsChord(p: Point, q: Point, [ax, ay, bx, by]: readonly [number, number, number, number]): boolean {
-  const chord = { x: q.x - p.x, y: q.y - p.y };
-  return isBesideChord(chord, ax, ay) && isBesideChord(chord, chord.x - bx, chord.y - by);
-}
-
-/** Whether the place `x, y` lies within `HANDLE_MM` of the line from 0 to `chord`. */
-function isBesideChord(chord: Point, x: number, y: number): boolean {
-  const length = chord.x * chord.x + chord.y * chord.y;
-  const t = length > 0 ? Math.min(1, Math.max(0, (x * chord.x + y * chord.y) / length)) : 0;
-  return Math.hypot(x - t * chord.x, y - t * chord.y) <= HANDLE_MM;
+  const chord = { from: { x: 0, y: 0 }, to: minus(q, p) };
+  return [{ x: ax, y: ay }, minus(chord.to, { x: bx, y: by })].every(
+    (handle) => pointDistance(chord, handle) <= HANDLE_MM,
+  );
 }
 
 /** Handles of the part of a curve between two parameters: of a cubic this is the very part of it. */

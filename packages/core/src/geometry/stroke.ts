@@ -6,8 +6,8 @@ import { FLATTEN_MM } from './flatten.js';
 import type { Grid, GridPath } from './grid.js';
 import { MarkBook } from './marks.js';
 import { invert } from './matrix.js';
-import { distanceToSegment } from './point-tests.js';
 import { combine } from './polygons.js';
+import { pointDistance } from './segments.js';
 import { closedCoords, settledContour } from './settle.js';
 import { Outline, type Pen } from './stroke-outline.js';
 import type { Contour, Point, Stroke } from './types.js';
@@ -316,12 +316,11 @@ function halve(q: Float64Array, t0: number, t1: number, pen: Pen, times: number[
 
 /** How far the pen's edge beside `p` lies off the straight line between its edges beside `a` and `b`. */
 function offChord(a: CurvePoint, p: CurvePoint, b: CurvePoint, half: number): number {
-  return distanceToSegment(edgeBeside(p, half), edgeBeside(a, half), edgeBeside(b, half));
-}
-
-function edgeBeside({ x, y, dx, dy }: CurvePoint, half: number): Point {
-  const length = Math.hypot(dx, dy) || 1;
-  return { x: x + (dy * half) / length, y: y - (dx * half) / length };
+  const edge = ({ x, y, dx, dy }: CurvePoint): Point => {
+    const length = Math.hypot(dx, dy) || 1;
+    return { x: x + (dy * half) / length, y: y - (dx * half) / length };
+  };
+  return pointDistance({ from: edge(a), to: edge(b) }, edge(p));
 }
 
 function straight(q: Float64Array): boolean {

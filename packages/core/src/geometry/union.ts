@@ -1,3 +1,4 @@
+import { joinBoxes } from './boxes.js';
 import { clusterBoxes } from './cluster.js';
 import { boxPath, type GridPath, pathsBox } from './grid.js';
 import type { MarkBook } from './marks.js';
@@ -100,19 +101,6 @@ export function clipToBox(paths: readonly GridPath[], box: Box, book: MarkBook):
   if (!own || own.x1 <= box.x0 || own.x0 >= box.x1 || own.y1 <= box.y0 || own.y0 >= box.y1) return [];
   if (own.x0 >= box.x0 && own.x1 <= box.x1 && own.y0 >= box.y0 && own.y1 <= box.y1) return [...paths];
   return combine('intersection', paths, [boxPath(box)], { book });
-}
-
-export function joinBoxes(a: Box, b: Box): Box {
-  return {
-    x0: Math.min(a.x0, b.x0),
-    y0: Math.min(a.y0, b.y0),
-    x1: Math.max(a.x1, b.x1),
-    y1: Math.max(a.y1, b.y1),
-  };
-}
-
-export function boxesOverlap(a: Box, b: Box): boolean {
-  return a.x0 < b.x1 && b.x0 < a.x1 && a.y0 < b.y1 && b.y0 < a.y1;
 }
 
 function medianOf(values: number[]): number {

@@ -4,6 +4,7 @@ import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
 import { fittingPaper } from '../stencil/named-paper.js';
 import { findPaper } from '../units/paper-sizes.js';
+import { counted } from '../units/words.js';
 import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
 import { paperLines } from './paper-report.js';
 import { repeatName } from './repeat-fields.js';
@@ -40,8 +41,8 @@ export function checkReport(result: CheckedJob): string {
   const bends = states.bends > 0 ? ` ${states.bends} ${states.bends === 1 ? 'bends' : 'bend'} there,` : '';
   const winding = result.openings.filter(({ rank }) => rank > 0).length;
   lines.push(
-    `${count(result.openings.length, 'opening')}${winding > 0 ? `, ${winding} of them running on over the cloth` : ''}; ` +
-      `${count(joins.length, 'join')}: ${states.meets} meet,${bends} ${states.off} off, ${states.open} open`,
+    `${counted(result.openings.length, 'opening')}${winding > 0 ? `, ${winding} of them running on over the cloth` : ''}; ` +
+      `${counted(joins.length, 'join')}: ${states.meets} meet,${bends} ${states.off} off, ${states.open} open`,
   );
   const sheet = sheets[0];
   if (sheet !== undefined) {
@@ -74,7 +75,7 @@ export function briefReport(result: Omit<CheckedJob, 'findings'>, findings: read
   const rest = findings.length - grave.length;
   const lines = [readLine(motif), repeatLine(result), ...result.statements];
   if (grave.length > 0) lines.push(...findingLines({ findings: grave }));
-  if (rest > 0) lines.push(`${count(rest, 'finding')} to look at or to know: okuri check names them`);
+  if (rest > 0) lines.push(`${counted(rest, 'finding')} to look at or to know: okuri check names them`);
   return `${lines.join('\n')}\n`;
 }
 
@@ -98,10 +99,6 @@ function findingLines({ findings }: Pick<CheckedJob, 'findings'>): string[] {
     (severity) => `${counts[severity]} ${severity} (${MEANING[severity]})`,
   );
   return [`Findings: ${said.join(', ')}`, ...lines];
-}
-
-function count(n: number, what: string): string {
-  return `${n} ${what}${n === 1 ? '' : 's'}`;
 }
 
 /** Up to two decimals. */

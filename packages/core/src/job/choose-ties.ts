@@ -3,6 +3,7 @@ import type { SuggestedTies } from '../paper/suggested.js';
 import { tieName, tieNumber } from '../paper/tie-names.js';
 import type { Tie, TieKind } from '../paper/types.js';
 import { InputError } from '../units/input-error.js';
+import { counted } from '../units/words.js';
 import { parseTieIds, tieIdsText } from './tie-ids.js';
 import type { Job } from './types.js';
 
@@ -99,7 +100,7 @@ function inWords({ ties, changed, turned, same }: Changes): ChosenTies {
 
 /** Each stencil names its ties from T1 on, so that of several stencils one has to be named, unless all ties are meant. */
 function inksOf(ids: string, inks: readonly Ink[], stencil: number | null): readonly Ink[] {
-  const have = `${inks.length} stencil${inks.length === 1 ? '' : 's'}`;
+  const have = counted(inks.length, 'stencil');
   if (stencil !== null) {
     const ink = inks[stencil - 1];
     if (ink === undefined) throw new InputError(`There is no stencil ${stencil}: the job has ${have}.`);

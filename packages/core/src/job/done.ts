@@ -1,4 +1,5 @@
 import { InputError } from '../units/input-error.js';
+import { counted } from '../units/words.js';
 import { marksOfSheet } from './follow-size.js';
 import { doneText, type WrittenDone } from './kept-fields.js';
 import { parseNumbers } from './number-list.js';
@@ -33,8 +34,7 @@ export function markDone(
   }
   const sheet = sheets[(which ?? 1) - 1];
   if (sheet === undefined) {
-    const have =
-      sheets.length === 0 ? 'no stencil' : `${sheets.length} ${sheets.length === 1 ? 'stencil' : 'stencils'}`;
+    const have = sheets.length === 0 ? 'no stencil' : counted(sheets.length, 'stencil');
     throw new InputError(`There is no stencil ${which ?? 1}: the job has ${have}.`);
   }
   const named = parseNumbers(text);

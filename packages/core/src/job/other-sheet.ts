@@ -1,4 +1,5 @@
 import type { Finding } from '../motif/finding.js';
+import { counted } from '../units/words.js';
 import { isSameSize, sizeText, type UnitSize } from './taken-at.js';
 import type { Job } from './types.js';
 
@@ -23,20 +24,19 @@ export function otherSheetFindings(
       measure: { count, takenWidthMm: at.widthMm, takenHeightMm: at.heightMm },
     });
   };
-  const many = (count: number, one: string): string => `${count} ${one}${count === 1 ? '' : 's'}`;
   const cut = sum(done);
   say('done-other-sheet', {
     at: takenAt.done,
     count: cut,
     words: (from, to) =>
-      `${many(cut, 'opening')} ${cut === 1 ? 'was' : 'were'} marked as cut on a sheet with a unit of ${from}; this unit is ${to}, so it is a new sheet, of which nothing is cut yet.`,
+      `${counted(cut, 'opening')} ${cut === 1 ? 'was' : 'were'} marked as cut on a sheet with a unit of ${from}; this unit is ${to}, so it is a new sheet, of which nothing is cut yet.`,
   });
   const shown = sum(proof);
   say('proof-other-sheet', {
     at: takenAt.proof,
     count: shown,
     words: (from, to) =>
-      `The proof was printed from a sheet with a unit of ${from}; this unit is ${to}, so it is a new sheet, and the second cut is as planned (${many(shown, 'offset')} left out): print a proof of the new sheet and measure it.`,
+      `The proof was printed from a sheet with a unit of ${from}; this unit is ${to}, so it is a new sheet, and the second cut is as planned (${counted(shown, 'offset')} left out): print a proof of the new sheet and measure it.`,
   });
   return findings;
 }

@@ -2,6 +2,7 @@ import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
 import { tonguesAgainst } from '../paper/tongues.js';
 import type { DropsAt, Pace, PaperReport } from '../paper/types.js';
 import type { JudgedSheet } from '../stencil/types.js';
+import { counted, shareText } from '../units/words.js';
 
 const DROPS: Readonly<Record<DropsAt, string>> = {
   first: 'with the first cut',
@@ -33,8 +34,8 @@ function islandsText({ groundCut, islands }: PaperReport, gauze: boolean): strin
     return n === 0 || (held > 0 && when === 'release') ? [] : [`${n} ${DROPS[when]}`];
   });
   const falls =
-    parts.length > 0 ? [`${count(islands.length - held, 'island')} would fall out: ${parts.join(', ')}`] : [];
-  const hangs = held > 0 ? [`${count(held, 'island')} on the gauze alone after the release cut`] : [];
+    parts.length > 0 ? [`${counted(islands.length - held, 'island')} would fall out: ${parts.join(', ')}`] : [];
+  const hangs = held > 0 ? [`${counted(held, 'island')} on the gauze alone after the release cut`] : [];
   return [...falls, ...hangs].join('; ');
 }
 
@@ -43,16 +44,16 @@ function narrowText({ rules, necks, slits, tongues, longOpenings }: PaperReport)
   const parts = [
     necks.length === 0
       ? `no paper narrower than ${short(rules.neckMm)} mm`
-      : `${count(necks.length, 'place')} of paper narrower than ${short(rules.neckMm)} mm, ${weak === 0 ? 'none' : weak} of them weak`,
+      : `${counted(necks.length, 'place')} of paper narrower than ${short(rules.neckMm)} mm, ${weak === 0 ? 'none' : weak} of them weak`,
   ];
   if (slits.length > 0) {
-    parts.push(`${count(slits.length, 'place')} of openings narrower than ${short(rules.slitMm)} mm`);
+    parts.push(`${counted(slits.length, 'place')} of openings narrower than ${short(rules.slitMm)} mm`);
   }
   if (longOpenings.length > 0) {
-    parts.push(`${count(longOpenings.length, 'opening')} longer than ${short(rules.spanMm)} mm without a tie`);
+    parts.push(`${counted(longOpenings.length, 'opening')} longer than ${short(rules.spanMm)} mm without a tie`);
   }
   const against = tonguesAgainst(tongues, rules.stroke).length;
-  if (against > 0) parts.push(`${count(against, 'long tongue')} against the stroke`);
+  if (against > 0) parts.push(`${counted(against, 'long tongue')} against the stroke`);
   return parts.join(', ');
 }
 
@@ -61,19 +62,19 @@ function awayText({ cutAway }: PaperReport): string {
     cutAway.weakestBand.x1 - cutAway.weakestBand.x0,
     cutAway.weakestBand.y1 - cutAway.weakestBand.y0,
   );
-  return `${percent(cutAway.share)} cut away, ${percent(cutAway.bandShare)} in the weakest band of ${short(band)} mm`;
+  return `${shareText(cutAway.share)} cut away, ${shareText(cutAway.bandShare)} in the weakest band of ${short(band)} mm`;
 }
 
 function workText({ work, rules, pace }: PaperReport): string {
   const tight =
     work.tightPlaces === 0
       ? ''
-      : `, ${count(work.tightPlaces, 'curve')} tighter than the ${short(rules.turnMm)} mm that a blade turns`;
-  const jerks = work.jerks === 0 ? '' : `, ${count(work.jerks, 'place')} where the outline jerks`;
+      : `, ${counted(work.tightPlaces, 'curve')} tighter than the ${short(rules.turnMm)} mm that a blade turns`;
+  const jerks = work.jerks === 0 ? '' : `, ${counted(work.jerks, 'place')} where the outline jerks`;
   const blades = Math.ceil(work.blades - 1e-9);
   return (
-    `${(work.lengthMm / 1000).toFixed(2)} m of outline, ${count(work.corners, 'corner')}${tight}${jerks}; ` +
-    `about ${timeText(work.minutes)} and ${count(blades, 'blade')} (${paceText(pace)})`
+    `${(work.lengthMm / 1000).toFixed(2)} m of outline, ${counted(work.corners, 'corner')}${tight}${jerks}; ` +
+    `about ${timeText(work.minutes)} and ${counted(blades, 'blade')} (${paceText(pace)})`
   );
 }
 
@@ -86,16 +87,8 @@ function paceText(pace: Pace = USUAL_PACE): string {
 /** Minutes up to an hour and a half, then hours and minutes. */
 function timeText(minutes: number): string {
   const whole = Math.max(1, Math.round(minutes));
-  if (whole <= 90) return count(whole, 'minute');
+  if (whole <= 90) return counted(whole, 'minute');
   return `${Math.floor(whole / 60)} h ${whole % 60} min`;
-}
-
-function count(n: number, what: string): string {
-  return `${n} ${what}${n === 1 ? '' : 's'}`;
-}
-
-function percent(share: number): string {
-  return `${Math.round(share * 100)} %`;
 }
 
 /** Up to two decimals. */

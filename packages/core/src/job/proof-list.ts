@@ -1,5 +1,5 @@
 import type { FirstCutEnd, SheetJoin } from '../proof/types.js';
-import { listText } from '../squaring/say.js';
+import { listText } from '../units/words.js';
 import { rounded } from './check-document.js';
 import { signed } from './proof-report.js';
 import type { ProofSheet } from './proof-sheet.js';

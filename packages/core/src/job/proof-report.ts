@@ -1,9 +1,10 @@
 import type { Box, Point } from '../geometry/types.js';
 import { reportFindings } from '../proof/report-findings.js';
 import type { LeadEdge, PrintDifference, ProofOffset, ProofReport, SheetJoin } from '../proof/types.js';
-import { listText, spanName } from '../squaring/say.js';
+import { spanName } from '../squaring/say.js';
 import { rectangleDistances, SPANS } from '../squaring/spans.js';
 import { verdictWords } from '../squaring/verdict-words.js';
+import { listText } from '../units/words.js';
 import { worstFirst } from './check-document.js';
 import type { ProofSheet } from './proof-sheet.js';
 import { textTable } from './text-table.js';

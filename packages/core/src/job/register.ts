@@ -11,6 +11,7 @@ import { type SeatedDots, seatDots } from '../stencil/seat-dots.js';
 import type { SheetCut } from '../stencil/sheet.js';
 import type { CutSheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
+import { percentText } from '../units/words.js';
 import type { Job } from './types.js';
 
 type RegisterJob = Pick<Job, 'punch' | 'movement' | 'practice' | 'sheet' | 'paper' | 'cloth' | 'joins' | 'plan'>;
@@ -137,7 +138,7 @@ function paperFindings(job: RegisterJob, { dots }: CutSheet): Finding[] {
     {
       code: 'movement-grain',
       severity: 'fix',
-      message: `The paper moves by ${percent(alongPercent)} along its grain and ${percent(acrossPercent)} across, but the job does not say how the grain runs on the sheet: say "grain" upright or level; until then nothing is allowed for.`,
+      message: `The paper moves by ${percentText(alongPercent)} along its grain and ${percentText(acrossPercent)} across, but the job does not say how the grain runs on the sheet: say "grain" upright or level; until then nothing is allowed for.`,
       atMm: null,
       measure: { alongPercent, acrossPercent },
     },
@@ -169,8 +170,4 @@ function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: 
       measure: { tieWidthMm: paper.tie.widthMm },
     },
   ];
-}
-
-function percent(value: number): string {
-  return `${Number(value.toFixed(2)) + 0} %`;
 }

@@ -8,6 +8,7 @@ import { ENDS, rectangleDistances, SPANS } from '../squaring/spans.js';
 import type { KnownSquareCheck } from '../squaring/types.js';
 import { mendWords, provesMisjoins, verdictWords } from '../squaring/verdict-words.js';
 import { formatMm, nearestInches } from '../units/format.js';
+import { percentText } from '../units/words.js';
 import { worstFirst } from './check-document.js';
 import { drySize, type JudgedSquare, type PaperState, type SquareSheet } from './square.js';
 
@@ -23,7 +24,7 @@ export function punchReport(sheet: SquareSheet, order: PunchOrder, { ruler }: { 
   const dry = punch === 'dry' ? drySize(targets, movement) : targets;
   const lines = [`${sheet.title}: ${size(targets)} from hole to hole as it prints`];
   if (movement !== null) {
-    const moves = `the paper moves by ${percent(movement.widthPercent)} in width and ${percent(movement.heightPercent)} in height when it is soaked`;
+    const moves = `the paper moves by ${percentText(movement.widthPercent, 3)} in width and ${percentText(movement.heightPercent, 3)} in height when it is soaked`;
     lines.push(
       punch === 'dry' ? `${moves}: ${size(dry)} on dry paper` : `${moves}: all lengths are those of the soaked sheet`,
     );
@@ -178,8 +179,4 @@ function findingLines(findings: readonly Finding[]): string[] {
 
 function size({ widthMm, heightMm }: { readonly widthMm: number; readonly heightMm: number }): string {
   return `${formatMm(widthMm, 1).replace(' mm', '')} × ${formatMm(heightMm, 1)}`;
-}
-
-function percent(value: number): string {
-  return `${Number(value.toFixed(3)) + 0} %`;
 }

@@ -1,4 +1,4 @@
-import Flatbush from 'flatbush';
+import { boxIndex } from '../geometry/cluster.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
@@ -73,9 +73,7 @@ export function listTies(
 /** Finds the number of the opening in which a point of the first unit lies. */
 function openingFinder(sheet: Sheet | undefined): (at: Point) => number | null {
   if (sheet === undefined || sheet.openings.length === 0) return () => null;
-  const index = new Flatbush(sheet.openings.length);
-  for (const { box } of sheet.openings) index.add(box.x0, box.y0, box.x1, box.y1);
-  index.finish();
+  const index = boxIndex(sheet.openings.map(({ box }) => box));
   return ({ x, y }) => {
     const at = { x: x + sheet.field.x0, y: y + sheet.field.y0 };
     const found = index

@@ -1,6 +1,7 @@
+import { cross } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import type { Lattice, LatticeStep } from '../repeat/types.js';
-import { cross, meanDirection } from './measure.js';
+import { meanDirection } from './measure.js';
 import { hasNoDirection, kinkOf, type Pair, unlessCorner } from './pair.js';
 import type { RunEnd } from './runs.js';
 import { pointOnSide, type Seam, seamsOf } from './seam.js';

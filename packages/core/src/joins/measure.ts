@@ -1,13 +1,9 @@
+import { cross } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { FIX_FACTOR, type JoinOptions } from './options.js';
 
 /** Below this length the sum of two unit tangents has no direction (their own rounding is about 1e-16 of it). */
 const NO_DIRECTION = 1e-9;
-
-/** z component of the cross product. */
-export function cross(u: Point, v: Point): number {
-  return u.x * v.y - u.y * v.x;
-}
 
 /**
  * Angle in degrees, 0 to 180, between two outlines that should go on in each other. Both tangents point out of their own

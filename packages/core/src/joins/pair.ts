@@ -1,5 +1,6 @@
+import { cross } from '../geometry/points.js';
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
-import { cross, gapAcross, kinkBetween } from './measure.js';
+import { gapAcross, kinkBetween } from './measure.js';
 import type { RunEnd } from './runs.js';
 import type { Seam } from './seam.js';
 

@@ -1,6 +1,7 @@
 import { contourArea, isStraight } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import { closedCoords } from '../geometry/settle.js';
+import { subCubic } from '../geometry/sub-cubic.js';
 import type { Box, Contour } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import type { CutAway } from './types.js';
@@ -122,7 +123,6 @@ function areasUpTo(contours: readonly Contour[], field: Box, axis: 0 | 1, breaks
   };
   // ∮ x dy is the area; with the axes changed over its sign turns.
   const sign = axis === 0 ? 1 : -1;
-  const piece = new Float64Array(8);
   for (const contour of contours) {
     const coords = closedCoords(contour.coords);
     for (let o = 0; o + 7 < coords.length; o += 6) {
@@ -133,8 +133,8 @@ function areasUpTo(contours: readonly Contour[], field: Box, axis: 0 | 1, breaks
         else addSide(y, x, ny, nx);
         const [mx, my] = [(x + nx) / 2, (y + ny) / 2];
         if (!straight && mx > field.x0 && mx < field.x1 && my > field.y0 && my < field.y1) {
-          subCubic(coords, o, t, nt, piece);
-          own[binAt(axis === 0 ? mx : my)] += sign * contourArea({ closed: false, coords: piece });
+          const piece = { closed: false, coords: subCubic(coords, o, t, nt) };
+          own[binAt(axis === 0 ? mx : my)] += sign * contourArea(piece);
         }
         [x, y, t] = [nx, ny, nt];
       });
@@ -148,22 +148,6 @@ function areasUpTo(contours: readonly Contour[], field: Box, axis: 0 | 1, breaks
   }
   for (let bin = 0; bin < bins; bin++) areas[bin + 1] = areas[bin] + sign * own[bin];
   return areas;
-}
-
-/** The part of a cubic between two parameters, by its blossom. */
-function subCubic(q: Float64Array, o: number, a: number, b: number, out: Float64Array): void {
-  for (const axis of [0, 1]) {
-    const [p0, p1, p2, p3] = [q[o + axis], q[o + 2 + axis], q[o + 4 + axis], q[o + 6 + axis]];
-    const blossom = (r: number, s: number, t: number): number => {
-      const lerp = (u: number, v: number, w: number): number => u + (v - u) * w;
-      const [x, y, z] = [lerp(p0, p1, r), lerp(p1, p2, r), lerp(p2, p3, r)];
-      return lerp(lerp(x, y, s), lerp(y, z, s), t);
-    };
-    out[axis] = blossom(a, a, a);
-    out[2 + axis] = blossom(a, a, b);
-    out[4 + axis] = blossom(a, b, b);
-    out[6 + axis] = blossom(b, b, b);
-  }
 }
 
 function inShares(share: number): number {

@@ -1,7 +1,9 @@
 import type Flatbush from 'flatbush';
+import { boxHolds } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { contourArea, isStraight } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
+import { sideWinding } from '../geometry/point-tests.js';
 import { closedCoords } from '../geometry/settle.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 
@@ -109,13 +111,11 @@ const FEW_SIDES = 64;
 /** Whether a point lies inside the ring (on it either answer may come). */
 export function ringHolds(ring: FlatRing, at: Point): boolean {
   const { x, y, box } = ring;
-  if (at.x < box.x0 || at.x > box.x1 || at.y < box.y0 || at.y > box.y1) return false;
+  if (!boxHolds(box, at)) return false;
   let inside = false;
   const side = (k: number): boolean => {
     const n = k + 1 < x.length ? k + 1 : 0;
-    if (y[k] <= at.y !== y[n] <= at.y) {
-      if (x[k] + ((at.y - y[k]) * (x[n] - x[k])) / (y[n] - y[k]) > at.x) inside = !inside;
-    }
+    if (sideWinding(x[k], y[k], x[n], y[n], at) !== 0) inside = !inside;
     return false;
   };
   if (x.length < FEW_SIDES) {

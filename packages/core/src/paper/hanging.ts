@@ -1,5 +1,5 @@
 import { boxIndex } from '../geometry/cluster.js';
-import { evaluateCubic } from '../geometry/curve.js';
+import { subCubic } from '../geometry/sub-cubic.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type FlatRing, flatRing, pointBetween, ringHolds } from './flat-ring.js';
 import { nestRings } from './nest.js';
@@ -121,34 +121,9 @@ export function stretchOf({ coords }: Contour, fromU: number, toU: number): Cont
     const t0 = Math.max(0, fromU - piece);
     const t1 = Math.min(1, end - piece);
     if (t1 <= t0) continue;
-    const part = cubicPart(coords, 6 * (piece % pieces), t0, t1);
+    const part = subCubic(coords, 6 * (piece % pieces), t0, t1);
     if (out.length === 0) out.push(...part);
-    else out.push(...part.slice(2));
+    else out.push(...part.subarray(2));
   }
   return { closed: true, coords: Float64Array.from(out) };
-}
-
-function cubicPart(q: Float64Array, o: number, t0: number, t1: number): number[] {
-  const a = evaluateCubic(q, o, t0);
-  const b = evaluateCubic(q, o, t1);
-  if (t0 === 0 && t1 === 1) return [...q.subarray(o, o + 8)];
-  // Handles from the blossom, so that ends without a derivative are right too.
-  const blossom = (r: number, s: number, t: number, axis: number): number => {
-    const [p0, p1, p2, p3] = [q[o + axis], q[o + 2 + axis], q[o + 4 + axis], q[o + 6 + axis]];
-    const mix = (x: number, y: number, w: number): number => x + w * (y - x);
-    const a0 = mix(p0, p1, r);
-    const a1 = mix(p1, p2, r);
-    const a2 = mix(p2, p3, r);
-    return mix(mix(a0, a1, s), mix(a1, a2, s), t);
-  };
-  return [
-    a.x,
-    a.y,
-    blossom(t0, t0, t1, 0),
-    blossom(t0, t0, t1, 1),
-    blossom(t0, t1, t1, 0),
-    blossom(t0, t1, t1, 1),
-    b.x,
-    b.y,
-  ];
 }

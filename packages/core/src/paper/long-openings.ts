@@ -1,4 +1,5 @@
-import Flatbush from 'flatbush';
+import { boxOf } from '../geometry/boxes.js';
+import { boxIndex } from '../geometry/cluster.js';
 import { contourArea, contoursBox } from '../geometry/contour.js';
 import { contourLength } from '../geometry/length.js';
 import { insideContours } from '../geometry/point-tests.js';
@@ -45,12 +46,7 @@ function rimsWithin(outer: readonly Contour[], rims: readonly Contour[]): Contou
   const within: Contour[][] = outer.map(() => []);
   if (outer.length === 0 || rims.length === 0) return within;
   if (outer.length === 1) return [[...rims]];
-  const index = new Flatbush(outer.length);
-  for (const contour of outer) {
-    const box = contoursBox([contour]);
-    index.add(box?.x0 ?? 0, box?.y0 ?? 0, box?.x1 ?? 0, box?.y1 ?? 0);
-  }
-  index.finish();
+  const index = boxIndex(outer.map((contour) => contoursBox([contour]) ?? boxOf([{ x: 0, y: 0 }])));
   for (const rim of rims) {
     const [x, y] = rim.coords;
     const holder = index.search(x, y, x, y).find((k) => insideContours([outer[k]], { x, y }));

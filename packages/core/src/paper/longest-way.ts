@@ -1,5 +1,7 @@
-import Flatbush from 'flatbush';
+import { boxArea, boxOf } from '../geometry/boxes.js';
+import { boxIndex } from '../geometry/cluster.js';
 import { flattenCubic } from '../geometry/flatten.js';
+import { distance } from '../geometry/points.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { innerPlaces } from './inner-places.js';
 import { SideGrid } from './side-grid.js';
@@ -66,7 +68,7 @@ export function longestWay(contours: readonly Contour[], { spanMm }: { readonly 
   if (ends < 2) return null;
   const onOutlines = places.length;
   places.push(...places.flatMap((place) => placeAcross(place, grid)));
-  const inner = innerPlaces(rings, { spacing: Math.max(widest, Math.sqrt(boxArea(rings[0]) / MOST_INNER)) });
+  const inner = innerPlaces(rings, { spacing: Math.max(widest, Math.sqrt(boxArea(boxOf(rings[0])) / MOST_INNER)) });
   const first = places.length;
   for (const at of inner.places) places.push({ ...places[0], ...at, along: -1, ring: -1, spacing: inner.spacing });
   const ways = new Ways(places.length);
@@ -76,7 +78,8 @@ export function longestWay(contours: readonly Contour[], { spanMm }: { readonly 
   const far = farApart(places, onOutlines);
   for (let i = 0; i < far.length; i++) {
     for (let j = 0; j < i; j++) {
-      if (grid.isFree(places[far[i]], places[far[j]])) ways.add(far[i], far[j], apart(places[far[i]], places[far[j]]));
+      if (grid.isFree(places[far[i]], places[far[j]]))
+        ways.add(far[i], far[j], distance(places[far[i]], places[far[j]]));
     }
   }
   return farthest(ways, places, ends);
@@ -143,18 +146,11 @@ function placesOn(points: readonly Point[], { ring, grid, widest, least }: Place
   return places;
 }
 
-function boxArea(points: readonly Point[]): number {
-  let [x0, y0, x1, y1] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const { x, y } of points)
-    [x0, y0, x1, y1] = [Math.min(x0, x), Math.min(y0, y), Math.max(x1, x), Math.max(y1, y)];
-  return (x1 - x0) * (y1 - y0);
-}
-
 function lengthAround(points: readonly Point[]): number {
   let last = points[points.length - 1];
   let sum = 0;
   for (const p of points) {
-    sum += apart(last, p);
+    sum += distance(last, p);
     last = p;
   }
   return sum;
@@ -196,13 +192,11 @@ function linkAlong(ways: Ways, places: readonly Place[], count: number, rings: r
 
 /** Links places near each other by straight ways that meet no side. */
 function linkNear(ways: Ways, places: readonly Place[], grid: SideGrid): void {
-  const index = new Flatbush(places.length);
-  for (const { x, y } of places) index.add(x, y, x, y);
-  index.finish();
+  const index = boxIndex(places.map((p) => boxOf([p])));
   places.forEach((a, k) => {
     for (const other of index.neighbors(a.x, a.y, MOST_NEIGHBOURS, REACH * a.spacing)) {
       // Two that find each other are linked twice, which does no harm.
-      if (other !== k && grid.isFree(a, places[other])) ways.add(k, other, apart(a, places[other]));
+      if (other !== k && grid.isFree(a, places[other])) ways.add(k, other, distance(a, places[other]));
     }
   });
 }
@@ -214,14 +208,12 @@ function linkInner(
   { first, spacing, grid }: { readonly first: number; readonly spacing: number; readonly grid: SideGrid },
 ): void {
   if (first === places.length) return;
-  const index = new Flatbush(places.length - first);
-  for (const { x, y } of places.slice(first)) index.add(x, y, x, y);
-  index.finish();
+  const index = boxIndex(places.slice(first).map((p) => boxOf([p])));
   places.forEach((a, k) => {
     const most = k < first ? NEAREST_INNER : Infinity;
     for (const other of index.neighbors(a.x, a.y, most, (REACH + 0.2) * spacing)) {
       const b = first + other;
-      if ((k < first || b > k) && grid.isFree(a, places[b])) ways.add(k, b, apart(a, places[b]));
+      if ((k < first || b > k) && grid.isFree(a, places[b])) ways.add(k, b, distance(a, places[b]));
     }
   });
 }
@@ -229,15 +221,15 @@ function linkInner(
 /** Places on the outlines that lie as far from each other as can be, each the farthest from all chosen before. */
 function farApart(places: readonly Place[], count: number): number[] {
   const chosen = [0];
-  const distance = new Float64Array(count).fill(Infinity);
+  const away = new Float64Array(count).fill(Infinity);
   while (chosen.length < Math.min(FAR_PLACES, count)) {
     const last = places[chosen[chosen.length - 1]];
     let best = 0;
     for (let k = 0; k < count; k++) {
-      distance[k] = Math.min(distance[k], apart(places[k], last));
-      if (distance[k] > distance[best]) best = k;
+      away[k] = Math.min(away[k], distance(places[k], last));
+      if (away[k] > away[best]) best = k;
     }
-    if (distance[best] === 0) break;
+    if (away[best] === 0) break;
     chosen.push(best);
   }
   return chosen;
@@ -280,11 +272,7 @@ function middleOf(places: readonly Place[], { lengths, before, end }: Way): Poin
   const [p, q] = [places[a], places[b]];
   const link = lengths[b] - lengths[a];
   // A link along a bent outline must not be cut short across paper.
-  const straight = link <= apart(p, q) * (1 + 1e-6);
+  const straight = link <= distance(p, q) * (1 + 1e-6);
   const t = straight ? (half - lengths[a]) / link : half - lengths[a] < link / 2 ? 0 : 1;
   return { x: p.x + (q.x - p.x) * t, y: p.y + (q.y - p.y) * t };
-}
-
-function apart(a: Point, b: Point): number {
-  return Math.hypot(a.x - b.x, a.y - b.y);
 }

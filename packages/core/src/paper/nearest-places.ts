@@ -1,4 +1,5 @@
 import { evaluateCubic } from '../geometry/curve.js';
+import { nearestShare } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { type FlatRing, sideBox, sideCurve, sideError, sideIndex } from './flat-ring.js';
 
@@ -120,12 +121,9 @@ export function sideDistance(a: FlatRing, i: number, b: FlatRing, j: number): nu
 
 /** The square of the distance from a point to a side; nothing but numbers, as it is asked for millions of times. */
 function squaredTo(px: number, py: number, x0: number, y0: number, x1: number, y1: number): number {
-  const dx = x1 - x0;
-  const dy = y1 - y0;
-  const share = ((px - x0) * dx + (py - y0) * dy) / (dx * dx + dy * dy || 1);
-  const part = Math.min(1, Math.max(0, share));
-  const ex = x0 + part * dx - px;
-  const ey = y0 + part * dy - py;
+  const share = nearestShare(px, py, x0, y0, x1, y1);
+  const ex = x0 + share * (x1 - x0) - px;
+  const ey = y0 + share * (y1 - y0) - py;
   return ex * ex + ey * ey;
 }
 
@@ -159,10 +157,8 @@ function straightPlaces(
 }
 
 function shareOn(px: number, py: number, x0: number, y0: number, x1: number, y1: number) {
-  const dx = x1 - x0;
-  const dy = y1 - y0;
-  const share = Math.min(1, Math.max(0, ((px - x0) * dx + (py - y0) * dy) / (dx * dx + dy * dy || 1)));
-  return { share, squared: (x0 + share * dx - px) ** 2 + (y0 + share * dy - py) ** 2 };
+  const share = nearestShare(px, py, x0, y0, x1, y1);
+  return { share, squared: (x0 + share * (x1 - x0) - px) ** 2 + (y0 + share * (y1 - y0) - py) ** 2 };
 }
 
 /** Two places on cubics (by where these start in the coordinates) and the square of their distance. */

@@ -1,3 +1,4 @@
+import { UnionFind } from '../geometry/union-find.js';
 import type { Across } from './across.js';
 import { type Samples, sampleAfter, sampleBefore } from './samples.js';
 
@@ -21,28 +22,19 @@ export interface Strips {
 /** No strips yet. The samples' `widths` are not looked at: it is the caller who adds them in order. */
 export function startStrips(samples: Samples, { mate }: Pick<Across, 'mate'>): Strips {
   const { count } = samples;
-  const parent = new Int32Array(count).fill(-1);
+  const sets = new UnionFind(count);
   const ends = new Int32Array(count);
   const size = new Int32Array(count);
   const mated = matedBy(count, mate);
 
-  function find(i: number): number {
-    let root = i;
-    while (parent[root] !== root) root = parent[root];
-    for (let at = i; parent[at] !== root; ) {
-      const next = parent[at];
-      parent[at] = root;
-      at = next;
-    }
-    return root;
-  }
+  const has = (i: number): boolean => size[i] > 0;
 
   function join(a: number, b: number, joined: (kept: number, lost: number) => void): number {
-    const p = find(a);
-    const q = find(b);
+    const p = sets.find(a);
+    const q = sets.find(b);
     if (p === q) return p;
     const [kept, lost] = size[p] >= size[q] ? [p, q] : [q, p];
-    parent[lost] = kept;
+    sets.hang(lost, kept);
     size[kept] += size[lost];
     ends[kept] += ends[lost];
     joined(kept, lost);
@@ -50,14 +42,13 @@ export function startStrips(samples: Samples, { mate }: Pick<Across, 'mate'>): S
   }
 
   function add(i: number, joined: (kept: number, lost: number) => void): number {
-    parent[i] = i;
     size[i] = 1;
     ends[i] = 2;
     let root = i;
     const before = sampleBefore(samples, i);
     const after = sampleAfter(samples, i);
     for (const next of [before, after]) {
-      if (parent[next] < 0) continue;
+      if (!has(next)) continue;
       if (next === i) {
         // The only sample of its outline.
         ends[root] = 0;
@@ -67,14 +58,14 @@ export function startStrips(samples: Samples, { mate }: Pick<Across, 'mate'>): S
       ends[root] -= 2;
       root = join(root, next, joined);
     }
-    if (mate[i] >= 0 && parent[mate[i]] >= 0) root = join(root, mate[i], joined);
+    if (mate[i] >= 0 && has(mate[i])) root = join(root, mate[i], joined);
     for (let k = mated.first[i]; k < mated.first[i + 1]; k++) {
       const other = mated.items[k];
-      if (parent[other] >= 0) root = join(root, other, joined);
+      if (has(other)) root = join(root, other, joined);
     }
     return root;
   }
-  return { find, add, has: (i) => parent[i] >= 0, ends };
+  return { find: (i) => sets.find(i), add, has, ends };
 }
 
 /**

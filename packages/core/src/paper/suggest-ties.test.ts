@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour, polyline, reverseContour } from '../geometry/contour.js';
+import { segmentDistance } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { findIslands } from './islands.js';
 import { longOpenings } from './long-openings.js';
 import { type SuggestOptions, suggestPaperTies } from './suggest-ties.js';
-import { segmentDistance } from './tie-candidates.js';
 import { openingWithTies } from './tie-check.js';
 import { inLine } from './tie-hiding.js';
 import { indexCurves } from './tie-reach.js';

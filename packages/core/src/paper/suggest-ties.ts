@@ -1,4 +1,5 @@
 import { insideContours } from '../geometry/point-tests.js';
+import { segmentMiddle } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { inReadingOrder } from './islands.js';
 import { StandingTies } from './standing-ties.js';
@@ -66,7 +67,7 @@ export function suggestPaperTies(paper: CutPaper, options: SuggestOptions): TieS
   settle(tried, () => plan.choose());
   plan.cutLongOpenings();
   settle(tried, () => plan.cutLongOpenings());
-  const found = [...plan.ties].sort((s, t) => inReadingOrder(middleOf(s), middleOf(t)));
+  const found = [...plan.ties].sort((s, t) => inReadingOrder(segmentMiddle(s), segmentMiddle(t)));
   return {
     ties: found.map(
       ({ from, to, lengthMm, island, hidden }, k): SuggestedTie => ({
@@ -121,7 +122,7 @@ function placedCopies(
     const found =
       known.get(tie) ??
       copies(tie).flatMap((ends): PlacedTie[] => {
-        const { x, y } = middleOf(ends);
+        const { x, y } = segmentMiddle(ends);
         for (const opening of boxes.near([{ x0: x, y0: y, x1: x, y1: y }]).keys()) {
           // A place by itself may have less room than the one that was looked at: the sheet ends beside it.
           if (insideContours(openings.get(opening) ?? [], { x, y })) return [{ ...ends, opening, roomy: false }];
@@ -131,8 +132,4 @@ function placedCopies(
     known.set(tie, found);
     return found;
   };
-}
-
-function middleOf({ from, to }: { from: Point; to: Point }): Point {
-  return { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
 }

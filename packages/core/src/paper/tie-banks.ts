@@ -1,6 +1,8 @@
-import Flatbush from 'flatbush';
+import type Flatbush from 'flatbush';
+import { boxOf } from '../geometry/boxes.js';
+import { boxIndex } from '../geometry/cluster.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
-import type { Contour, Point } from '../geometry/types.js';
+import type { Box, Contour, Point } from '../geometry/types.js';
 
 /** The tangent turns by at least this much at a corner, radians: 25°. */
 const CORNER_TURN = (25 * Math.PI) / 180;
@@ -46,17 +48,20 @@ export function layBanks(contours: readonly Contour[]): Banks {
   const bankOf = new Int32Array(total);
   const pointOf = new Int32Array(total);
   if (total === 0) return { banks, sides: null, bankOf, pointOf };
-  const sides = new Flatbush(total);
-  let n = 0;
+  const boxes: Box[] = [];
   banks.forEach(({ x, y }, k) => {
     for (let i = 0; i + 1 < x.length; i++) {
-      sides.add(Math.min(x[i], x[i + 1]), Math.min(y[i], y[i + 1]), Math.max(x[i], x[i + 1]), Math.max(y[i], y[i + 1]));
-      bankOf[n] = k;
-      pointOf[n++] = i;
+      bankOf[boxes.length] = k;
+      pointOf[boxes.length] = i;
+      boxes.push(
+        boxOf([
+          { x: x[i], y: y[i] },
+          { x: x[i + 1], y: y[i + 1] },
+        ]),
+      );
     }
   });
-  sides.finish();
-  return { banks, sides, bankOf, pointOf };
+  return { banks, sides: boxIndex(boxes), bankOf, pointOf };
 }
 
 /** The place at a length along a bank (any number; banks close). */

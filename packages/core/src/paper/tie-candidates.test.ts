@@ -1,10 +1,11 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { circleContour, reverseContour } from '../geometry/contour.js';
+import { pointDistance, segmentDistance } from '../geometry/segments.js';
 import type { Contour } from '../geometry/types.js';
 import { box, ring } from './narrow.test-help.js';
 import { layBanks, normalOn, placeOn } from './tie-banks.js';
-import { findCandidates, hasPlainRoom, hindrance, pointDistance, segmentDistance } from './tie-candidates.js';
+import { findCandidates, hasPlainRoom, hindrance } from './tie-candidates.js';
 import { indexCurves } from './tie-reach.js';
 
 const TIE = { widthMm: 2, flareMm: 0.5, largeMm2: 400, hide: true };

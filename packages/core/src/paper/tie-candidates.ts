@@ -1,3 +1,4 @@
+import { segmentDistance } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { type Banks, castRay, cornerDistance, type Hit, normalOn, placeOn, turnOver } from './tie-banks.js';
 import { type CurveIndex, tieReach } from './tie-reach.js';
@@ -207,26 +208,6 @@ export function hasPlainRoom(
     const at = { x: from.x + share * (to.x - from.x), y: from.y + share * (to.y - from.y) };
     return [-1, 1].every((side) => !castRay(banks, at, { x: -side * uy, y: side * ux }, room));
   });
-}
-
-/** The least distance between two straight stretches, mm; 0 where they cross. */
-export function segmentDistance(a: { from: Point; to: Point }, b: { from: Point; to: Point }): number {
-  if (sideOf(a, b.from) * sideOf(a, b.to) < 0 && sideOf(b, a.from) * sideOf(b, a.to) < 0) {
-    return 0;
-  }
-  return Math.min(pointDistance(a, b.from), pointDistance(a, b.to), pointDistance(b, a.from), pointDistance(b, a.to));
-}
-
-function sideOf({ from, to }: { from: Point; to: Point }, at: Point): number {
-  return (to.x - from.x) * (at.y - from.y) - (to.y - from.y) * (at.x - from.x);
-}
-
-/** The distance from a point to a straight stretch, mm. */
-export function pointDistance({ from, to }: { from: Point; to: Point }, at: Point): number {
-  const [dx, dy] = [to.x - from.x, to.y - from.y];
-  const size = dx * dx + dy * dy;
-  const t = size > 0 ? Math.min(1, Math.max(0, ((at.x - from.x) * dx + (at.y - from.y) * dy) / size)) : 0;
-  return Math.hypot(from.x + t * dx - at.x, from.y + t * dy - at.y);
 }
 
 function clampUnit(v: number): number {

@@ -1,9 +1,11 @@
+import { boxOf } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { contoursBox } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
+import { pointDistance, segmentDistance } from '../geometry/segments.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { findNecks, findSlits } from './narrow.js';
-import { pointDistance, segmentDistance, WIDTH_SLACK_MM } from './tie-candidates.js';
+import { WIDTH_SLACK_MM } from './tie-candidates.js';
 import { cutOpening, type OpeningPiece } from './tie-cut.js';
 import { type CurveIndex, tieReach } from './tie-reach.js';
 import { tieShape } from './tie-shape.js';
@@ -115,9 +117,9 @@ function spoilersAmong(
   const spoilt = new Set<PlacedTie>();
   const { openings, rules, tie: order } = options;
   const margin = AROUND_MM + Math.max(rules.neckMm, rules.slitMm);
-  const index = boxIndex(asked.map((t) => around(t, margin)));
+  const index = boxIndex(asked.map((t) => boxOf([t.from, t.to], margin)));
   const askedNear = (box: Box): PlacedTie[] => index.search(box.x0, box.y0, box.x1, box.y1).map((k) => asked[k]);
-  const boxes = options.boxes.near(asked.map((t) => around(t, margin)));
+  const boxes = options.boxes.near(asked.map((t) => boxOf([t.from, t.to], margin)));
   const askedSet = new Set(asked);
   const unchanged: Outline[] = [];
   const changed: Outline[] = [];
@@ -140,7 +142,8 @@ function spoilersAmong(
       number++;
       if (!roomy || roomMm + ROOM_MM >= rules.slitMm) continue;
       const at = contoursBox(contours);
-      for (const t of standing) if (at && askedSet.has(t) && touches(at, around(t, order.widthMm))) spoilt.add(t);
+      for (const t of standing)
+        if (at && askedSet.has(t) && touches(at, boxOf([t.from, t.to], order.widthMm))) spoilt.add(t);
     }
   }
   const onDrawing = outlineTest(options.outlines, paper.edge);
@@ -149,7 +152,7 @@ function spoilersAmong(
     [findSlits, rules.slitMm, changed.filter((o) => slitsAsked.has(o.opening))],
   ] as const) {
     for (const place of find({ edge: paper.edge, outlines }, { limitMm, slackMm: WIDTH_SLACK_MM })) {
-      const near = askedNear(around(place, 0)).filter(
+      const near = askedNear(boxOf([place.from, place.to])).filter(
         (t) => isNear(t, place, order, margin) && !(find === findNecks && isOwnStrip(t, place, order)),
       );
       // Between two banks of the drawing it was as narrow before.
@@ -211,15 +214,6 @@ function isNear(tie: PlacedTie, place: NarrowPlace, { widthMm, flareMm }: TieRul
 function isOwnStrip(tie: PlacedTie, place: NarrowPlace, { widthMm, flareMm }: TieRules): boolean {
   if (place.widthMm < widthMm - WIDTH_SLACK_MM) return false;
   return [place.from, place.to].every((p) => pointDistance(tie, p) <= widthMm / 2 + flareMm + WIDTH_SLACK_MM);
-}
-
-function around({ from, to }: { from: Point; to: Point }, margin: number): Box {
-  return {
-    x0: Math.min(from.x, to.x) - margin,
-    y0: Math.min(from.y, to.y) - margin,
-    x1: Math.max(from.x, to.x) + margin,
-    y1: Math.max(from.y, to.y) + margin,
-  };
 }
 
 function touches(a: Box, b: Box): boolean {

@@ -1,3 +1,4 @@
+import { UnionFind } from '../geometry/union-find.js';
 import { lacking, type SupportEdge, supportsOf, wellApart } from './support.js';
 
 /** A place where a tie may stand, and what it costs. */
@@ -78,21 +79,16 @@ function bestPair({ edges, feasible, clash }: TieChoice, order: readonly number[
 }
 
 function spanningTree({ needs, edges, feasible }: TieChoice, order: readonly number[]): number[] {
-  const parent = needs.map((_, k) => k);
-  const root = (k: number): number => {
-    let r = k;
-    while (parent[r] !== r) r = parent[r] = parent[parent[r]];
-    return r;
-  };
+  const held = new UnionFind(needs.length);
   const tree: number[] = [];
   for (const k of order) {
-    const [a, b] = [root(edges[k].a), root(edges[k].b)];
-    if (a === b || !feasible(k)) continue;
-    parent[Math.max(a, b)] = Math.min(a, b);
+    const { a, b } = edges[k];
+    if (held.find(a) === held.find(b) || !feasible(k)) continue;
+    held.join(a, b);
     tree.push(k);
   }
   // What no way joins with piece 0 is not held by being tied to its like.
-  return tree.filter((k) => root(edges[k].a) === 0);
+  return tree.filter((k) => held.find(edges[k].a) === 0);
 }
 
 /** How good a choice is: supports that lack, number of ties, cost. Fewer first, in this order. */

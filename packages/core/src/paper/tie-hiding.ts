@@ -1,6 +1,7 @@
+import { segmentDistance, segmentLength } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { type Banks, cornerDistance, turnOver } from './tie-banks.js';
-import { pointDistance, type TieCandidate } from './tie-candidates.js';
+import type { TieCandidate } from './tie-candidates.js';
 
 /**
  * What a millimetre of tie costs by how much it shows. `hidden`: the drawing breaks there anyway. `plain`: half as much again, so that up to
@@ -61,7 +62,7 @@ export function shownCost(lengthMm: number, { grade, smooth }: Hiding, shortestM
 /** What two ties cost besides when they make a bar on the cloth. */
 export function barCost(a: { from: Point; to: Point }, b: { from: Point; to: Point }, widthMm: number): number {
   if (!inLine(a, b, widthMm)) return 0;
-  return IN_LINE_COST * (lengthOf(a) + lengthOf(b));
+  return IN_LINE_COST * (segmentLength(a) + segmentLength(b));
 }
 
 /** Whether two ties lie nearly on one line and near each other. */
@@ -70,18 +71,8 @@ export function inLine(a: { from: Point; to: Point }, b: { from: Point; to: Poin
   const [bx, by] = [b.to.x - b.from.x, b.to.y - b.from.y];
   const [la, lb] = [Math.hypot(ax, ay), Math.hypot(bx, by)];
   if (Math.abs(ax * by - ay * bx) > Math.sin(IN_LINE_RAD) * la * lb) return false;
-  const gap = Math.min(
-    pointDistance(a, b.from),
-    pointDistance(a, b.to),
-    pointDistance(b, a.from),
-    pointDistance(b, a.to),
-  );
-  if (gap > IN_LINE_MM) return false;
+  if (segmentDistance(a, b) > IN_LINE_MM) return false;
   const [mx, my] = [(b.from.x + b.to.x - a.from.x - a.to.x) / 2, (b.from.y + b.to.y - a.from.y - a.to.y) / 2];
   // Off each other's line by less than a width.
   return Math.abs(ax * my - ay * mx) / la < widthMm && Math.abs(bx * my - by * mx) / lb < widthMm;
-}
-
-function lengthOf({ from, to }: { from: Point; to: Point }): number {
-  return Math.hypot(to.x - from.x, to.y - from.y);
 }

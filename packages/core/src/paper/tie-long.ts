@@ -1,8 +1,9 @@
+import { pointDistance } from '../geometry/segments.js';
 import type { Contour } from '../geometry/types.js';
 import { longOpenings } from './long-openings.js';
 import type { StandingTies } from './standing-ties.js';
 import { type Bank, layBanks } from './tie-banks.js';
-import { findCandidates, hindrance, pointDistance, type TieCandidate } from './tie-candidates.js';
+import { findCandidates, hindrance, type TieCandidate } from './tie-candidates.js';
 import { openingWithTies, type PlacedTie } from './tie-check.js';
 import type { OpeningPiece } from './tie-cut.js';
 import type { GroupTie, TieSetting } from './tie-group.js';

@@ -1,5 +1,7 @@
+import { boxOf } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
-import type { Box, Point } from '../geometry/types.js';
+import { segmentMiddle } from '../geometry/segments.js';
+import type { Point } from '../geometry/types.js';
 import type { StandingTies } from './standing-ties.js';
 import type { ImpossibleIsland } from './suggested.js';
 import { LONGEST_TIE_MM, type TieCandidate } from './tie-candidates.js';
@@ -140,7 +142,7 @@ export class TiePlan {
       const times = this.times.get(whose) ?? 0;
       this.times.set(whose, times + 1);
       const list = this.bans.get(t.opening) ?? [];
-      list.push({ at: middleOf(t), withinMm: BAN_MM * BAN_GROWS ** times });
+      list.push({ at: segmentMiddle(t), withinMm: BAN_MM * BAN_GROWS ** times });
       this.bans.set(t.opening, list);
       if (times >= tries) this.givenUp.add(whose);
     }
@@ -164,9 +166,9 @@ export class TiePlan {
   private askAgainNear(gone: readonly GroupTie[]): void {
     const places = gone.flatMap((tie) => [tie, ...this.options.copies(tie)]);
     if (places.length === 0) return;
-    const index = boxIndex(places.map((tie) => boxAround(tie, ASK_AGAIN_MM)));
+    const index = boxIndex(places.map((tie) => boxOf([tie.from, tie.to], ASK_AGAIN_MM)));
     for (const tie of this.ties) {
-      const { x0, y0, x1, y1 } = boxAround(tie, 0);
+      const { x0, y0, x1, y1 } = boxOf([tie.from, tie.to]);
       if (index.search(x0, y0, x1, y1).length > 0) this.seen.delete(tie);
     }
   }
@@ -236,7 +238,7 @@ export class TiePlan {
   }
 
   private isBanned(opening: number, candidate: TieCandidate): boolean {
-    const m = middleOf(candidate);
+    const m = segmentMiddle(candidate);
     return (this.bans.get(opening) ?? []).some(({ at, withinMm }) => Math.hypot(m.x - at.x, m.y - at.y) <= withinMm);
   }
 
@@ -255,17 +257,4 @@ export class TiePlan {
     if (why === 'line') return 'every place to hold it lies on a seam or at the line of the held margin';
     return `every tie would make a neck narrower than ${rules.neckMm} mm or a slit narrower than ${rules.slitMm} mm`;
   }
-}
-
-function boxAround({ from, to }: { from: Point; to: Point }, room: number): Box {
-  return {
-    x0: Math.min(from.x, to.x) - room,
-    y0: Math.min(from.y, to.y) - room,
-    x1: Math.max(from.x, to.x) + room,
-    y1: Math.max(from.y, to.y) + room,
-  };
-}
-
-function middleOf({ from, to }: { from: Point; to: Point }): Point {
-  return { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
 }

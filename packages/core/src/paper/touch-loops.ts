@@ -1,5 +1,6 @@
 import { contourArea } from '../geometry/contour.js';
 import { evaluateCubic } from '../geometry/curve.js';
+import { subCubic } from '../geometry/sub-cubic.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type FlatRing, flatRing } from './flat-ring.js';
 import { HOLDS_MM, type Touch } from './touching.js';
@@ -209,29 +210,7 @@ function pushStretch(q: Float64Array, fromS: number, toS: number, into: number[]
   for (let s = fromS; s < end - 1e-12; ) {
     const c = Math.floor(s + 1e-12);
     const stop = Math.min(end, c + 1);
-    pushPart(q, 6 * (c % cubics), Math.max(0, s - c), stop - c, into);
+    into.push(...subCubic(q, 6 * (c % cubics), Math.max(0, s - c), stop - c).subarray(2));
     s = stop;
-  }
-}
-
-/** The part of a cubic between two parameters, without its start (P. de Casteljau; the handles are a third of the derivative's way). */
-function pushPart(q: Float64Array, o: number, t0: number, t1: number, into: number[]): void {
-  if (t0 === 0 && t1 === 1) {
-    for (let k = 2; k < 8; k++) into.push(q[o + k]);
-    return;
-  }
-  const at = (k: number, u: number, v: number, w: number): number => {
-    // The cubic's blossom at u, v, w.
-    const [p0, p1, p2, p3] = [q[o + k], q[o + 2 + k], q[o + 4 + k], q[o + 6 + k]];
-    const mix = (a: number, b: number, t: number): number => a + t * (b - a);
-    const [a0, a1, a2] = [mix(p0, p1, u), mix(p1, p2, u), mix(p2, p3, u)];
-    return mix(mix(a0, a1, v), mix(a1, a2, v), w);
-  };
-  for (const [u, v, w] of [
-    [t0, t0, t1],
-    [t0, t1, t1],
-    [t1, t1, t1],
-  ]) {
-    into.push(at(0, u, v, w), at(1, u, v, w));
   }
 }

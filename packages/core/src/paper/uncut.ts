@@ -1,4 +1,6 @@
-import Flatbush from 'flatbush';
+import { boxOf } from '../geometry/boxes.js';
+import { boxIndex } from '../geometry/cluster.js';
+import { lineDistance, pointDistance, sharedLength } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
 
 /** A straight stretch that is not cut, mm. */
@@ -21,20 +23,11 @@ const SAME_MM = 1e-3;
 /** Makes stretches ready to be asked. */
 export function uncutOn(stretches: readonly Uncut[]): UncutStretches {
   if (stretches.length === 0) return { lengthOn: () => 0, has: () => false };
-  const index = new Flatbush(stretches.length);
-  for (const { from, to } of stretches) {
-    index.add(Math.min(from.x, to.x), Math.min(from.y, to.y), Math.max(from.x, to.x), Math.max(from.y, to.y));
-  }
-  index.finish();
-  const around = (a: Point, b: Point): Uncut[] =>
-    index
-      .search(
-        Math.min(a.x, b.x) - SAME_MM,
-        Math.min(a.y, b.y) - SAME_MM,
-        Math.max(a.x, b.x) + SAME_MM,
-        Math.max(a.y, b.y) + SAME_MM,
-      )
-      .map((k) => stretches[k]);
+  const index = boxIndex(stretches.map(({ from, to }) => boxOf([from, to])));
+  const around = (a: Point, b: Point): Uncut[] => {
+    const { x0, y0, x1, y1 } = boxOf([a, b], SAME_MM);
+    return index.search(x0, y0, x1, y1).map((k) => stretches[k]);
+  };
   const lengthOn = ({ coords: q }: Contour): number => {
     let sum = 0;
     for (let o = 0; o + 7 < q.length; o += 6) {
@@ -43,36 +36,12 @@ export function uncutOn(stretches: readonly Uncut[]): UncutStretches {
         { x: q[o + 6], y: q[o + 7] },
       ];
       for (const stretch of around(from, to)) {
-        const isOn = [2, 4].every((k) => besideLine({ x: q[o + k], y: q[o + k + 1] }, stretch) <= SAME_MM);
-        if (isOn) sum += sharedLength(from, to, stretch);
+        const isOn = [2, 4].every((k) => lineDistance(stretch, { x: q[o + k], y: q[o + k + 1] }) <= SAME_MM);
+        if (isOn) sum += sharedLength(stretch, { from, to }, SAME_MM);
       }
     }
     return sum;
   };
-  const has = (at: Point): boolean => around(at, at).some((stretch) => besideStretch(at, stretch) <= SAME_MM);
+  const has = (at: Point): boolean => around(at, at).some((stretch) => pointDistance(stretch, at) <= SAME_MM);
   return { lengthOn, has };
-}
-
-/** How much of the side `a→b` lies on a stretch, mm. */
-function sharedLength(a: Point, b: Point, stretch: Uncut): number {
-  if (besideLine(a, stretch) > SAME_MM || besideLine(b, stretch) > SAME_MM) return 0;
-  const { from, to } = stretch;
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
-  const along = (p: Point): number => ((p.x - from.x) * (to.x - from.x) + (p.y - from.y) * (to.y - from.y)) / length;
-  const [s, t] = [along(a), along(b)];
-  return Math.max(0, Math.min(length, Math.max(s, t)) - Math.max(0, Math.min(s, t)));
-}
-
-function besideLine(p: Point, { from, to }: Uncut): number {
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
-  return length === 0
-    ? Infinity
-    : Math.abs((p.x - from.x) * (to.y - from.y) - (p.y - from.y) * (to.x - from.x)) / length;
-}
-
-function besideStretch(p: Point, { from, to }: Uncut): number {
-  const [x, y] = [to.x - from.x, to.y - from.y];
-  const square = x * x + y * y;
-  const t = square > 0 ? Math.min(1, Math.max(0, ((p.x - from.x) * x + (p.y - from.y) * y) / square)) : 0;
-  return Math.hypot(p.x - from.x - t * x, p.y - from.y - t * y);
 }

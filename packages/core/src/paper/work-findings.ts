@@ -1,5 +1,6 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
+import { shareText } from '../units/words.js';
 import type { CutAway, LongOpening, OpeningWork, PaperReport, PaperRules } from './types.js';
 
 /** A band of which more is cut away is looked at (common practice, no published source). */
@@ -77,8 +78,8 @@ function bandFindings(
       code: 'cut-away-band',
       severity: gauze ? 'note' : 'look',
       message:
-        `Of a band ${trimmed(widthMm)} mm wide, ${where}, ${percent(bandShare)} is cut away ` +
-        `(${percent(share)} of the whole sheet): lift the sheet there with both hands${gauze ? ' until the gauze is dry' : ', or strengthen it with ties or gauze'}.`,
+        `Of a band ${trimmed(widthMm)} mm wide, ${where}, ${shareText(bandShare)} is cut away ` +
+        `(${shareText(share)} of the whole sheet): lift the sheet there with both hands${gauze ? ' until the gauze is dry' : ', or strengthen it with ties or gauze'}.`,
       atMm: { x, y },
       measure: { bandShare: rounded(bandShare), share: rounded(share), widthMm: rounded(widthMm) },
     },
@@ -129,10 +130,6 @@ function tightFindings(
 /** Tenths at most, no zero at the end. */
 function trimmed(mm: number): string {
   return String(Math.round(mm * 10) / 10 + 0);
-}
-
-function percent(share: number): string {
-  return `${(share * 100).toFixed(0)} %`;
 }
 
 /** Measures in findings are for people and for comparing runs: 0.1 µm is finer than anything drawn. */

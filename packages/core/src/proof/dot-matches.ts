@@ -1,3 +1,5 @@
+import { distance } from '../geometry/points.js';
+import type { SquareIndex } from '../geometry/square-index.js';
 import type { Point } from '../geometry/types.js';
 import type { FoundDot } from '../scan/types.js';
 import type { Dot } from '../stencil/types.js';
@@ -25,39 +27,20 @@ export function hasDotSize({ diameter }: Pick<Mark, 'diameter'>, { diameterMm }:
   return times >= DIAMETER.least && times <= DIAMETER.most;
 }
 
-/** Marks by squares of their plane. */
-export class MarkGrid {
-  readonly #side: number;
-  readonly #squares = new Map<string, Mark[]>();
-
-  constructor(marks: readonly Mark[], side: number) {
-    this.#side = side;
-    for (const mark of marks) {
-      const key = this.#key(mark.at, 0, 0);
-      const list = this.#squares.get(key);
-      if (list === undefined) this.#squares.set(key, [mark]);
-      else list.push(mark);
-    }
+/** The nearest mark within `reach` (at most the side of a square) that is wanted. */
+export function nearestMark(
+  marks: SquareIndex<Mark>,
+  at: Point,
+  reach: number,
+  wanted: (mark: Mark) => boolean,
+): Mark | null {
+  let best: Mark | null = null;
+  let least = reach;
+  for (const mark of marks.around(at)) {
+    const away = distance(mark.at, at);
+    if (away > least || !wanted(mark)) continue;
+    least = away;
+    best = mark;
   }
-
-  /** The nearest mark within `reach` (at most the side of a square) that is wanted. */
-  nearest(at: Point, reach: number, wanted: (mark: Mark) => boolean): Mark | null {
-    let best: Mark | null = null;
-    let least = reach;
-    for (const dx of [-1, 0, 1]) {
-      for (const dy of [-1, 0, 1]) {
-        for (const mark of this.#squares.get(this.#key(at, dx, dy)) ?? []) {
-          const away = Math.hypot(mark.at.x - at.x, mark.at.y - at.y);
-          if (away > least || !wanted(mark)) continue;
-          least = away;
-          best = mark;
-        }
-      }
-    }
-    return best;
-  }
-
-  #key({ x, y }: Point, dx: number, dy: number): string {
-    return `${Math.floor(x / this.#side) + dx} ${Math.floor(y / this.#side) + dy}`;
-  }
+  return best;
 }

@@ -1,7 +1,9 @@
 import { apply } from '../geometry/matrix.js';
+import { distance } from '../geometry/points.js';
+import { SquareIndex } from '../geometry/square-index.js';
 import { rigidFrom } from '../scan/similarity.js';
 import type { Dot } from '../stencil/types.js';
-import { type DotMatch, hasDotSize, type Mark, MarkGrid } from './dot-matches.js';
+import { type DotMatch, hasDotSize, type Mark, nearestMark } from './dot-matches.js';
 
 /** How far apart two printed dots may be off, as a share of their distance (soaked paper moves by one or two per cent) and mm besides. */
 const STRETCH = 0.025;
@@ -15,13 +17,14 @@ const WAYS_MAX = 5000;
  * have to be. Marks lie in mm. The likeliest first: those that find most dots, nearest to their places.
  */
 export function pairMatches(dots: readonly Dot[], marks: readonly Mark[]): DotMatch[][] {
-  const reach = PUNCH_MM + STRETCH * Math.max(...dots.map((a) => Math.max(...dots.map((b) => apart(a, b)))));
-  const grid = new MarkGrid(marks, reach);
+  const reach = PUNCH_MM + STRETCH * Math.max(...dots.map((a) => Math.max(...dots.map((b) => distance(a.at, b.at)))));
+  const grid = new SquareIndex<Mark>(reach);
+  for (const mark of marks) grid.add(mark, mark.at);
   const ways: { matches: DotMatch[]; rank: number }[] = [];
   // Every pair of dots: of a sheet with few dots found it may be the one pair that was printed.
   for (const [i, a] of dots.entries()) {
     for (const b of dots.slice(i + 1)) {
-      const far = apart(a, b);
+      const far = distance(a.at, b.at);
       const slack = PUNCH_MM + STRETCH * far;
       for (const one of marks) {
         if (!hasDotSize(one, a, 1)) continue;
@@ -44,13 +47,9 @@ export function pairMatches(dots: readonly Dot[], marks: readonly Mark[]): DotMa
     .map(({ matches }) => matches);
 }
 
-function apart(a: Pick<Dot, 'at'>, b: Pick<Dot, 'at'>): number {
-  return Math.hypot(a.at.x - b.at.x, a.at.y - b.at.y);
-}
-
 function wayOf(
   dots: readonly Dot[],
-  grid: MarkGrid,
+  grid: SquareIndex<Mark>,
   pair: readonly [DotMatch, DotMatch],
 ): { matches: DotMatch[]; rank: number } | null {
   const laid = rigidFrom(pair.map(({ dot, mark }) => ({ from: dot.at, to: mark.at })));
@@ -59,9 +58,9 @@ function wayOf(
   let rank = 0;
   for (const dot of dots) {
     if (pair.some((match) => match.dot === dot)) continue;
-    const slack = PUNCH_MM + STRETCH * Math.min(...pair.map((match) => apart(match.dot, dot)));
+    const slack = PUNCH_MM + STRETCH * Math.min(...pair.map((match) => distance(match.dot.at, dot.at)));
     const at = apply(laid.matrix, dot.at);
-    const mark = grid.nearest(at, slack, (one) => hasDotSize(one, dot, 1) && matches.every((m) => m.mark !== one));
+    const mark = nearestMark(grid, at, slack, (one) => hasDotSize(one, dot, 1) && matches.every((m) => m.mark !== one));
     if (mark === null) continue;
     matches.push({ dot, mark });
     rank += 1 - Math.hypot(mark.at.x - at.x, mark.at.y - at.y) / slack / 2;

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { dotCentres } from '../scan/dot-centres.js';
 import { DOT_PX_MIN, findDots } from '../scan/find-dots.js';
@@ -279,8 +280,4 @@ function withCentres(matches: readonly DotMatch[], toPicture: Homography): DotMa
     dot,
     mark: { ...mark, at: centres[k], dot: { ...mark.dot, at: centres[k] } },
   }));
-}
-
-function distance(a: Point, b: Point): number {
-  return Math.hypot(a.x - b.x, a.y - b.y);
 }

@@ -1,5 +1,6 @@
 import type { Dot } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
+import { listText, shareText } from '../units/words.js';
 import type { Agreement } from './agreement.js';
 
 /** What a person can do where dots weren't found. */
@@ -17,11 +18,11 @@ export function notLaid(
 ): InputError {
   const sizes = dots.map(({ diameterMm }) => diameterMm);
   const size = [...new Set([Math.min(...sizes), Math.max(...sizes)])].map((mm) => Number(mm.toFixed(2))).join(' to ');
-  const names = list(dots);
+  const names = listText(dots.map(({ name }) => name));
   if (some !== null) {
     const rest = dots.filter((dot) => !some.includes(dot));
     return new InputError(
-      `Of the printed dots ${list(some)} were found and ${list(rest)} ${rest.length === 1 ? 'was' : 'were'} not, and a photograph needs four: ${HELP}.`,
+      `Of the printed dots ${listText(some.map(({ name }) => name))} were found and ${listText(rest.map(({ name }) => name))} ${rest.length === 1 ? 'was' : 'were'} not, and a photograph needs four: ${HELP}.`,
     );
   }
   if (marks === 0) {
@@ -35,17 +36,17 @@ export function notLaid(
     );
   }
   return new InputError(
-    `${found}, and some lie as the printed dots ${names} do, but what printed between them is not this sheet (${percent(best.share)} agree at best): ${check}, or point out the four corner dots with --points.`,
+    `${found}, and some lie as the printed dots ${names} do, but what printed between them is not this sheet (${shareText(best.share)} agree at best): ${check}, or point out the four corner dots with --points.`,
   );
 }
 
 /** The refusal of four given places. */
 export function notLaidByPoints(dots: readonly Dot[], agreement: Agreement | null): InputError {
-  const names = list(dots);
+  const names = listText(dots.map(({ name }) => name));
   return new InputError(
     agreement === null
       ? `The four places given for the dots ${names} can't be those of a rectangle: give them in this order, clockwise from the upper left of the sheet.`
-      : `The print does not agree with this sheet when the four places given are its dots ${names} (${percent(agreement.share)} agree): give them in this order, clockwise from the upper left of the sheet, and check that it is the proof of this job.`,
+      : `The print does not agree with this sheet when the four places given are its dots ${names} (${shareText(agreement.share)} agree): give them in this order, clockwise from the upper left of the sheet, and check that it is the proof of this job.`,
   );
 }
 
@@ -61,13 +62,4 @@ export function tooCoarse(dotPx: number): InputError {
   return new InputError(
     `At this resolution the printed dots are ${dotPx.toFixed(1)} px across, too small to be found: scan the proof at 200 dpi or more.`,
   );
-}
-
-function list(dots: readonly Dot[]): string {
-  const names = dots.map(({ name }) => name);
-  return names.length < 2 ? names.join('') : `${names.slice(0, -1).join(', ')} and ${names[names.length - 1]}`;
-}
-
-function percent(share: number): string {
-  return `${Math.round(100 * share)} %`;
 }

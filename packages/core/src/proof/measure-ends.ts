@@ -1,4 +1,4 @@
-import { distanceToSegment } from '../geometry/point-tests.js';
+import { pointDistance } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { JOIN_DEFAULTS } from '../joins/options.js';
 import type { FlatRing } from '../paper/flat-ring.js';
@@ -83,7 +83,7 @@ function leadWalk(rings: readonly FlatRing[], { lead, edge, seam }: SheetJoin, a
 
 /** The planned outline that ends at a stop, from its end back into what is cut first. */
 function stopWalk(rings: readonly FlatRing[], at: Point, stops: readonly StopMark[]): OutlineWalk | null {
-  const offStop = (p: Point): number => Math.min(...stops.map(({ from, to }) => distanceToSegment(p, from, to)));
+  const offStop = (p: Point): number => Math.min(...stops.map((stop) => pointDistance(stop, p)));
   for (const ring of rings) {
     const { x, y } = ring;
     for (let k = 0; k < x.length; k++) {

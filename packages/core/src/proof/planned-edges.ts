@@ -1,4 +1,4 @@
-import { distanceToSegment } from '../geometry/point-tests.js';
+import { pointDistance } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { type FlatRing, flatRing, ringHolds } from '../paper/flat-ring.js';
 import type { Sheet, StopMark } from '../stencil/types.js';
@@ -113,10 +113,10 @@ function onLap({ field, lapMm }: Sheet, at: Point): boolean {
 
 /** Whether a place lies where a first cut stops. */
 export function onStop({ from, to }: Pick<StopMark, 'from' | 'to'>, at: Point): boolean {
-  return distanceToSegment(at, from, to) < ON_LINE_MM;
+  return pointDistance({ from, to }, at) < ON_LINE_MM;
 }
 
 function nearRing({ x, y }: FlatRing, at: Point, reachMm: number): boolean {
   const corner = (k: number): Point => ({ x: x[k % x.length], y: y[k % x.length] });
-  return Array.from(x).some((_, k) => distanceToSegment(at, corner(k), corner(k + 1)) < reachMm);
+  return Array.from(x).some((_, k) => pointDistance({ from: corner(k), to: corner(k + 1) }, at) < reachMm);
 }

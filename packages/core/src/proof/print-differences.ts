@@ -1,6 +1,7 @@
+import { growBox } from '../geometry/boxes.js';
 import { circleContour } from '../geometry/contour.js';
-import { distanceToSegment } from '../geometry/point-tests.js';
-import type { Box, Contour, Point } from '../geometry/types.js';
+import { pointDistance } from '../geometry/segments.js';
+import type { Contour, Point } from '../geometry/types.js';
 import { type FlatRing, flatRing } from '../paper/flat-ring.js';
 import type { Sheet } from '../stencil/types.js';
 import { distanceField } from './distance-field.js';
@@ -50,7 +51,7 @@ export function printDifferences(
   }: { readonly rings: ReadonlyMap<number, readonly FlatRing[]>; readonly printed: readonly FlatRing[] },
   { spreadMm, inPicture }: DifferenceOptions,
 ): Differences {
-  const frame = maskFrame(grown(sheet.field, PAST_FIELD_MM), { cellMm: CELL_MM, maxCells: MAX_CELLS });
+  const frame = maskFrame(growBox(sheet.field, PAST_FIELD_MM), { cellMm: CELL_MM, maxCells: MAX_CELLS });
   const count = frame.columns * frame.rows;
   const [plan, held, print] = [new Uint16Array(count), new Uint8Array(count), new Uint8Array(count)];
   // Cells hold places in the list of openings, from 1: numbers that were kept for long may be large.
@@ -155,14 +156,10 @@ function nearestOpening(rings: ReadonlyMap<number, readonly FlatRing[]>, at: Poi
       if (beside >= least) continue;
       for (let k = 0; k < x.length; k++) {
         const n = (k + 1) % x.length;
-        const away = distanceToSegment(at, { x: x[k], y: y[k] }, { x: x[n], y: y[n] });
+        const away = pointDistance({ from: { x: x[k], y: y[k] }, to: { x: x[n], y: y[n] } }, at);
         if (away < least) [best, least] = [number, away];
       }
     }
   }
   return best;
-}
-
-function grown({ x0, y0, x1, y1 }: Box, by: number): Box {
-  return { x0: x0 - by, y0: y0 - by, x1: x1 + by, y1: y1 + by };
 }

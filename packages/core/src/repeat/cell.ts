@@ -1,9 +1,10 @@
+import { boxesOverlap } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { type Grid, type GridPath, type GridPoint, pathsBox } from '../geometry/grid.js';
 import { MarkBook } from '../geometry/marks.js';
 import { areaPaths, combine, type GridArea } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
-import { boxesOverlap, type CutLine, clipToBox, type UnionPart, unionPieces } from '../geometry/union.js';
+import { type CutLine, clipToBox, type UnionPart, unionPieces } from '../geometry/union.js';
 import type { Ink } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { latticePoint, stepsOnto } from './lattice.js';

@@ -1,3 +1,4 @@
+import { SquareIndex } from '../geometry/square-index.js';
 import type { Box } from '../geometry/types.js';
 import type { Shape } from '../motif/types.js';
 import { latticePoint, nearestStep } from './lattice.js';
@@ -45,31 +46,21 @@ function stepFamilies(
   boxes: readonly (Box | null)[],
   lattice: Lattice,
 ): number[][] {
-  const byPlace = new Map<string, number[][]>();
+  const byPlace = new SquareIndex<number[]>(BUCKET_MM);
   const groups: number[][] = [];
   for (const k of family) {
     const { rest } = nearestStep(lattice, startOf(shapes[k]));
-    const keys = placeKeys(rest);
-    const group = keys
-      .flatMap((key) => byPlace.get(key) ?? [])
+    const group = byPlace
+      .around(rest)
       .find((g) => oneStepApart(shapes[g[0]], shapes[k], lattice) && showAlike(g[0], k, shapes, boxes));
     if (group) group.push(k);
     else {
       const fresh = [k];
       groups.push(fresh);
-      const here = byPlace.get(keys[0]);
-      if (here) here.push(fresh);
-      else byPlace.set(keys[0], [fresh]);
+      byPlace.add(fresh, rest);
     }
   }
   return groups.filter((g) => g.length > 1);
-}
-
-/** The place's own bucket first, then those around it: two places within SAME_MM share one of them. */
-function placeKeys(at: { x: number; y: number }): string[] {
-  const x = Math.round(at.x / BUCKET_MM);
-  const y = Math.round(at.y / BUCKET_MM);
-  return [0, -1, 1].flatMap((dx) => [0, -1, 1].map((dy) => `${x + dx},${y + dy}`));
 }
 
 /** The same for shapes that differ by a move only: ink, structure, and coordinates from the first point on, to 0.1 mm. */

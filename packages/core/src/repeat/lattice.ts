@@ -1,3 +1,4 @@
+import { dot } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Lattice, LatticeStep, Repeat } from './types.js';
 
@@ -116,8 +117,4 @@ export function straightTile(lattice: Lattice): { widthMm: number; heightMm: num
   if (repeat.kind === 'drop') return { widthMm: widthMm * repeat.step.q, heightMm };
   if (repeat.kind === 'brick') return { widthMm, heightMm: heightMm * repeat.step.q };
   return { widthMm, heightMm };
-}
-
-function dot(a: Point, b: Point): number {
-  return a.x * b.x + a.y * b.y;
 }

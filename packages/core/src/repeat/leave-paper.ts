@@ -1,3 +1,4 @@
+import { boxesOverlap } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { fillArea } from '../geometry/fill.js';
 import { type GridPath, pathsBox, ringArea, ringLength } from '../geometry/grid.js';
@@ -5,7 +6,7 @@ import { MarkBook } from '../geometry/marks.js';
 import { areaPaths, combineAreas, type GridArea } from '../geometry/polygons.js';
 import { seatCuts } from '../geometry/seat-cuts.js';
 import type { Box, Contour } from '../geometry/types.js';
-import { boxesOverlap, type UnionPart } from '../geometry/union.js';
+import type { UnionPart } from '../geometry/union.js';
 import { type Cell, mmBox, movePath } from './cell.js';
 import { latticePoint, stepsOnto } from './lattice.js';
 import { gridStep } from './lattice-grid.js';

@@ -1,7 +1,7 @@
+import { joinBoxes } from '../geometry/boxes.js';
 import { pathsBox } from '../geometry/grid.js';
 import { insidePoint } from '../geometry/inside.js';
 import type { Box, Point } from '../geometry/types.js';
-import { joinBoxes } from '../geometry/union.js';
 import type { Cell, CellInk } from './cell.js';
 import { gluePieces } from './glue.js';
 import { gridStep } from './lattice-grid.js';

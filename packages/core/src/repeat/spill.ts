@@ -2,6 +2,7 @@ import type { Grid } from '../geometry/grid.js';
 import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
+import { shareText } from '../units/words.js';
 import { belongings } from './belongings.js';
 import { layCell, mmBox, type Reading, SEAM_SNAP_MM } from './cell.js';
 import { type CopyFamily, drawnCopies } from './copies.js';
@@ -228,7 +229,7 @@ function otherRepeatFindings(ends: readonly SideEnd[], lattice: Lattice, reachMm
     {
       code: 'drawn-for-other-repeat',
       severity: 'look',
-      message: `The artwork looks drawn for a ${best.name} repeat: ${percent(best.score)} of its ends at the seams find a partner there, ${percent(chosen)} in the chosen one; check the job's repeat.`,
+      message: `The artwork looks drawn for a ${best.name} repeat: ${shareText(best.score)} of its ends at the seams find a partner there, ${shareText(chosen)} in the chosen one; check the job's repeat.`,
       atMm: null,
       measure: { best: best.name, bestShare: round(best.score), chosenShare: round(chosen), ends: ends.length },
     },
@@ -242,10 +243,6 @@ function names(indices: readonly number[], shapes: readonly Shape[]): string {
 
 function shapesThat(n: number, one: string, many: string): string {
   return n === 1 ? `One shape ${one}` : `${n} shapes ${many}`;
-}
-
-function percent(share: number): string {
-  return `${Math.round(100 * share)} %`;
 }
 
 function round(v: number): number {

@@ -1,3 +1,4 @@
+import { UnionFind } from '../geometry/union-find.js';
 /** A connected dark area of a picture. Places in pixels of that picture, from its upper left corner. */
 export interface Blob {
   /** Pixels. */
@@ -52,7 +53,7 @@ interface Run {
 
 /** Sums of blobs under way, as parallel lists: a noisy picture has millions. */
 class BlobBook {
-  readonly #parent: number[] = [];
+  readonly #sets = new UnionFind();
   readonly #area: number[] = [];
   readonly #sumX: number[] = [];
   readonly #sumY: number[] = [];
@@ -62,8 +63,7 @@ class BlobBook {
   readonly #y1: number[] = [];
 
   open(): number {
-    const label = this.#parent.length;
-    this.#parent.push(label);
+    const label = this.#sets.add();
     this.#area.push(0);
     this.#sumX.push(0);
     this.#sumY.push(0);
@@ -75,19 +75,14 @@ class BlobBook {
   }
 
   rootOf(label: number): number {
-    let root = label;
-    while (this.#parent[root] !== root) {
-      this.#parent[root] = this.#parent[this.#parent[root]];
-      root = this.#parent[root];
-    }
-    return root;
+    return this.#sets.find(label);
   }
 
   join(one: number, other: number): number {
     const [a, b] = [this.rootOf(one), this.rootOf(other)];
     if (a === b) return a;
-    const [root, child] = a < b ? [a, b] : [b, a];
-    this.#parent[child] = root;
+    const root = this.#sets.join(a, b);
+    const child = root === a ? b : a;
     this.#area[root] += this.#area[child];
     this.#sumX[root] += this.#sumX[child];
     this.#sumY[root] += this.#sumY[child];
@@ -112,8 +107,8 @@ class BlobBook {
 
   blobs(keep: (blob: Blob) => boolean): Blob[] {
     const found: Blob[] = [];
-    for (let k = 0; k < this.#parent.length; k++) {
-      if (this.#parent[k] !== k) continue;
+    for (let k = 0; k < this.#sets.count; k++) {
+      if (this.rootOf(k) !== k) continue;
       const area = this.#area[k];
       const blob = {
         area,

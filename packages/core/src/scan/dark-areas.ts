@@ -1,7 +1,8 @@
+import { boxHolds } from '../geometry/boxes.js';
 import { contourArea, contoursBox } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import { insideContours } from '../geometry/point-tests.js';
-import type { Box, Contour, Point } from '../geometry/types.js';
+import type { Box, Contour } from '../geometry/types.js';
 
 /** Fine enough to tell whether an outline enters a rectangle, mm. */
 const LOOK_MM = 0.02;
@@ -26,7 +27,7 @@ export function darkAreas(contours: readonly Contour[]): DarkArea[] {
   for (const contour of contours) {
     if (contourArea(contour) >= 0) continue;
     const [x, y] = contour.coords;
-    const around = bySize.find((one) => holds(one.box, { x, y }) && insideContours([one.contours[0]], { x, y }));
+    const around = bySize.find((one) => boxHolds(one.box, { x, y }) && insideContours([one.contours[0]], { x, y }));
     around?.contours.push(contour);
   }
   return outer.map(({ contours: own, box }) => ({ contours: own, box }));
@@ -48,10 +49,6 @@ export function reachesInto({ contours, box: own }: DarkArea, box: Box): boolean
     }
     return enters;
   });
-}
-
-function holds({ x0, y0, x1, y1 }: Box, { x, y }: Point): boolean {
-  return x >= x0 && x <= x1 && y >= y0 && y <= y1;
 }
 
 /** Whether a straight side has a part inside a box (Liang and Barsky, A New Concept and Method for Line Clipping, 1984). */

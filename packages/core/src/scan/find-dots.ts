@@ -1,3 +1,5 @@
+import { distance } from '../geometry/points.js';
+import { SquareIndex } from '../geometry/square-index.js';
 import type { Point } from '../geometry/types.js';
 import { type Blob, blobsBelow } from './blobs.js';
 import { evenPaper } from './even-paper.js';
@@ -57,17 +59,21 @@ export function findDots(
       area >= BOX_FILL_MIN * (x1 - x0) * (y1 - y0)
     );
   };
-  const dots = new DotList(maxDiameterPx);
+  const dots: FoundDot[] = [];
+  const known = new SquareIndex<FoundDot>(maxDiameterPx);
+  const covered = (p: Point): boolean => known.around(p).some(({ at, diameter }) => distance(at, p) < diameter / 2);
   for (const level of LEVELS) {
     for (const blob of blobsBelow(look, level, keep)) {
       const near = { x: blob.x * factor, y: blob.y * factor };
-      if (dots.covers(near)) continue;
+      if (covered(near)) continue;
       const dot = measureDot(image, near, Math.sqrt(blob.area / Math.PI) * factor);
       if (dot === null || dot.diameter < minDiameterPx || dot.diameter > maxDiameterPx) continue;
-      if (dot.roundness >= minRoundness && !dots.covers(dot.at)) dots.add(dot);
+      if (dot.roundness < minRoundness || covered(dot.at)) continue;
+      dots.push(dot);
+      known.add(dot, dot.at);
     }
   }
-  return dots.byRows();
+  return dots.sort((a, b) => a.at.y - b.at.y || a.at.x - b.at.x);
 }
 
 /** Where round dots may lie in a picture of unknown scale: 0.5 to 6 mm on sheets of 250 to 900 mm. Diameters, px. */
@@ -77,39 +83,4 @@ export function likelyDots({ width, height }: { readonly width: number; readonly
 } {
   const long = Math.max(width, height);
   return { minDiameterPx: Math.max(DOT_PX_MIN + 1, long / 900), maxDiameterPx: Math.max(24, long / 40) };
-}
-
-/** Dots found so far, by squares of the picture. */
-class DotList {
-  readonly #dots: FoundDot[] = [];
-  readonly #squares = new Map<string, FoundDot[]>();
-  readonly #side: number;
-
-  constructor(largestPx: number) {
-    this.#side = largestPx;
-  }
-
-  add(dot: FoundDot): void {
-    this.#dots.push(dot);
-    const key = this.#key(dot.at, 0, 0);
-    this.#squares.set(key, [...(this.#squares.get(key) ?? []), dot]);
-  }
-
-  covers(p: Point): boolean {
-    for (const dx of [-1, 0, 1]) {
-      for (const dy of [-1, 0, 1]) {
-        const there = this.#squares.get(this.#key(p, dx, dy)) ?? [];
-        if (there.some(({ at, diameter }) => Math.hypot(at.x - p.x, at.y - p.y) < diameter / 2)) return true;
-      }
-    }
-    return false;
-  }
-
-  byRows(): FoundDot[] {
-    return this.#dots.sort((a, b) => a.at.y - b.at.y || a.at.x - b.at.x);
-  }
-
-  #key({ x, y }: Point, dx: number, dy: number): string {
-    return `${Math.floor(x / this.#side) + dx} ${Math.floor(y / this.#side) + dy}`;
-  }
 }

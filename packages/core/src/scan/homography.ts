@@ -1,3 +1,4 @@
+import { boxCorners } from '../geometry/boxes.js';
 import type { Box, Matrix, Point } from '../geometry/types.js';
 import { similarityFrom } from './similarity.js';
 import type { Homography } from './types.js';
@@ -56,7 +57,7 @@ export function localAreaScale(h: Homography, { x, y }: Point): number {
  * Geometry, §21: the map is not quasi-affine there).
  */
 export function horizonCrosses(h: Homography, box: Box): boolean {
-  const signs = cornersOf(box).map(({ x, y }) => Math.sign(h[6] * x + h[7] * y + h[8]));
+  const signs = boxCorners(box).map(({ x, y }) => Math.sign(h[6] * x + h[7] * y + h[8]));
   return signs.some((sign) => sign === 0 || sign !== signs[0]);
 }
 
@@ -68,23 +69,13 @@ export function departureOver(
   h: Homography,
   box: Box,
 ): { readonly fromSimilarity: number; readonly fromAffine: number } {
-  const corners = cornersOf(box);
+  const corners = boxCorners(box);
   const images = corners.map((p) => applyHomography(h, p));
   const [a, b, c, d] = images;
   // Four corners leave an affine map one vector over, shared alike: a − b + c − d.
   const fromAffine = Math.hypot(a.x - b.x + c.x - d.x, a.y - b.y + c.y - d.y) / 4;
   const similar = similarityFrom(corners.map((from, k) => ({ from, to: images[k] })));
   return { fromSimilarity: similar === null ? Number.POSITIVE_INFINITY : similar.worst, fromAffine };
-}
-
-/** Upper left, upper right, lower right, lower left. */
-export function cornersOf({ x0, y0, x1, y1 }: Box): readonly Point[] {
-  return [
-    { x: x0, y: y0 },
-    { x: x1, y: y0 },
-    { x: x1, y: y1 },
-    { x: x0, y: y1 },
-  ];
 }
 
 function determinant([a, b, c, d, e, f, g, i, j]: Homography): number {

@@ -1,5 +1,7 @@
+import { MM_PER_INCH } from '../units/constants.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
+import { listText } from '../units/words.js';
 import type { ScanPiece } from './join-types.js';
 import type { PairFit } from './piece-pairs.js';
 import type { PiecePlaces } from './place-pieces.js';
@@ -28,7 +30,7 @@ export function checkPieces(pieces: readonly ScanPiece[], pixelsPerMm: number): 
   }
   if (pixelsPerMm < LEAST_PER_MM) {
     throw new InputError(
-      `${Math.round(pixelsPerMm * 25.4)} dpi is too coarse to join scans: scan at 200 dpi or more, or check the resolution.`,
+      `${Math.round(pixelsPerMm * MM_PER_INCH)} dpi is too coarse to join scans: scan at 200 dpi or more, or check the resolution.`,
     );
   }
   for (const { name, image } of pieces) {
@@ -36,7 +38,7 @@ export function checkPieces(pieces: readonly ScanPiece[], pixelsPerMm: number): 
     const heightMm = image.height / pixelsPerMm;
     if (Math.min(widthMm, heightMm) < LEAST_PIECE_MM) {
       throw new InputError(
-        `${quote(name)} is only ${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm at ${Math.round(pixelsPerMm * 25.4)} dpi: scan a piece of at least ${LEAST_PIECE_MM} mm each way, or check the resolution.`,
+        `${quote(name)} is only ${widthMm.toFixed(1)} × ${heightMm.toFixed(1)} mm at ${Math.round(pixelsPerMm * MM_PER_INCH)} dpi: scan a piece of at least ${LEAST_PIECE_MM} mm each way, or check the resolution.`,
       );
     }
   }
@@ -56,15 +58,11 @@ export function nothingInCommon(
   }
   const loose = groups.filter((group) => group !== main);
   const one = loose.length === 1 && loose[0].length === 1;
-  const words = loose.map((group) => listed(group.map(called))).join('; ');
+  const words = loose.map((group) => listText(group.map(called))).join('; ');
   const rest = main.length === 1 ? 'each other or the rest' : 'the others';
   return one
     ? `Piece ${words} has nothing in common with ${rest}: scan it again ${again}.`
     : `Pieces ${words} have nothing in common with ${rest}: scan them again ${again}.`;
-}
-
-function listed(words: readonly string[]): string {
-  return words.length < 2 ? words.join('') : `${words.slice(0, -1).join(', ')} and ${words.at(-1)}`;
 }
 
 /** Sentences about pairs that could lie otherwise too, or look alike where they don't overlap. */

@@ -1,4 +1,5 @@
 import type { Matrix, Point } from '../geometry/types.js';
+import { MM_PER_INCH } from '../units/constants.js';
 import { InputError } from '../units/input-error.js';
 import type { PieceMotion } from './join-types.js';
 import { cornersOf, type Rectangle } from './overlap-area.js';
@@ -28,7 +29,7 @@ export function joinedFrame(sheets: readonly Rectangle[], motions: readonly Matr
   const width = Math.ceil(Math.max(...corners.map(({ x }) => x * perMm)) - ROUNDING_PX) - x0;
   const height = Math.ceil(Math.max(...corners.map(({ y }) => y * perMm)) - ROUNDING_PX) - y0;
   if (width * height > JOIN_PIXELS_MAX) {
-    const dpi = Math.floor(perMm * 25.4 * Math.sqrt(JOIN_PIXELS_MAX / (width * height)));
+    const dpi = Math.floor(perMm * MM_PER_INCH * Math.sqrt(JOIN_PIXELS_MAX / (width * height)));
     throw new InputError(
       `The joined picture would be ${Math.round(width / perMm)} × ${Math.round(height / perMm)} mm and ${Math.round((width * height) / 1e6)} million pixels, more than ${JOIN_PIXELS_MAX / 1e6} million: scan at ${dpi} dpi or coarser.`,
     );

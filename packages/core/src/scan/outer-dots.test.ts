@@ -1,13 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { applyHomography, composeHomography, cornersOf } from './homography.js';
+import { boxCorners } from '../geometry/boxes.js';
+import { applyHomography, composeHomography } from './homography.js';
 import { fourOuterDots } from './outer-dots.js';
 import type { FoundDot, Homography } from './types.js';
 
 const dot = (x: number, y: number, diameter = 12): FoundDot => ({ at: { x, y }, diameter, roundness: 0.99 });
 const SHEET = { widthMm: 240, heightMm: 320 };
 /** At 4 px/mm, 100 px in. */
-const RECTANGLE = cornersOf({ x0: 100, y0: 100, x1: 1060, y1: 1380 }).map(({ x, y }) => dot(x, y));
+const RECTANGLE = boxCorners({ x0: 100, y0: 100, x1: 1060, y1: 1380 }).map(({ x, y }) => dot(x, y));
 
 /** A camera 1600 px above the middle of these places, its focal length 1600 px, tilted by 30°: K [r1 r2 t], back to a picture of 1200 × 1500. */
 const SLANT = ((): Homography => {
@@ -48,8 +49,8 @@ describe('the four outer dots', () => {
 
   it('are refused where two fours cross', () => {
     const cross = [
-      ...cornersOf({ x0: 100, y0: 400, x1: 1060, y1: 1000 }),
-      ...cornersOf({ x0: 400, y0: 100, x1: 760, y1: 1300 }),
+      ...boxCorners({ x0: 100, y0: 400, x1: 1060, y1: 1000 }),
+      ...boxCorners({ x0: 400, y0: 100, x1: 760, y1: 1300 }),
     ].map(({ x, y }) => dot(x, y));
     expect(() => fourOuterDots(cross)).toThrow(
       '8 round dots were found in the picture, and two choices of four are as good',

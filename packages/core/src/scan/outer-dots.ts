@@ -1,6 +1,7 @@
+import { boxCorners } from '../geometry/boxes.js';
+import { turn } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
-import { cornersOf } from './homography.js';
 import { similarityFrom } from './similarity.js';
 import type { FoundDot } from './types.js';
 
@@ -107,7 +108,7 @@ function hullOf(dots: readonly FoundDot[]): FoundDot[] {
   const chain = (list: readonly FoundDot[]): FoundDot[] => {
     const hull: FoundDot[] = [];
     for (const dot of list) {
-      while (hull.length >= 2 && cross(hull[hull.length - 2].at, hull[hull.length - 1].at, dot.at) <= 0) hull.pop();
+      while (hull.length >= 2 && turn(hull[hull.length - 2].at, hull[hull.length - 1].at, dot.at) <= 0) hull.pop();
       hull.push(dot);
     }
     return hull.slice(0, -1);
@@ -149,7 +150,7 @@ function fourOf(chosen: readonly FoundDot[], known: { widthMm: number; heightMm:
   const [across, down] = [(top + bottom) / 2, (right + left) / 2];
   const aspect = known === null ? 1 : across / down / (known.widthMm / known.heightMm);
   if (Math.max(aspect, 1 / aspect) > ASPECT_OFF_MAX) return null;
-  const area = cross(ul.at, ur.at, lr.at) / 2 + cross(ul.at, lr.at, ll.at) / 2;
+  const area = turn(ul.at, ur.at, lr.at) / 2 + turn(ul.at, lr.at, ll.at) / 2;
   const rmsOff = Math.sqrt(cornersOff.reduce((sum, deg) => sum + deg * deg, 0) / 4);
   const diagonal = Math.hypot(across, down);
   const likely = Math.exp(-((rmsOff / CORNER_SPREAD_DEG) ** 2) / 2 - (Math.log(sizes) / SIZE_SPREAD) ** 2 / 2);
@@ -172,7 +173,7 @@ function offShare(
   places: readonly Point[],
   { widthMm: w, heightMm: h }: { widthMm: number; heightMm: number },
 ): number {
-  const paper = cornersOf({ x0: 0, y0: 0, x1: w, y1: h });
+  const paper = boxCorners({ x0: 0, y0: 0, x1: w, y1: h });
   const fit = similarityFrom(places.map((from, k) => ({ from, to: paper[k] })));
   return fit === null ? Number.POSITIVE_INFINITY : fit.worst / Math.hypot(w, h);
 }
@@ -183,14 +184,9 @@ function reachesOut(one: Four, best: Four): boolean {
     best.dots.some((dot, k) => {
       const next = best.dots[(k + 1) % 4].at;
       const side = Math.hypot(next.x - dot.at.x, next.y - dot.at.y);
-      return cross(dot.at, next, at) < -OUTSIDE_SHARE * best.diagonal * side;
+      return turn(dot.at, next, at) < -OUTSIDE_SHARE * best.diagonal * side;
     }),
   );
-}
-
-/** Twice the area of a triangle, above zero where it turns clockwise as seen. */
-function cross(a: Point, b: Point, c: Point): number {
-  return (b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x);
 }
 
 function placesOf(dots: readonly FoundDot[]): string {

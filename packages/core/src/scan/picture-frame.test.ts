@@ -1,13 +1,14 @@
 import { describe, expect, it } from 'vitest';
+import { boxCorners } from '../geometry/boxes.js';
 import type { Point } from '../geometry/types.js';
 import { disc, pictureOf, scene } from './dot-pictures.test-help.js';
-import { applyHomography, cornersOf } from './homography.js';
+import { applyHomography } from './homography.js';
 import { framePicture, PAPER_EDGE_MM } from './picture-frame.js';
 
 /** Four dots of 12 px, 400 by 300 px apart and turned a little, round a blot; 4 px a mm makes them 100 by 75 mm apart. */
 const [WIDTH, HEIGHT] = [520, 420];
 const TURN = 0.05;
-const DOTS = cornersOf({ x0: -200, y0: -150, x1: 200, y1: 150 }).map(({ x, y }) => ({
+const DOTS = boxCorners({ x0: -200, y0: -150, x1: 200, y1: 150 }).map(({ x, y }) => ({
   x: WIDTH / 2 + x * Math.cos(TURN) - y * Math.sin(TURN),
   y: HEIGHT / 2 + x * Math.sin(TURN) + y * Math.cos(TURN),
 }));
@@ -28,7 +29,7 @@ describe('framePicture', () => {
     expect([picture.frame, picture.region, picture.scale.from]).toEqual([FRAME, null, 'dots']);
     near(
       picture.dots.map(({ atMm }) => atMm),
-      cornersOf(FRAME),
+      boxCorners(FRAME),
       0.02,
     );
     for (const { diameterMm } of picture.dots) expect(Math.abs(diameterMm - 3)).toBeLessThan(0.1);
@@ -48,21 +49,21 @@ describe('framePicture', () => {
     ]);
     near(
       DOTS.map((at) => applyHomography(picture.scale.toMm, at)),
-      cornersOf(FRAME),
+      boxCorners(FRAME),
       0.02,
     );
     expect(picture.scale.words).toContain('at the places given');
   });
 
   it("takes places without dots for the paper's corners, and keeps off its edge", () => {
-    const points = cornersOf({ x0: 100, y0: 100, x1: 400, y1: 300 });
+    const points = boxCorners({ x0: 100, y0: 100, x1: 400, y1: 300 });
     const picture = framePicture(image, { from: 'points', points, ...SIZE });
     expect([picture.frame, picture.dots]).toEqual([FRAME, []]);
     const inner = { x0: PAPER_EDGE_MM, y0: PAPER_EDGE_MM, x1: 100 - PAPER_EDGE_MM, y1: 75 - PAPER_EDGE_MM };
-    expect([picture.region, picture.seen]).toEqual([inner, cornersOf(inner)]);
+    expect([picture.region, picture.seen]).toEqual([inner, boxCorners(inner)]);
     near(
       points.map((at) => applyHomography(picture.scale.toMm, at)),
-      cornersOf(FRAME),
+      boxCorners(FRAME),
       1e-6,
     );
   });
@@ -77,10 +78,10 @@ describe('framePicture', () => {
     ];
     const { frame, seen } = framePicture(image, { from: 'ruler', points, lengthMm: 125 });
     expect(frame.x1).toBeCloseTo(130, 9);
-    near(seen, cornersOf(whole), 1e-9);
+    near(seen, boxCorners(whole), 1e-9);
     const keep = { x0: 20, y0: 10, x1: 90, y1: 80 };
     const kept = framePicture(image, { from: 'resolution', resolution }, { keep });
-    expect([kept.frame, kept.region, kept.seen]).toEqual([keep, keep, cornersOf(keep)]);
+    expect([kept.frame, kept.region, kept.seen]).toEqual([keep, keep, boxCorners(keep)]);
     expect(() => framePicture(image, { from: 'resolution', resolution }, { keep: { ...keep, x1: 140 } })).toThrow(
       'The part to keep, 120 × 70 mm at 20, 10, reaches beyond the picture, which goes from 0, 0 to 130, 105 mm',
     );

@@ -1,7 +1,8 @@
+import { boxCorners } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { DOT_PX_MIN, findDots, likelyDots } from './find-dots.js';
-import { applyHomography, cornersOf } from './homography.js';
+import { applyHomography } from './homography.js';
 import { fourOuterDots } from './outer-dots.js';
 import { type Resolution, sayMm, scaleFromResolution, scaleFromRuler } from './picture-scale.js';
 import { scaleFromDots, scaleFromPoints } from './scale-from-points.js';
@@ -48,7 +49,7 @@ export function framePicture(
 ): FramedPicture {
   const found = findScale(image, request);
   const { scale } = found;
-  const whole = cornersOf({ x0: 0, y0: 0, x1: image.width, y1: image.height }).map((p) =>
+  const whole = boxCorners({ x0: 0, y0: 0, x1: image.width, y1: image.height }).map((p) =>
     applyHomography(scale.toMm, p),
   );
   const dots = found.dots.map(({ at, diameter }) => ({
@@ -57,13 +58,13 @@ export function framePicture(
   }));
   if (keep !== null) {
     checkKept(keep, whole);
-    return { scale, frame: keep, seen: cornersOf(keep), region: keep, dots };
+    return { scale, frame: keep, seen: boxCorners(keep), region: keep, dots };
   }
   if (request.from === 'dots' || request.from === 'points') {
     const frame = { x0: 0, y0: 0, x1: request.widthMm, y1: request.heightMm };
     if (dots.length > 0) return { scale, frame, seen: whole, region: null, dots };
     const region = inset(frame, PAPER_EDGE_MM);
-    return { scale, frame, seen: cornersOf(region), region, dots };
+    return { scale, frame, seen: boxCorners(region), region, dots };
   }
   const [{ x: x0, y: y0 }, , { x: x1, y: y1 }] = whole;
   return { scale, frame: { x0, y0, x1, y1 }, seen: whole, region: null, dots };

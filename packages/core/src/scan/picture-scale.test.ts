@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { boxCorners } from '../geometry/boxes.js';
 import { InputError } from '../units/input-error.js';
 import { discShift } from './dot-centres.js';
 import { homographyFrom } from './fit-homography.js';
-import { applyHomography, cornersOf, homographyOf, invertHomography } from './homography.js';
+import { applyHomography, homographyOf, invertHomography } from './homography.js';
 import { looksUnmeasured, scaleFromResolution, scaleFromRuler } from './picture-scale.js';
 import { rectifiedPicture } from './rectified-picture.js';
 import { scaleFromDots, scaleFromPoints } from './scale-from-points.js';
@@ -150,7 +151,7 @@ describe('the scale by four places', () => {
 describe('slanting discs', () => {
   /** Paper → px: a camera near by, 6 px/mm. */
   const toPicture = homographyFrom(
-    cornersOf({ x0: 0, y0: 0, x1: 150, y1: 200 }).map((from, k) => ({
+    boxCorners({ x0: 0, y0: 0, x1: 150, y1: 200 }).map((from, k) => ({
       from,
       to: [at(300, 200), at(1000, 220), at(1150, 1400), at(120, 1380)][k],
     })),
@@ -185,7 +186,7 @@ describe('slanting discs', () => {
   });
 
   it('of 12 mm give the true scale', () => {
-    const dots = cornersOf({ x0: 0, y0: 0, x1: 150, y1: 200 }).map((p) => {
+    const dots = boxCorners({ x0: 0, y0: 0, x1: 150, y1: 200 }).map((p) => {
       const centre = applyHomography(toPicture, p);
       const shift = discShift(toPicture, p, 6);
       const e = 1e-4;

@@ -1,8 +1,9 @@
+import { boxCorners } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { dotCentres } from './dot-centres.js';
 import { homographyFrom, lineOf } from './fit-homography.js';
-import { cornersOf, departureOver, horizonCrosses, invertHomography, localAreaScale } from './homography.js';
+import { departureOver, horizonCrosses, invertHomography, localAreaScale } from './homography.js';
 import { checkPixelsPerMm, sayMm } from './picture-scale.js';
 import { similarityFrom } from './similarity.js';
 import type { FoundDot, Homography, PictureScale } from './types.js';
@@ -175,7 +176,7 @@ function sayStretch(toPicture: Homography, { x1, y1 }: Box): string {
 }
 
 function paperCorners(w: number, h: number): readonly Point[] {
-  return cornersOf({ x0: 0, y0: 0, x1: w, y1: h });
+  return boxCorners({ x0: 0, y0: 0, x1: w, y1: h });
 }
 
 function turnOf(a: Point, b: Point, c: Point): number {

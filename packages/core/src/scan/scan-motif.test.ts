@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { boxCorners } from '../geometry/boxes.js';
 import { boxContour, circleContour, contourArea, contoursBox, reverseContour } from '../geometry/contour.js';
 import type { Box, Contour } from '../geometry/types.js';
 import { darkAreas, reachesInto } from './dark-areas.js';
-import { cornersOf } from './homography.js';
 import type { FramedPicture } from './picture-frame.js';
 import { scaleFromResolution } from './picture-scale.js';
 import { motifFromTrace } from './scan-motif.js';
@@ -18,7 +18,7 @@ function traceOf(contours: readonly Contour[], more: Partial<Trace> = {}): Trace
 
 function pictureOf(frame = FRAME, more: Partial<FramedPicture> = {}): FramedPicture {
   const scale = scaleFromResolution({ across: 300, down: 300, unit: 'inch' }, 'file');
-  return { scale, frame, seen: cornersOf(frame), region: null, dots: [], ...more };
+  return { scale, frame, seen: boxCorners(frame), region: null, dots: [], ...more };
 }
 
 const disc = (x: number, y: number, r: number) => circleContour({ x, y }, r);
@@ -67,8 +67,8 @@ describe('motifFromTrace', () => {
   });
 
   it('leaves out the dots that gave the scale, and what lies around the frame up to the edge of the picture', () => {
-    const seen = cornersOf({ x0: -30, y0: -30, x1: 130, y1: 110 });
-    const dots = cornersOf(FRAME).map((atMm) => ({ atMm, diameterMm: 3 }));
+    const seen = boxCorners({ x0: -30, y0: -30, x1: 130, y1: 110 });
+    const dots = boxCorners(FRAME).map((atMm) => ({ atMm, diameterMm: 3 }));
     const table = [box(-30, -30, 130, 110), reverseContour(box(-10, -10, 110, 90))];
     const leaf = disc(98, 40, 6);
     const trace = traceOf([...table, ...dots.map(({ atMm: { x, y } }) => disc(x, y, 1.5)), leaf, disc(0.4, 30, 1.5)]);

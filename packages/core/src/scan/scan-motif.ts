@@ -1,7 +1,9 @@
+import { boxWithin } from '../geometry/boxes.js';
 import { translateContour } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink, Motif, Notice, Shape } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
+import { counted } from '../units/words.js';
 import { type DarkArea, darkAreas, reachesInto } from './dark-areas.js';
 import type { FramedPicture } from './picture-frame.js';
 import { sayMm } from './picture-scale.js';
@@ -56,7 +58,9 @@ export function motifFromTrace(trace: Trace, picture: FramedPicture, options: Sc
     x1: frame.x1 - FRINGE_MM,
     y1: frame.y1 - FRINGE_MM,
   };
-  const around = areas.map((area, k) => touched[k].length > 0 && !reachesInto(area, inner) && !inside(area.box, frame));
+  const around = areas.map(
+    (area, k) => touched[k].length > 0 && !reachesInto(area, inner) && !boxWithin(area.box, frame),
+  );
   const kept = areas.filter((area, k) => !around[k] && !isDot(area));
   if (kept.length === 0) {
     throw new InputError(
@@ -89,7 +93,7 @@ export function motifFromTrace(trace: Trace, picture: FramedPicture, options: Sc
       ? [
           notice(
             'scan-around',
-            `What lies around the drawing and runs over the scan's edge is left out (${areasOf(outside)}).`,
+            `What lies around the drawing and runs over the scan's edge is left out (${counted(outside, 'area')}).`,
           ),
         ]
       : []),
@@ -120,14 +124,10 @@ function notice(code: string, message: string): Notice {
   return { code, severity: 'note', message, element: 'the scan' };
 }
 
-function areasOf(count: number): string {
-  return `${count} ${count === 1 ? 'area' : 'areas'}`;
-}
-
 /** Whether an area is a dot, or what the border of the part that is kept leaves of one. */
 function matchesDot({ box }: DarkArea, { atMm, diameterMm }: FramedPicture['dots'][number]): boolean {
   const reach = DOT_REACH * diameterMm;
-  if (inside(box, { x0: atMm.x - reach, y0: atMm.y - reach, x1: atMm.x + reach, y1: atMm.y + reach })) return true;
+  if (boxWithin(box, { x0: atMm.x - reach, y0: atMm.y - reach, x1: atMm.x + reach, y1: atMm.y + reach })) return true;
   const sides = [box.x1 - box.x0, box.y1 - box.y0];
   const away = Math.hypot((box.x0 + box.x1) / 2 - atMm.x, (box.y0 + box.y1) / 2 - atMm.y);
   return (
@@ -150,10 +150,6 @@ function touchedSides({ contours }: DarkArea, corners: readonly Point[], reachMm
     };
     return contours.some(near) ? [side] : [];
   });
-}
-
-function inside(box: Box, frame: Box): boolean {
-  return box.x0 >= frame.x0 && box.y0 >= frame.y0 && box.x1 <= frame.x1 && box.y1 <= frame.y1;
 }
 
 function checkSides({ x0, y0, x1, y1 }: Box): void {

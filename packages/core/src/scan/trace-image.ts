@@ -1,3 +1,4 @@
+import { boxCorners } from '../geometry/boxes.js';
 import { segmentCount } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { cutToBox } from './cut-to-box.js';
@@ -5,7 +6,7 @@ import { evenLight } from './even-light.js';
 import { fillCracks } from './fill-cracks.js';
 import { FIT_TOLERANCE_PX, fitRing } from './fit-ring.js';
 import { greyRings, ringArea } from './grey-rings.js';
-import { applyHomography, cornersOf, invertHomography, localAreaScale } from './homography.js';
+import { applyHomography, invertHomography, localAreaScale } from './homography.js';
 import { type InkLevel, inkLevel } from './ink-level.js';
 import { outsideAsPaper, polygonCoverage } from './keep-region.js';
 import { leaveSpecks } from './leave-specks.js';
@@ -144,7 +145,7 @@ function coverageOf(region: Box | readonly Point[], scale: PictureScale, { width
   const toPx = invertHomography(scale.toMm);
   if (toPx === null)
     throw new RangeError('got a scale that maps the picture to a line, expected one that can be undone');
-  const corners: readonly Point[] = 'x0' in region ? cornersOf(region) : region;
+  const corners: readonly Point[] = 'x0' in region ? boxCorners(region) : region;
   return polygonCoverage(
     corners.map((p) => applyHomography(toPx, p)),
     width,

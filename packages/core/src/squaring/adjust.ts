@@ -1,6 +1,7 @@
+import { distance } from '../geometry/points.js';
 import { solveLinear } from '../geometry/solve-linear.js';
 import { holesFromFive } from './hinge.js';
-import { distanceMm, ENDS, SPANS } from './spans.js';
+import { ENDS, SPANS } from './spans.js';
 import type { Corner, Holes, SixDistances, Span } from './types.js';
 
 /** Rounds of Gauss-Newton; it settles in three to six. */
@@ -85,5 +86,5 @@ function moved(holes: Holes, step: readonly number[], share: number): Holes {
 }
 
 function length(holes: Holes, span: Span): number {
-  return distanceMm(holes[ENDS[span][0]], holes[ENDS[span][1]]);
+  return distance(holes[ENDS[span][0]], holes[ENDS[span][1]]);
 }

@@ -1,9 +1,10 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
 import { average } from './readings.js';
 import { PATCH_MM, SIDES_FIX_MM } from './repunch.js';
-import { CORNERS, distanceMm } from './spans.js';
+import { CORNERS } from './spans.js';
 import type { Corner, ExtraCheck, ExtraDot, Holes, Repunch, SquareTargets } from './types.js';
 
 /** Arcs that cross at less than this don't fix a place: sine of 15°. */
@@ -35,7 +36,7 @@ export function checkExtra(
     const sights = sightsOf(dot, readingErrorMm);
     const place = onSheet(dot.at, trueHoles, targets);
     const { at, alongOnly } = placeFrom(sights, holes, onSheet(dot.at, holes, targets));
-    const offMm = distanceMm(at, place);
+    const offMm = distance(at, place);
     const ok = offMm <= SIDES_FIX_MM;
     checks.push({ name: dot.name, offMm, ok, alongOnly });
     if (ok) continue;
@@ -44,8 +45,8 @@ export function checkExtra(
       hole: dot.name,
       at: place,
       fromMm: [
-        { hole: one, mm: distanceMm(trueHoles[one], place) },
-        { hole: other, mm: distanceMm(trueHoles[other], place) },
+        { hole: one, mm: distance(trueHoles[one], place) },
+        { hole: other, mm: distance(trueHoles[other], place) },
       ],
       checkMm: null,
       movedMm: offMm,
@@ -108,7 +109,7 @@ function placeFrom(sights: readonly Sight[], holes: Holes, near: Point): { at: P
   for (let round = 0; round < (alongOnly ? 1 : ROUNDS); round++) {
     let [xx, xy, yy, rx, ry] = [0, 0, 0, 0, 0];
     for (const { from, mm, errorMm } of sights) {
-      const reach = distanceMm(holes[from], at);
+      const reach = distance(holes[from], at);
       if (reach === 0) continue;
       const [ux, uy] = [(at.x - holes[from].x) / reach, (at.y - holes[from].y) / reach];
       const weight = 1 / errorMm ** 2;

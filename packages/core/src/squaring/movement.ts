@@ -1,6 +1,7 @@
 import type { Finding } from '../motif/finding.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
+import { percentText } from '../units/words.js';
 import { READING_ERROR_MM } from './readings.js';
 import type { PaperMovement, SheetMovement, SquareTargets } from './types.js';
 
@@ -128,8 +129,4 @@ function checkPercent(percent: number, what: string): number {
   throw new InputError(
     `The ${what} is ${got}: it must be from -${MOVEMENT_MAX_PERCENT} % to ${MOVEMENT_MAX_PERCENT} %; check the dry and the wet distance.`,
   );
-}
-
-function percentText(percent: number): string {
-  return `${Number(percent.toFixed(2)) + 0} %`;
 }

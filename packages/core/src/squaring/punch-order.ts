@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { formatMm, INCH_PARTS, nearestInches, type RulerInches } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
@@ -7,7 +8,6 @@ import { movedDistance } from './movement.js';
 import { rectangleHoles, SIDES_FIX_MM } from './repunch.js';
 import { holeName } from './say.js';
 import { shapeOfHoles } from './shape.js';
-import { distanceMm } from './spans.js';
 import type { Corner, Holes, SheetMovement } from './types.js';
 
 /** Parts of an inch that rulers are divided into. */
@@ -119,7 +119,7 @@ export function punchOrder(input: PunchOrderInput): PunchOrder {
     return {
       from,
       mm: laid[key],
-      asPrintedMm: distanceMm(printed[from], printed[to]),
+      asPrintedMm: distance(printed[from], printed[to]),
       metric: { mm: metricMm, errorMm: metricMm - laid[key], effect: effectOf({ ...laid, [key]: metricMm }) },
       inches: { ...inches, effect: effectOf({ ...laid, [key]: inches.mm }) },
     };
@@ -155,7 +155,7 @@ export function punchOrder(input: PunchOrderInput): PunchOrder {
     const [one, other] = bestPair(at, holes);
     const third = (['upperLeft', 'upperRight', 'lowerRight', 'lowerLeft'] as const)
       .filter((hole) => hole !== one && hole !== other)
-      .toSorted((a, b) => distanceMm(holes[a], at) - distanceMm(holes[b], at))[0];
+      .toSorted((a, b) => distance(holes[a], at) - distance(holes[b], at))[0];
     steps.push(
       step(
         name,
@@ -229,13 +229,13 @@ function looseDistance(
     metric: (mm: number) => number;
   },
 ): PunchDistance {
-  const mm = distanceMm(holes[from], at);
+  const mm = distance(holes[from], at);
   const [metricMm, inches] = [metric(mm), nearestInches(mm, rulerParts)];
   const effect = (errorMm: number): ErrorEffect => ({ outOfSquareDeg: 0, farSideMm: Math.abs(errorMm), sidesMm: 0 });
   return {
     from,
     mm,
-    asPrintedMm: distanceMm(printed[from], printedAt),
+    asPrintedMm: distance(printed[from], printedAt),
     metric: { mm: metricMm, errorMm: metricMm - mm, effect: effect(metricMm - mm) },
     inches: { ...inches, effect: effect(inches.errorMm) },
   };

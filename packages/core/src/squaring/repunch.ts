@@ -1,5 +1,6 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
-import { around, CORNERS, distanceMm } from './spans.js';
+import { around, CORNERS } from './spans.js';
 import type { Corner, FromHole, Holes, Repunch, SquareTargets } from './types.js';
 
 /** Opposite sides that differ by more than this spoil the joins, mm: about what the eye finds at a join. */
@@ -64,7 +65,7 @@ function twoKept(holes: Holes, kept: readonly [Corner, Corner], targets: SquareT
   const second = kept[0] === first ? kept[1] : kept[0];
   const { after, opposite, before } = around(first);
   const [p, q] = [holes[first], holes[second]];
-  const [ux, uy] = [(q.x - p.x) / distanceMm(p, q), (q.y - p.y) / distanceMm(p, q)];
+  const [ux, uy] = [(q.x - p.x) / distance(p, q), (q.y - p.y) / distance(p, q)];
   if (second === after) {
     // Clockwise along a side, the sheet lies to the right hand.
     const level = first === 'upperLeft' || first === 'lowerRight';
@@ -77,10 +78,10 @@ function twoKept(holes: Holes, kept: readonly [Corner, Corner], targets: SquareT
     );
   }
   const diagonal = Math.hypot(targets.widthMm, targets.heightMm);
-  const share = distanceMm(p, q) / diagonal;
+  const share = distance(p, q) / diagonal;
   const firstSide = (first === 'upperLeft' ? targets.widthMm : targets.heightMm) * share;
   // The corner after the first is left of the diagonal as one looks along it: Thales' circle, foot at side²/diagonal.
-  const foot = (firstSide * firstSide) / distanceMm(p, q);
+  const foot = (firstSide * firstSide) / distance(p, q);
   const high = Math.sqrt(Math.max(0, (firstSide - foot) * (firstSide + foot)));
   const at = { x: p.x + foot * ux + high * uy, y: p.y + foot * uy - high * ux };
   return planOf(kept, { ...holes, [after]: at, [before]: { x: p.x + q.x - at.x, y: p.y + q.y - at.y } }, targets);
@@ -88,7 +89,7 @@ function twoKept(holes: Holes, kept: readonly [Corner, Corner], targets: SquareT
 
 function planOf(kept: readonly Corner[], holes: Holes, targets: SquareTargets): Plan {
   const { upperLeft: a, upperRight: b, lowerLeft: d } = holes;
-  const [width, height] = [distanceMm(a, b), distanceMm(a, d)];
+  const [width, height] = [distance(a, b), distance(a, d)];
   const leanMm = ((b.x - a.x) * (d.x - a.x) + (b.y - a.y) * (d.y - a.y)) / width;
   const [wide, high] = [width - targets.widthMm, height - targets.heightMm];
   const rise = Math.sqrt(Math.max(0, (height - leanMm) * (height + leanMm)));
@@ -106,11 +107,11 @@ function holesToPunch(old: Holes, { kept, holes }: Plan): Repunch[] {
   return fresh.map((hole): Repunch => {
     const at = holes[hole];
     const { before, after } = around(hole);
-    const from = (corner: Corner): FromHole => ({ hole: corner, mm: distanceMm(holes[corner], at) });
+    const from = (corner: Corner): FromHole => ({ hole: corner, mm: distance(holes[corner], at) });
     // With three holes kept, the arcs from the two neighbours cross at a right angle; the third distance proves it.
     const [one, other] = kept.length === 3 ? [before, after] : kept;
     const third = CORNERS.find((corner) => corner !== hole && corner !== one && corner !== other);
-    const movedMm = distanceMm(old[hole], at);
+    const movedMm = distance(old[hole], at);
     return {
       hole,
       at,

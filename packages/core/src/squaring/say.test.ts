@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { degText, holeName, kindText, listText, spanName } from './say.js';
+import { listText } from '../units/words.js';
+import { degText, holeName, kindText, spanName } from './say.js';
 import { CORNERS, SPANS } from './spans.js';
 import type { Shape } from './types.js';
 

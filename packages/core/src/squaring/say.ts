@@ -29,11 +29,6 @@ export function spanName(span: Span): string {
   return SPAN_NAMES[span];
 }
 
-/** Several things in a row: `a, b and c`. */
-export function listText(items: readonly string[]): string {
-  return items.length < 2 ? (items[0] ?? '') : `${items.slice(0, -1).join(', ')} and ${items[items.length - 1]}`;
-}
-
 export function degText(deg: number): string {
   return `${Number(deg.toFixed(2)) + 0}°`;
 }

@@ -1,3 +1,4 @@
+import { cross, minus } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { adjustHoles } from './adjust.js';
 import { flatValue } from './hinge.js';
@@ -200,14 +201,6 @@ function turn(holes: Holes, corner: Corner): number {
 function fit(means: SixDistances, errorsMm: SixDistances, missing: Span | null): Holes {
   if (missing === null) return adjustHoles(means, errorsMm);
   return adjustHoles({ ...means, [missing]: flatValue(means, missing) }, errorsMm);
-}
-
-function minus(a: Point, b: Point): Point {
-  return { x: a.x - b.x, y: a.y - b.y };
-}
-
-function cross(a: Point, b: Point): number {
-  return a.x * b.y - a.y * b.x;
 }
 
 function forFigures(make: (name: FigureName) => number): Record<FigureName, number> {

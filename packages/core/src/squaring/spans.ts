@@ -1,4 +1,4 @@
-import type { Point } from '../geometry/types.js';
+import { distance } from '../geometry/points.js';
 import type { Corner, Holes, SixDistances, Span } from './types.js';
 
 export const CORNERS: readonly Corner[] = ['upperLeft', 'upperRight', 'lowerRight', 'lowerLeft'];
@@ -53,13 +53,9 @@ export function forCorners<T>(make: (corner: Corner) => T): Record<Corner, T> {
   };
 }
 
-export function distanceMm(a: Point, b: Point): number {
-  return Math.hypot(a.x - b.x, a.y - b.y);
-}
-
 /** The six distances of four holes, mm. */
 export function distancesOf(holes: Holes): SixDistances {
-  return forSpans((span) => distanceMm(holes[ENDS[span][0]], holes[ENDS[span][1]]));
+  return forSpans((span) => distance(holes[ENDS[span][0]], holes[ENDS[span][1]]));
 }
 
 /** The six distances of a rectangle, mm. */

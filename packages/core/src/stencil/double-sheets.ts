@@ -1,9 +1,9 @@
+import { boxesOverlap } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { pathsBox } from '../geometry/grid.js';
 import { MarkBook } from '../geometry/marks.js';
 import { combine, type GridArea, unmarkedPaths } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
-import { boxesOverlap } from '../geometry/union.js';
 import { type StandingTie, tieShape } from '../paper/tie-shape.js';
 import type { Cell } from '../repeat/cell.js';
 import { gluePieces } from '../repeat/glue.js';

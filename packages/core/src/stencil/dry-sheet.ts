@@ -1,6 +1,7 @@
+import { transformBox } from '../geometry/boxes.js';
 import { transformContour } from '../geometry/contour.js';
 import { apply } from '../geometry/matrix.js';
-import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
+import type { Contour, Matrix, Point } from '../geometry/types.js';
 import type { NarrowPlace, PaperReport } from '../paper/types.js';
 import { dotFrame } from './dots.js';
 import type { SheetEnds } from './end-types.js';
@@ -22,14 +23,14 @@ export function drySheet<S extends CutSheet & Partial<Pick<JudgedSheet, 'ends' |
     ...sheet,
     widthMm: corner.x,
     heightMm: corner.y,
-    field: dryBox(sheet.field, m),
-    heldRight: sheet.heldRight && dryBox(sheet.heldRight, m),
-    heldBottom: sheet.heldBottom && dryBox(sheet.heldBottom, m),
+    field: transformBox(sheet.field, m),
+    heldRight: sheet.heldRight && transformBox(sheet.heldRight, m),
+    heldBottom: sheet.heldBottom && transformBox(sheet.heldBottom, m),
     dots,
     measures: sheet.measures.length === 0 ? [] : sheetMeasures(dots, dotFrame(dots)),
     openings: sheet.openings.map((opening) => dryOpening(opening, m)),
     dropped: sheet.dropped.map((place) => dryPlace(place, m)),
-    zones: sheet.zones.map((zone) => ({ ...zone, box: dryBox(zone.box, m) })),
+    zones: sheet.zones.map((zone) => ({ ...zone, box: transformBox(zone.box, m) })),
     stops: sheet.stops.map((stop) => ({ ...stop, from: apply(m, stop.from), to: apply(m, stop.to) })),
     ties: sheet.ties.map((tie) => ({ ...dryEndsOf(tie, m), outline: transformContour(tie.outline, m) })),
     register: { ...sheet.register, dry: true },
@@ -48,13 +49,13 @@ function dryOpening(opening: SheetOpening, m: Matrix): SheetOpening {
     ...opening,
     firstCut: dryContours(opening.firstCut, m),
     secondCut: dryContours(opening.secondCut, m),
-    box: dryBox(opening.box, m),
+    box: transformBox(opening.box, m),
     labelAt: apply(m, opening.labelAt),
   };
 }
 
 function dryPlace(place: DroppedPlace, m: Matrix): DroppedPlace {
-  return { ...place, contours: dryContours(place.contours, m), box: dryBox(place.box, m) };
+  return { ...place, contours: dryContours(place.contours, m), box: transformBox(place.box, m) };
 }
 
 /** Also the steps: on dry paper the sheet meets itself by its dry field. */
@@ -82,7 +83,7 @@ function dryReport(report: PaperReport, m: Matrix): PaperReport {
     islands: report.islands.map((island) => ({
       ...island,
       outline: transformContour(island.outline, m),
-      box: dryBox(island.box, m),
+      box: transformBox(island.box, m),
       at: apply(m, island.at),
       span: island.span && dryEndsOf(island.span, m),
     })),
@@ -90,7 +91,7 @@ function dryReport(report: PaperReport, m: Matrix): PaperReport {
     slits: report.slits.map(narrow),
     tongues: report.tongues.map((one) => ({ ...one, root: apply(m, one.root), tip: apply(m, one.tip) })),
     longOpenings: report.longOpenings.map((one) => ({ ...one, at: apply(m, one.at) })),
-    cutAway: { ...report.cutAway, weakestBand: dryBox(report.cutAway.weakestBand, m) },
+    cutAway: { ...report.cutAway, weakestBand: transformBox(report.cutAway.weakestBand, m) },
     workOf: report.workOf.map((one) => ({ ...one, jerkAt: maybe(one.jerkAt), tightAt: maybe(one.tightAt) })),
   };
 }
@@ -102,9 +103,4 @@ function dryEndsOf<T extends { readonly from: Point; readonly to: Point }>(one: 
 
 function dryContours(contours: readonly Contour[], m: Matrix): Contour[] {
   return contours.map((contour) => transformContour(contour, m));
-}
-
-function dryBox({ x0, y0, x1, y1 }: Box, m: Matrix): Box {
-  const [a, b] = [apply(m, { x: x0, y: y0 }), apply(m, { x: x1, y: y1 })];
-  return { x0: a.x, y0: a.y, x1: b.x, y1: b.y };
 }

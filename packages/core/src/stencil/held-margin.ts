@@ -1,7 +1,8 @@
 import type { Box } from '../geometry/types.js';
+import { MM_PER_INCH } from '../units/constants.js';
 
 /** The usual held margin, mm: one inch. */
-const HELD_MM = 25.4;
+const HELD_MM = MM_PER_INCH;
 /** It is never more than this share of the side … */
 const LARGEST_SHARE = 1 / 6;
 /** … nor less than this, mm. */

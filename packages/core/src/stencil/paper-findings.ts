@@ -3,6 +3,7 @@ import type { Finding } from '../motif/finding.js';
 import { islandFindings } from '../paper/island-findings.js';
 import { narrowFindings } from '../paper/narrow-findings.js';
 import { workFindings } from '../paper/work-findings.js';
+import { counted } from '../units/words.js';
 import type { JudgedSheet } from './types.js';
 
 /** What there is to say about the paper of a sheet; places in mm on the unit. */
@@ -41,7 +42,7 @@ function groundCut({ paper, practice, part }: JudgedSheet): Finding {
   return {
     code: 'ground-cut',
     severity: held ? 'note' : 'fix',
-    message: `The ground is cut: ${todo}. ${share} % of the field is cut away, and ${falling === 0 ? 'no piece' : falling === 1 ? '1 piece' : `${falling} pieces`} of paper would fall out${held ? ' before that' : ''}.`,
+    message: `The ground is cut: ${todo}. ${share} % of the field is cut away, and ${falling === 0 ? 'no piece' : counted(falling, 'piece')} of paper would fall out${held ? ' before that' : ''}.`,
     atMm: null,
     measure: { share: share / 100, islands },
   };

@@ -1,3 +1,4 @@
+import { moveBox } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
 import { type NextSheets, sheetDots } from './dots.js';
@@ -73,7 +74,7 @@ export function seatDots(sheets: readonly SeatedSheet[], options: SeatOptions): 
   }
   const places = movesOf(sheet)
     .flatMap((movedMm) => {
-      const dots = dotsOn(movedBox(sheet.field, movedMm), options);
+      const dots = dotsOn(moveBox(sheet.field, movedMm), options);
       if (!dots.every((dot) => isOnPaper(dot.at, sheet))) return [];
       const score = scoreOf(dots, movedMm, ground, options);
       return score === null ? [] : [{ movedMm, dots, score }];
@@ -142,8 +143,4 @@ function scoreOf(dots: readonly Dot[], moved: Point, ground: SeatGround, { tieWi
 
 function roomOf(dot: Dot, ground: SeatGround): number {
   return ground.nearest(dot.at).mm - dot.diameterMm / 2;
-}
-
-function movedBox({ x0, y0, x1, y1 }: Box, { x, y }: Point): Box {
-  return { x0: x0 + x, y0: y0 + y, x1: x1 + x, y1: y1 + y };
 }

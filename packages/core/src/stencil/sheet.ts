@@ -1,3 +1,4 @@
+import { moveBox } from '../geometry/boxes.js';
 import { contourArea, contoursBox, translateContour } from '../geometry/contour.js';
 import { type GridPoint, ringArea, toGrid } from '../geometry/grid.js';
 import { labelPlace } from '../geometry/label-place.js';
@@ -262,8 +263,4 @@ function largestArea(areas: readonly GridArea[]): GridArea {
 function moveTie(tie: SheetTie, by: Point): SheetTie {
   const move = (p: Point): Point => ({ x: p.x + by.x, y: p.y + by.y });
   return { ...tie, from: move(tie.from), to: move(tie.to), outline: translateContour(tie.outline, by) };
-}
-
-function moveBox(box: Box, by: Point): Box {
-  return { x0: box.x0 + by.x, y0: box.y0 + by.y, x1: box.x1 + by.x, y1: box.y1 + by.y };
 }

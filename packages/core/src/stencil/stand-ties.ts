@@ -1,8 +1,8 @@
+import { boxOf, joinBoxes } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { pathsBox } from '../geometry/grid.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Box } from '../geometry/types.js';
-import { joinBoxes } from '../geometry/union.js';
 import { type CurveIndex, indexCurves, tieReach } from '../paper/tie-reach.js';
 import type { StandingTie, TieEnds } from '../paper/tie-shape.js';
 import { type Cell, mmBox } from '../repeat/cell.js';
@@ -69,7 +69,7 @@ export function openingsAround(cell: Cell, inkIndex: number, ties: readonly TieE
   if (ties.length === 0) return indexCurves([]);
   const ink = cell.inks[inkIndex];
   if (!ink) throw new RangeError(`got ink ${inkIndex}, expected one of the cell's ${cell.inks.length}`);
-  const boxes = ties.map((tie) => tieBox(tie, roomMm));
+  const boxes = ties.map((tie) => boxOf([tie.from, tie.to], roomMm));
   const { areas, book } = patternIn(cell, ink, ink.pieces, boxes.reduce(joinBoxes));
   // Between ties that stand far apart lies much of the pattern that none of them meets.
   const index = boxIndex(boxes);
@@ -78,14 +78,4 @@ export function openingsAround(cell: Cell, inkIndex: number, ties: readonly TieE
     return index.search(x0, y0, x1, y1).length > 0;
   });
   return indexCurves(areaContours(near, book, cell));
-}
-
-/** The box of a tie with so much room around it. */
-function tieBox({ from, to }: TieEnds, roomMm: number): Box {
-  return {
-    x0: Math.min(from.x, to.x) - roomMm,
-    y0: Math.min(from.y, to.y) - roomMm,
-    x1: Math.max(from.x, to.x) + roomMm,
-    y1: Math.max(from.y, to.y) + roomMm,
-  };
 }

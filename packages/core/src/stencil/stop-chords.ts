@@ -1,4 +1,6 @@
 import type { GridPath, GridPoint } from '../geometry/grid.js';
+import { sideWinding } from '../geometry/point-tests.js';
+import { distance } from '../geometry/points.js';
 import type { Bank, BankPlace } from './stop-banks.js';
 
 /** A chord from a corner may be this many times as long as the stop on the line. */
@@ -79,10 +81,6 @@ function nearestPlace(from: BankPlace, places: readonly BankPlace[]): BankPlace 
   return best;
 }
 
-function distance(a: { x: number; y: number }, b: { x: number; y: number }): number {
-  return Math.hypot(a.x - b.x, a.y - b.y);
-}
-
 /** Whether the chord `p→q` crosses a side of the rings, or runs along one; touching at its own ends is none. */
 export function crossesRings(p: GridPoint, q: GridPoint, rings: readonly GridPath[]): boolean {
   const [x0, x1] = [Math.min(p.x, q.x), Math.max(p.x, q.x)];
@@ -126,7 +124,7 @@ export function insideRings(at: GridPoint, rings: readonly GridPath[]): boolean 
   for (const ring of rings) {
     let a = ring[ring.length - 1];
     for (const b of ring) {
-      if (a.y <= at.y !== b.y <= at.y && a.x + ((at.y - a.y) * (b.x - a.x)) / (b.y - a.y) > at.x) inside = !inside;
+      if (sideWinding(a.x, a.y, b.x, b.y, at) !== 0) inside = !inside;
       a = b;
     }
   }

@@ -1,5 +1,6 @@
 import type { GridPath, GridPoint } from '../geometry/grid.js';
 import type { MarkBook } from '../geometry/marks.js';
+import { distance } from '../geometry/points.js';
 import { areaPaths, type GridArea, unionAreas } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
 import { slightWhy } from '../repeat/slight.js';
@@ -241,10 +242,6 @@ function insertCorner(ring: GridPath, place: BankPlace, at: GridPoint, end: Grid
   const prior = ring[(next + ring.length - 1) % ring.length];
   const further = prior !== place.after && distance(prior, place.before) < distance(at, place.before);
   ring.splice(further ? ring.indexOf(prior) : next, 0, at);
-}
-
-function distance(a: GridPoint, b: GridPoint): number {
-  return Math.hypot(a.x - b.x, a.y - b.y);
 }
 
 /** The corners of a ring from one index on to another, both included. */

@@ -1,5 +1,6 @@
 import { isStraight } from '../geometry/contour.js';
 import { evaluateCubic } from '../geometry/curve.js';
+import { distance } from '../geometry/points.js';
 import type { Contour, Point } from '../geometry/types.js';
 
 /** A long run stays this near to one straight line, mm: a band of half a knife's accuracy of 0.2 mm. */
@@ -34,7 +35,7 @@ export function longestRun(contour: Contour, leastMm: number, isCut: IsCut = ALL
     for (let k = 0; k < points.length; k++) {
       if (isBent({ points, along }, k, way, leastMm)) continue;
       const end = runFrom(corners, k, way, { besideMm: BESIDE_MM });
-      const mm = apart(points[k], points[end]);
+      const mm = distance(points[k], points[end]);
       if (mm > Math.max(longest, leastMm) && turnsOff(corners, [k, end], way, mm)) longest = mm;
     }
   }
@@ -57,7 +58,7 @@ function isBent(
     if (gone <= mm / 2) middle = end;
   }
   const [a, b, p] = [points[start], points[end], points[middle]];
-  const chord = apart(a, b);
+  const chord = distance(a, b);
   return chord > 0 && Math.abs((p.x - a.x) * (b.y - a.y) - (p.y - a.y) * (b.x - a.x)) > 2 * BESIDE_MM * chord;
 }
 
@@ -71,7 +72,7 @@ export function unbentLength(contour: Contour, isCut: IsCut = ALL): number {
   for (const way of [1, -1] as const) {
     for (let k = 0; k < points.length; k++) {
       const end = runFrom(corners, k, way, { besideMm: PIECE.besideMm, untilMm: PIECE.mm });
-      if (apart(points[k], points[end]) < PIECE.mm) continue;
+      if (distance(points[k], points[end]) < PIECE.mm) continue;
       const [from, to] = way === 1 ? [along[k], along[end]] : [along[end], along[k]];
       pieces.push({ from, mm: (to - from + around) % around });
     }
@@ -120,7 +121,7 @@ function handlesLength(q: Float64Array, o: number): number {
 function lengthsAlong(points: readonly Point[]): number[] {
   const along = [0];
   points.forEach((p, k) => {
-    along.push(along[k] + apart(p, points[(k + 1) % points.length]));
+    along.push(along[k] + distance(p, points[(k + 1) % points.length]));
   });
   return along;
 }
@@ -144,7 +145,7 @@ function runFrom(
     const side = way === 1 ? end : (end + n - 1) % n;
     if (!cut[side]) break;
     const next = (end + way + n) % n;
-    const far = apart(origin, points[next]);
+    const far = distance(origin, points[next]);
     // Back towards the start is another run.
     if (far < farthest - besideMm) break;
     if (far > besideMm) {
@@ -165,8 +166,8 @@ function runFrom(
 /** Whether the outline turns off at both ends of a run: in the wider band it grows hardly longer. */
 function turnsOff(corners: Corners, [start, end]: readonly [number, number], way: 1 | -1, chordMm: number): boolean {
   const { points } = corners;
-  const on = apart(points[start], points[runFrom(corners, start, way, { besideMm: WIDE_MM })]);
-  const back = apart(points[end], points[runFrom(corners, end, way === 1 ? -1 : 1, { besideMm: WIDE_MM })]);
+  const on = distance(points[start], points[runFrom(corners, start, way, { besideMm: WIDE_MM })]);
+  const back = distance(points[end], points[runFrom(corners, end, way === 1 ? -1 : 1, { besideMm: WIDE_MM })]);
   return on + back - chordMm <= GROWS_MOST * chordMm;
 }
 
@@ -193,8 +194,4 @@ function covered(stretches: readonly Stretch[], around: number): number {
 
 function wrapped(angle: number): number {
   return angle - 2 * Math.PI * Math.round(angle / (2 * Math.PI));
-}
-
-function apart(a: Point, b: Point): number {
-  return Math.hypot(b.x - a.x, b.y - a.y);
 }

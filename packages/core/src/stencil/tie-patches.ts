@@ -1,9 +1,10 @@
+import { boxOf, joinBoxes } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { polyline } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
-import type { Box, Contour, Point } from '../geometry/types.js';
-import { joinBoxes } from '../geometry/union.js';
-import { segmentDistance } from '../paper/tie-candidates.js';
+import { plus } from '../geometry/points.js';
+import { segmentDistance } from '../geometry/segments.js';
+import type { Contour, Point } from '../geometry/types.js';
 import { type CurveIndex, sideReach } from '../paper/tie-reach.js';
 import {
   flareOf,
@@ -75,15 +76,15 @@ function crowdedPairs(
 ): (readonly [StandingTie, StandingTie])[] {
   const widest = Math.max(...ties.map((tie) => tie.widthMm / 2 + tie.flareMm));
   const apart = 2 * (widest + overlapMm) + neckMm;
-  const boxes = ties.map((tie) => boxOf(tie, 0));
+  const boxes = ties.map(({ from, to }) => boxOf([from, to]));
   const index = boxIndex(boxes);
   const all = boxes.reduce(joinBoxes);
   const pairs: (readonly [StandingTie, StandingTie])[] = [];
   ties.forEach((tie, k) => {
-    const wide = boxOf(tie, apart);
+    const wide = boxOf([tie.from, tie.to], apart);
     for (const step of stepsOnto(lattice, wide, all)) {
       const v = latticePoint(lattice, step);
-      const moved = { ...tie, from: movePoint(tie.from, v), to: movePoint(tie.to, v) };
+      const moved = { ...tie, from: plus(tie.from, v), to: plus(tie.to, v) };
       const found = index.search(wide.x0 + v.x, wide.y0 + v.y, wide.x1 + v.x, wide.y1 + v.y);
       for (const other of found) {
         // A tie and its own copies come up from both sides; once will do.
@@ -112,7 +113,7 @@ function corners(tie: StandingTie, overlapMm: number): Point[] {
   const { from, to } = tie;
   const aside = (reachAside(tie) + overlapMm) / Math.hypot(to.x - from.x, to.y - from.y);
   const by = { x: -aside * (to.y - from.y), y: aside * (to.x - from.x) };
-  return [from, to].flatMap((p) => [movePoint(p, by), { x: p.x - by.x, y: p.y - by.y }]);
+  return [from, to].flatMap((p) => [plus(p, by), { x: p.x - by.x, y: p.y - by.y }]);
 }
 
 /** The convex hull of points, clockwise as seen (A. M. Andrew's two chains, 1979). */
@@ -135,7 +136,7 @@ function convexHull(points: readonly Point[]): Point[] {
 
 /** Whether no outline crosses a straight way. */
 function isOpen({ from, to }: TieEnds, { contours, curves, boxes }: CurveIndex): boolean {
-  const box = boxOf({ from, to }, 0);
+  const box = boxOf([from, to]);
   const sideOf = (x: number, y: number): number => (to.x - from.x) * (y - from.y) - (to.y - from.y) * (x - from.x);
   for (const k of boxes?.search(box.x0, box.y0, box.x1, box.y1) ?? []) {
     const [contour, o] = curves[k];
@@ -155,17 +156,4 @@ function isOpen({ from, to }: TieEnds, { contours, curves, boxes }: CurveIndex):
     if (crossed) return false;
   }
   return true;
-}
-
-function boxOf({ from, to }: TieEnds, room: number): Box {
-  return {
-    x0: Math.min(from.x, to.x) - room,
-    y0: Math.min(from.y, to.y) - room,
-    x1: Math.max(from.x, to.x) + room,
-    y1: Math.max(from.y, to.y) + room,
-  };
-}
-
-function movePoint({ x, y }: Point, by: Point): Point {
-  return { x: x + by.x, y: y + by.y };
 }

@@ -1,5 +1,6 @@
 import { contourArea, contoursBox, segmentCount } from '../geometry/contour.js';
 import { contourLength, flattened } from '../geometry/length.js';
+import { pointDistance, sharedLength } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { longestRun, unbentLength } from './straight-runs.js';
 import type { CuttingTool } from './types.js';
@@ -108,36 +109,12 @@ function uncutLengths(contour: Contour, uncut: readonly UncutStretch[]): number[
   const q = contour.coords;
   return Array.from({ length: segmentCount(contour) }, (_, k) => {
     const o = 6 * k;
-    const [from, to] = [
-      { x: q[o], y: q[o + 1] },
-      { x: q[o + 6], y: q[o + 7] },
-    ];
+    const side = { from: { x: q[o], y: q[o + 1] }, to: { x: q[o + 6], y: q[o + 7] } };
     const handles = [
       { x: q[o + 2], y: q[o + 3] },
       { x: q[o + 4], y: q[o + 5] },
     ];
-    if (!handles.every((h) => besideChord(h, from, to) <= STRAIGHT_MM)) return 0;
-    return uncut.reduce((sum, stretch) => sum + sharedLength(from, to, stretch), 0);
+    if (!handles.every((h) => pointDistance(side, h) <= STRAIGHT_MM)) return 0;
+    return uncut.reduce((sum, stretch) => sum + sharedLength(side, stretch, SAME_MM), 0);
   });
-}
-
-/** How much of the side `a→b` lies on a stretch, mm. */
-function sharedLength(a: Point, b: Point, { from, to }: UncutStretch): number {
-  const length = Math.hypot(b.x - a.x, b.y - a.y);
-  if (length < SAME_MM || besideLine(from, a, b) > SAME_MM || besideLine(to, a, b) > SAME_MM) return 0;
-  const along = (p: Point): number => ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
-  const [s, t] = [along(from), along(to)];
-  return Math.max(0, Math.min(length, Math.max(s, t)) - Math.max(0, Math.min(s, t)));
-}
-
-function besideChord(p: Point, a: Point, b: Point): number {
-  const length = (b.x - a.x) ** 2 + (b.y - a.y) ** 2;
-  const t = length === 0 ? 0 : ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
-  const s = Math.min(1, Math.max(0, t));
-  return Math.hypot(p.x - a.x - s * (b.x - a.x), p.y - a.y - s * (b.y - a.y));
-}
-
-function besideLine(p: Point, a: Point, b: Point): number {
-  const length = Math.hypot(b.x - a.x, b.y - a.y);
-  return length === 0 ? Infinity : Math.abs((p.x - a.x) * (b.y - a.y) - (p.y - a.y) * (b.x - a.x)) / length;
 }

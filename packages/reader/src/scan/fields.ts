@@ -1,7 +1,7 @@
+import { MM_PER_INCH } from '@okuri/core';
 import type { ScanFormat } from './format.js';
 import { readTiffBlock, type TiffFields } from './tiff-fields.js';
 
-const MM_PER_INCH = 25.4;
 const MM_PER_METRE = 1_000;
 const MM_PER_CM = 10;
 

@@ -1,11 +1,11 @@
+import { MM_PER_INCH } from '@okuri/core';
 import { type Resolution, readStatedFields } from './fields.js';
 import type { ScanFormat } from './format.js';
 
 /** What a file states beyond these, dots an inch, is a slip: the coarsest fax has 98 by 204, the finest scanner 19,200. */
 const STATED_DPI = { min: 30, max: 20_000 } as const;
 /** One pixel a millimetre is what the library of many programs (libvips) writes where it knows no resolution. */
-const PLACEHOLDER_DPI = 25.4;
-const MM_PER_INCH = 25.4;
+const PLACEHOLDER_DPI = MM_PER_INCH;
 
 /**
  * The resolution that a file states, of the picture as it stands upright; null where it states none that can be believed, and then a remark that goes on from

@@ -1,4 +1,5 @@
 import type { Box, Contour, Stroke } from '@okuri/core';
+import { boxWithin } from '@okuri/core';
 import type { UnitOutlines } from './unit-outlines';
 import type { UnitPicture } from './unit-picture';
 
@@ -37,7 +38,7 @@ export function paintUnit(context: Context, { outlines, colours, scale }: UnitPi
     context.fillStyle = colours[outlines.inkOf[layer]];
     const rule = outlines.evenOdd[layer] === 1 ? 'evenodd' : 'nonzero';
     if (special === undefined) {
-      if (sight === null || isWithin(whole, sight)) context.fill(layerPath(outlines, ready, layer), rule);
+      if (sight === null || boxWithin(whole, sight)) context.fill(layerPath(outlines, ready, layer), rule);
       else if (traceSeen(context, outlines, ready, { layer, sight, reach })) context.fill(rule);
       continue;
     }
@@ -130,10 +131,6 @@ function stretch(box: { x0: number; y0: number; x1: number; y1: number }, x: num
 
 function touches(a: Box, b: Box, reach: number): boolean {
   return a.x0 - reach < b.x1 && a.x1 + reach > b.x0 && a.y0 - reach < b.y1 && a.y1 + reach > b.y0;
-}
-
-function isWithin(a: Box, b: Box): boolean {
-  return a.x0 >= b.x0 && a.y0 >= b.y0 && a.x1 <= b.x1 && a.y1 <= b.y1;
 }
 
 /** Outlines as the canvas's present path. */

@@ -1,4 +1,4 @@
-import type { Point, Severity } from '@okuri/core';
+import { type Point, type Severity, SquareIndex } from '@okuri/core';
 import { traceSeverity } from './severity-shape';
 import { drawName, twoTone } from './two-tone';
 
@@ -23,8 +23,7 @@ const MOST_NOTES_NAMED = 30;
  * Which marks have room for their names, the first ones first: a sheet may have more places than a window holds. The chosen one always has.
  */
 export function withRoom(marks: readonly PlaceMark[]): boolean[] {
-  const taken = new Map<string, Point[]>();
-  const cell = (v: number, size: number) => Math.floor(v / size);
+  const taken = new SquareIndex<Point>(1);
   const chosen = marks.findIndex((mark) => mark.chosen);
   const order = marks.map((_, k) => k);
   if (chosen > 0) order.unshift(...order.splice(chosen, 1));
@@ -33,12 +32,10 @@ export function withRoom(marks: readonly PlaceMark[]): boolean[] {
   for (const k of order) {
     if (many && marks[k].severity === 'note' && !marks[k].chosen) continue;
     const { x, y } = marks[k].at;
-    const [i, j] = [cell(x, NAMED.wide), cell(y, NAMED.high)];
-    const near = [-1, 0, 1].flatMap((di) => [-1, 0, 1].flatMap((dj) => taken.get(`${i + di} ${j + dj}`) ?? []));
-    if (near.some((p) => Math.abs(p.x - x) < NAMED.wide && Math.abs(p.y - y) < NAMED.high)) continue;
+    const named = { x: x / NAMED.wide, y: y / NAMED.high };
+    if (taken.around(named).some((p) => Math.abs(p.x - named.x) < 1 && Math.abs(p.y - named.y) < 1)) continue;
     room[k] = true;
-    const key = `${i} ${j}`;
-    taken.set(key, [...(taken.get(key) ?? []), marks[k].at]);
+    taken.add(named, named);
   }
   return room;
 }

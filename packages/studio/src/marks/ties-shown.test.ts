@@ -1,9 +1,9 @@
-import { makeLattice, type SuggestedTies } from '@okuri/core';
+import { makeLattice, pointDistance, type SuggestedTies } from '@okuri/core';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { handlePlaces } from './handle-places';
 import { clothPlane } from './plane';
-import { distanceTo, placeKey, type ShownTie, shownTies, tieCopies, tieNear } from './ties-shown';
+import { placeKey, type ShownTie, shownTies, tieCopies, tieNear } from './ties-shown';
 
 const lattice = makeLattice({ kind: 'brick', step: { p: 1, q: 3 } }, 90, 50);
 const cloth = clothPlane(lattice, { widthMm: 270, lengthMm: 150 });
@@ -47,7 +47,7 @@ it('measures to a stretch as to the nearest of its points', () => {
   const point = fc.record({ x: n, y: n });
   fc.assert(
     fc.property(point, point, point, (from, to, p) => {
-      const way = distanceTo({ from, to }, p);
+      const way = pointDistance({ from, to }, p);
       let least = Infinity;
       for (let k = 0; k <= 400; k++) {
         const t = k / 400;

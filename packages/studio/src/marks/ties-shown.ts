@@ -1,9 +1,11 @@
 import {
   type Box,
+  boxOf,
   type Ink,
   type Job,
   type LatticeStep,
   type Point,
+  pointDistance,
   stepsOnto,
   type TieKind,
   tieNumber,
@@ -81,7 +83,7 @@ export function tieCopies(ties: readonly ShownTie[], plane: Plane, sight: Box): 
   };
   if (within.x0 >= within.x1 || within.y0 >= within.y1) return [];
   return ties.flatMap((tie) =>
-    stepsOnto(lattice, tieBox(tie), within).map((step) => ({
+    stepsOnto(lattice, boxOf([tie.from, tie.to], ROOM_MM), within).map((step) => ({
       tie,
       step,
       from: toShown(plane, stepped(lattice, tie.from, step)),
@@ -95,34 +97,12 @@ export function tieNear(copies: readonly TieCopy[], at: Point, reachMm: number):
   let best: TieCopy | null = null;
   let least = reachMm;
   for (const copy of copies) {
-    const far = distanceTo(copy, at);
+    const far = pointDistance(copy, at);
     if (far > least) continue;
     least = far;
     best = copy;
   }
   return best;
-}
-
-/** From a place to the straight way between two others, mm. */
-export function distanceTo({ from, to }: { readonly from: Point; readonly to: Point }, { x, y }: Point): number {
-  const [dx, dy] = [to.x - from.x, to.y - from.y];
-  const square = dx * dx + dy * dy;
-  const share = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - from.x) * dx + (y - from.y) * dy) / square));
-  return Math.hypot(from.x + share * dx - x, from.y + share * dy - y);
-}
-
-export function middleOf({ from, to }: { readonly from: Point; readonly to: Point }): Point {
-  return { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
-}
-
-/** Around a tie, a little wider than its ends: a tie that lies level or upright has room too. */
-function tieBox({ from, to }: ShownTie): Box {
-  return {
-    x0: Math.min(from.x, to.x) - ROOM_MM,
-    y0: Math.min(from.y, to.y) - ROOM_MM,
-    x1: Math.max(from.x, to.x) + ROOM_MM,
-    y1: Math.max(from.y, to.y) + ROOM_MM,
-  };
 }
 
 const ROOM_MM = 0.5;

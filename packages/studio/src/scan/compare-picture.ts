@@ -2,6 +2,7 @@ import {
   compareProof,
   InputError,
   layProof,
+  MM_PER_INCH,
   type PictureScale,
   type Point,
   type ProofReport,
@@ -11,8 +12,6 @@ import {
 import { inWindow } from '../words/in-window';
 import type { PictureScan } from './decode-picture';
 import { measuredResolution } from './scan-source';
-
-const MM_PER_INCH = 25.4;
 
 /** What a person says of the picture of a proof. */
 export interface ProofHow {

@@ -1,4 +1,4 @@
-import { InputError, looksUnmeasured } from '@okuri/core';
+import { InputError, looksUnmeasured, MM_PER_INCH } from '@okuri/core';
 import {
   changesSides,
   checkSides,
@@ -55,8 +55,6 @@ export function tiffSentence(name: string): string {
 export function statedDpi({ resolution }: Pick<ScanSource, 'resolution'>): number | null {
   return resolution === null ? null : Math.round(resolution.across * MM_PER_INCH);
 }
-
-const MM_PER_INCH = 25.4;
 
 /** The stated resolution, where it is one that somebody measured. */
 export function measuredResolution({ resolution }: Pick<ScanSource, 'resolution'>): Resolution | null {

@@ -1,6 +1,7 @@
 import {
   framePicture,
   InputError,
+  MM_PER_INCH,
   type Motif,
   motifFromTrace,
   type Point,
@@ -10,8 +11,6 @@ import {
 import { inWindow } from '../words/in-window';
 import type { PictureScan } from './decode-picture';
 import type { ScanScale, ScanSettings } from './settings';
-
-const MM_PER_INCH = 25.4;
 
 /** What a person is told of how a scan was read. */
 export interface ScanFacts {

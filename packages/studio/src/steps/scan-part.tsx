@@ -1,3 +1,4 @@
+import { counted } from '@okuri/core';
 import { NumberField } from '../controls/number-field';
 import { SliderField } from '../controls/slider-field';
 import type { TracedScan } from '../engine/protocol';
@@ -11,8 +12,8 @@ export function ScanPart({ facts }: Pick<TracedScan, 'facts'>) {
   const { specksMm2, pinholesMm2, inkShift, smooth } = { ...PLAIN_SCAN, ...state.history.present.scan };
   const { widthPx, heightPx } = facts;
   const left = [
-    facts.specks > 0 && `${facts.specks} ${facts.specks === 1 ? 'speck' : 'specks'} left out`,
-    facts.pinholes > 0 && `${facts.pinholes} ${facts.pinholes === 1 ? 'pinhole' : 'pinholes'} filled`,
+    facts.specks > 0 && `${counted(facts.specks, 'speck')} left out`,
+    facts.pinholes > 0 && `${counted(facts.pinholes, 'pinhole')} filled`,
   ].filter((one) => one !== false);
   return (
     <>

@@ -1,9 +1,9 @@
-import { InputError, type Job, namedTies, type Sheet, type TieKind } from '@okuri/core';
+import { InputError, type Job, namedTies, type Sheet, segmentMiddle, type TieKind } from '@okuri/core';
 import { useMemo, useState } from 'preact/hooks';
 import { InParts } from '../controls/in-parts';
 import type { TiesReply } from '../engine/protocol';
 import { clothPlane, firstShown, sheetPlane } from '../marks/plane';
-import { isSameTie, middleOf, placeKey, type ShownTie, shownTies } from '../marks/ties-shown';
+import { isSameTie, placeKey, type ShownTie, shownTies } from '../marks/ties-shown';
 import { acceptEdit, dropEdit, type JobEdit, refuseUnreadable } from '../state/tie-edits';
 import { areTiesMoving } from '../state/unit-size';
 import { useStudio } from '../state/use-studio';
@@ -81,7 +81,7 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
     const sheet = sheets[stencil];
     const plane =
       view === 'cloth' ? clothPlane(lattice, job.cloth) : sheet === undefined ? null : sheetPlane(sheet, lattice);
-    const at = plane && firstShown(plane, middleOf(tie));
+    const at = plane && firstShown(plane, segmentMiddle(tie));
     studio.set({ ...change, stencil, ...(at === null ? {} : { goTo: { view, at, widthMm: AROUND_MM } }) });
   };
 
@@ -201,7 +201,7 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
   /** The engine found no two banks for it where it is now. */
   function isAstray(tie: ShownTie): boolean {
     if (!tie.stands || checked === null || state.stale) return false;
-    const middle = middleOf(tie);
+    const middle = segmentMiddle(tie);
     return checked.findings.some(
       ({ code, atMm, measure }) =>
         (code === 'tie-astray' || code === 'tie-broad') &&

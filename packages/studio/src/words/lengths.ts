@@ -1,4 +1,4 @@
-import { formatMm, inchFigure, parseLength } from '@okuri/core';
+import { formatMm, inchFigure, MM_PER_INCH, parseLength } from '@okuri/core';
 
 /** What the window counts in. */
 export type Units = 'mm' | 'in';
@@ -15,7 +15,7 @@ export function lengthWords(mm: number, units: Units): string {
 export function lengthText(mm: number, units: Units): string {
   if (units === 'mm') return formatMm(mm);
   const { text, errorMm } = inchFigure(mm);
-  return Math.abs(errorMm) <= ON_MARK_MM ? `${text} in` : `${Number((mm / 25.4).toFixed(3))} in`;
+  return Math.abs(errorMm) <= ON_MARK_MM ? `${text} in` : `${Number((mm / MM_PER_INCH).toFixed(3))} in`;
 }
 
 /** What a person typed, with a unit to it: a bare number is in the units of the window. Throws an `InputError` for what is no length. */

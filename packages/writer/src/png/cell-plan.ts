@@ -1,5 +1,5 @@
-import { type Box, boxContour, type Item, type Matrix } from '@okuri/core';
-import { common, movedBox } from '../shared/bounds.js';
+import { type Box, boxContour, type Item, type Matrix, transformBox } from '@okuri/core';
+import { common } from '../shared/bounds.js';
 import { PITCH_TOLERANCE, pixelSize, type Resolution } from './options.js';
 import type { PixelBox } from './render.js';
 import type { TiledPage } from './tile-plan.js';
@@ -135,7 +135,7 @@ function cellAt(
   };
   let covered = 0;
   const copies = at.filter((m) => {
-    const seen = common(movedBox(tile, m), cell);
+    const seen = common(transformBox(tile, m), cell);
     if (seen === null) return false;
     covered += (seen.x1 - seen.x0) * (seen.y1 - seen.y0);
     return true;
@@ -154,7 +154,7 @@ export function apartCopies(place: TiledPage['place'], resolution: Resolution): 
   if (place.at.length === 1) return [place];
   const { x, y } = resolution;
   return place.at.map((m) => {
-    const tile = movedBox(place.tile, m);
+    const tile = transformBox(place.tile, m);
     const own = {
       x0: Math.round(tile.x0 * x - SAME_PX) / x,
       y0: Math.round(tile.y0 * y - SAME_PX) / y,
@@ -202,7 +202,7 @@ function smallestStep(at: readonly Matrix[], from: Matrix, axis: 4 | 5, other: 4
 /** True where a step across or down from any copy that is seen meets another copy, or leaves the window. */
 function repeats({ place, window }: TiledPage, across: number, down: number): boolean {
   const seen = (e: number, f: number): boolean => {
-    const box = common(movedBox(place.tile, [1, 0, 0, 1, e, f]), window);
+    const box = common(transformBox(place.tile, [1, 0, 0, 1, e, f]), window);
     return box !== null && Math.min(box.x1 - box.x0, box.y1 - box.y0) > ROUNDING_MM;
   };
   const places = new Set(place.at.map((m) => `${gridPlace(m[4])} ${gridPlace(m[5])}`));

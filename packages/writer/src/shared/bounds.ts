@@ -1,4 +1,13 @@
-import { apply, type Box, type Contour, type Drawing, type Item, type Matrix } from '@okuri/core';
+import {
+  type Box,
+  type Contour,
+  type Drawing,
+  growBox,
+  type Item,
+  joinBoxes,
+  sharedBox,
+  transformBox,
+} from '@okuri/core';
 import { layoutText } from '../text/layout.js';
 import { groupItems } from './groups.js';
 
@@ -31,7 +40,7 @@ export function boundsOf(drawing: Drawing): Bounds {
       case 'text': {
         const { matrix, width } = layoutText(item);
         // Accents and descenders of the bundled faces stay within 1.3 em above and 0.6 em below the baseline.
-        return movedBox(
+        return transformBox(
           { x0: -item.sizeMm, y0: -1.3 * item.sizeMm, x1: width + item.sizeMm, y1: 0.6 * item.sizeMm },
           matrix,
         );
@@ -42,46 +51,27 @@ export function boundsOf(drawing: Drawing): Bounds {
         return ofItems(item.items);
       case 'place': {
         const box = ofGroup(item.group);
-        return box === null ? null : item.at.reduce<Box | null>((all, m) => joined(all, movedBox(box, m)), null);
+        return box === null ? null : item.at.reduce<Box | null>((all, m) => joined(all, transformBox(box, m)), null);
       }
     }
   };
   return { ofItems, ofGroup };
 }
 
-/** The box around a box under a map. */
-export function movedBox(box: Box, m: Matrix): Box {
-  const corners = [
-    apply(m, { x: box.x0, y: box.y0 }),
-    apply(m, { x: box.x1, y: box.y0 }),
-    apply(m, { x: box.x0, y: box.y1 }),
-    apply(m, { x: box.x1, y: box.y1 }),
-  ];
-  const xs = corners.map((p) => p.x);
-  const ys = corners.map((p) => p.y);
-  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
-}
-
 /** What two boxes share; null where they share no area. */
 export function common(a: Box | null, b: Box | null): Box | null {
   if (a === null || b === null) return null;
-  const box = {
-    x0: Math.max(a.x0, b.x0),
-    y0: Math.max(a.y0, b.y0),
-    x1: Math.min(a.x1, b.x1),
-    y1: Math.min(a.y1, b.y1),
-  };
-  return box.x0 < box.x1 && box.y0 < box.y1 ? box : null;
+  return sharedBox(a, b);
 }
 
 function joined(a: Box | null, b: Box | null): Box | null {
   if (a === null) return b;
   if (b === null) return a;
-  return { x0: Math.min(a.x0, b.x0), y0: Math.min(a.y0, b.y0), x1: Math.max(a.x1, b.x1), y1: Math.max(a.y1, b.y1) };
+  return joinBoxes(a, b);
 }
 
 function grown(box: Box | null, by: number): Box | null {
-  return box === null ? null : { x0: box.x0 - by, y0: box.y0 - by, x1: box.x1 + by, y1: box.y1 + by };
+  return box === null ? null : growBox(box, by);
 }
 
 function handlesBox(contours: readonly Contour[]): Box | null {

@@ -1,7 +1,7 @@
-import { type Drawing, InputError, type Page } from '@okuri/core';
+import { type Drawing, InputError, MM_PER_INCH, type Page, POINTS_PER_INCH } from '@okuri/core';
 
 /** 72 points to an inch of 25.4 mm (ISO 32000-1, 8.3.2.3, default user space). */
-export const POINTS_PER_MM = 72 / 25.4;
+export const POINTS_PER_MM = POINTS_PER_INCH / MM_PER_INCH;
 
 /** The page of a drawing. Throws an `InputError` when there is none or when its size is not a positive length. */
 export function pageOf(drawing: Drawing, pageIndex: number): Page {
