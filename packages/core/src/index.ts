@@ -149,7 +149,7 @@ export {
 } from './geometry/contour.js';
 export { apply, IDENTITY, invert, multiply, translation } from './geometry/matrix.js';
 export { distance, middle, plus } from './geometry/points.js';
-export { pointDistance, segmentMiddle } from './geometry/segments.js';
+export { pointDistance, segmentLength, segmentMiddle } from './geometry/segments.js';
 export { closedCoords, settledContour } from './geometry/settle.js';
 export { SquareIndex } from './geometry/square-index.js';
 export type { Box, Contour, FillRule, Matrix, Point, Side } from './geometry/types.js';

@@ -1,4 +1,4 @@
-import { type Box, InputError, type Matrix, multiply, translation } from '@okuri/core';
+import { type Box, InputError, type Matrix, multiply, transformBox, translation } from '@okuri/core';
 import type { INode } from 'svgson';
 import { MAX_DRAW_DEPTH } from './caps.js';
 import type { Declared } from './cascade.js';
@@ -282,16 +282,5 @@ function visitSwitch(reading: Reading, node: INode, place: Place, element: strin
 function imageBox(reading: Reading, node: INode, declared: Declared, place: Place): Box | undefined {
   const get = (name: string, axis: 'x' | 'y') => measure(reading, node, declared, place, name, axis) ?? 0;
   const [x, y, w, h] = [get('x', 'x'), get('y', 'y'), get('width', 'x'), get('height', 'y')];
-  const corners = [
-    [x, y],
-    [x + w, y],
-    [x, y + h],
-    [x + w, y + h],
-  ].map(([px, py]) => [
-    place.ctm[0] * px + place.ctm[2] * py + place.ctm[4],
-    place.ctm[1] * px + place.ctm[3] * py + place.ctm[5],
-  ]);
-  const xs = corners.map(([px]) => px);
-  const ys = corners.map(([, py]) => py);
-  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+  return transformBox({ x0: x, y0: y, x1: x + w, y1: y + h }, place.ctm);
 }

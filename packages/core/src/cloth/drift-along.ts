@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { LatticeStep } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
@@ -77,7 +78,7 @@ function farthestPairs({ sheet, dots }: DriftModel, by: LatticeStep): readonly [
   for (const [k, one] of pairs.entries()) {
     for (const other of pairs.slice(k + 1)) {
       if (one[1] === other[0] || other[1] === one[0]) continue;
-      const apart = Math.hypot(one[0].jobAt.x - other[0].jobAt.x, one[0].jobAt.y - other[0].jobAt.y);
+      const apart = distance(one[0].jobAt, other[0].jobAt);
       if (apart <= farthest) continue;
       farthest = apart;
       best = [one, other];

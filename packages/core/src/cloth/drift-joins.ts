@@ -1,3 +1,4 @@
+import { distance, middle } from '../geometry/points.js';
 import type { LatticeStep } from '../repeat/types.js';
 import { linePlace, stepAt } from './drift-model.js';
 import { moveBy, type RigidMotion } from './drift-motion.js';
@@ -71,7 +72,7 @@ function worstContact(
 ): Pick<DriftJoin, 'mm' | 'at'> {
   const [one, other] = contacts.map(({ onEarlier, onLater }) => {
     const [a, b] = [moveBy(earlier, onEarlier), moveBy(later, onLater)];
-    return { mm: Math.hypot(a.x - b.x, a.y - b.y), at: { x: (a.x + b.x) / 2, y: (a.y + b.y) / 2 } };
+    return { mm: distance(a, b), at: middle(a, b) };
   });
   return other.mm > one.mm ? other : one;
 }

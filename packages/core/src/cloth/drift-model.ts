@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice, nearestStep } from '../repeat/lattice.js';
 import type { LatticeStep } from '../repeat/types.js';
@@ -161,7 +162,7 @@ function driftStep(sheet: DriftSheet, { to, vector, pairs }: SheetStep, dots: re
     second: { dot: at(other.from), mark: at(other.to) },
   };
   for (const key of ['dot', 'mark'] as const) {
-    const apartMm = Math.hypot(laying.first[key].x - laying.second[key].x, laying.first[key].y - laying.second[key].y);
+    const apartMm = distance(laying.first[key], laying.second[key]);
     if (apartMm >= APART_MIN_MM) continue;
     throw new InputError(
       `The two dots that fix the step to the ${to} are only ${formatMm(apartMm)} apart: they give no direction; measure the holes again.`,
@@ -231,5 +232,5 @@ function checkHoles(holes: Holes): void {
 }
 
 function near(a: Point, b: Point): boolean {
-  return Math.hypot(a.x - b.x, a.y - b.y) <= SAME_PLACE_MM;
+  return distance(a, b) <= SAME_PLACE_MM;
 }

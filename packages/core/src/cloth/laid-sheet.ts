@@ -1,6 +1,7 @@
 import { transformBox } from '../geometry/boxes.js';
 import { contoursBox, transformContour } from '../geometry/contour.js';
 import { apply } from '../geometry/matrix.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import { makeLattice } from '../repeat/lattice.js';
@@ -102,7 +103,7 @@ export function laidSheet(sheet: Sheet, direction: Direction): LaidSheet {
 }
 
 function nearestDot(dots: readonly Dot[], near: Point): { name: string; at: Point } {
-  const away = ({ at }: { at: Point }): number => Math.hypot(at.x - near.x, at.y - near.y);
+  const away = ({ at }: { at: Point }): number => distance(at, near);
   const [first, ...others] = dots;
   if (!first) return { name: 'A', at: near };
   return others.reduce((best, dot) => (away(dot) < away(best) ? dot : best), first);

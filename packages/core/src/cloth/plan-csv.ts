@@ -1,3 +1,4 @@
+import { rounded } from '../units/round.js';
 import type { Plan } from './plan-types.js';
 
 /** Digits after the point of a length in a table, mm: a thousandth is far finer than any mark on cloth. */
@@ -50,5 +51,5 @@ export function csvRecord(fields: readonly (string | number)[]): string {
 
 /** A number to a thousandth, never with an exponent, never `-0`. */
 export function shortNumber(value: number): number {
-  return Number(value.toFixed(DECIMALS)) + 0;
+  return rounded(value, DECIMALS);
 }

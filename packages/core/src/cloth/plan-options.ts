@@ -1,5 +1,6 @@
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
+import { rounded } from '../units/round.js';
 import type { Direction, Stepping } from './plan-types.js';
 
 /** The cloth of a plan. Lengths in mm. */
@@ -185,5 +186,5 @@ function checkCount(value: number, what: string): void {
 }
 
 function shown(value: number): string {
-  return Number.isFinite(value) ? `${Number(value.toFixed(3)) + 0}` : 'no number';
+  return Number.isFinite(value) ? `${rounded(value, 3)}` : 'no number';
 }

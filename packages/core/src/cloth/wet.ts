@@ -1,4 +1,4 @@
-import { boxesOverlap, joinBoxes } from '../geometry/boxes.js';
+import { boxesOverlap, boxMiddle, growBox, joinBoxes, moveBox } from '../geometry/boxes.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
@@ -35,12 +35,7 @@ export function wetConflicts(sheets: readonly LaidSheet[], lattice: Lattice): La
 export function coversWet(sheet: LaidSheet, by: Point): boolean {
   const { paper } = sheet;
   // The paper as the moved openings see it, less the touch.
-  const over: Box = {
-    x0: paper.x0 - by.x + WET_TOUCH_MM,
-    y0: paper.y0 - by.y + WET_TOUCH_MM,
-    x1: paper.x1 - by.x - WET_TOUCH_MM,
-    y1: paper.y1 - by.y - WET_TOUCH_MM,
-  };
+  const over = growBox(moveBox(paper, { x: -by.x, y: -by.y }), -WET_TOUCH_MM);
   if (!(over.x0 < over.x1 && over.y0 < over.y1)) return false;
   // A point inside an opening settles most cases without a look at outlines.
   if (sheet.openings.some((o) => within(over, o.inside.x, o.inside.y))) return true;
@@ -62,7 +57,7 @@ export function boxMeetsArea(box: Box, contours: readonly Contour[]): boolean {
     if (cut) return true;
   }
   // No outline in the box: it lies wholly inside the openings or wholly outside.
-  return insideContours(contours, { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 });
+  return insideContours(contours, boxMiddle(box));
 }
 
 /** The lattice steps, other than none, at which paper could lie over an opening. */

@@ -1,6 +1,7 @@
 import { boxesOverlap, boxHolds } from '../geometry/boxes.js';
 import { contoursBox, polyline, translateContour } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { ProofOffset, SheetEnds, SheetJoin } from '../proof/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
@@ -197,7 +198,7 @@ function leadContours(sheet: Sheet, beyond: readonly Box[], options: CutStripOpt
         const box = contoursBox([c]);
         return box !== null && back.some((b) => boxesOverlap(b, box));
       });
-      const joins = printed ? [] : ends.joins.filter(({ step }) => Math.hypot(step.x - v.x, step.y - v.y) < AT_JOIN_MM);
+      const joins = printed ? [] : ends.joins.filter(({ step }) => distance(step, v) < AT_JOIN_MM);
       const moved = seen.map((contour) => asProved(contour, { field, joins, offsets }));
       result.push(...moved.map((contour) => translateContour(contour, v)));
     }
@@ -265,7 +266,7 @@ function moveCrossings(
     const lengths = [0];
     for (let k = from + 1; k <= to; k++) {
       const [a, b] = [ring[k - 1].p, ring[k].p];
-      lengths.push(lengths[lengths.length - 1] + Math.hypot(b.x - a.x, b.y - a.y));
+      lengths.push(lengths[lengths.length - 1] + distance(b, a));
     }
     const whole = lengths[lengths.length - 1] || 1;
     for (let k = from; k < to; k++) {

@@ -1,6 +1,7 @@
 import { boxDistance } from '../geometry/boxes.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
+import { distance } from '../geometry/points.js';
 import type { Contour, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 
@@ -44,7 +45,7 @@ function footOn(contours: readonly Contour[], at: Point): Point {
       const square = dx * dx + dy * dy;
       const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((at.x - x) * dx + (at.y - y) * dy) / square));
       const p = { x: x + t * dx, y: y + t * dy };
-      const mm = Math.hypot(p.x - at.x, p.y - at.y);
+      const mm = distance(p, at);
       if (mm < far) {
         far = mm;
         foot = p;

@@ -1,5 +1,6 @@
 import { boxWithin, growBox } from '../geometry/boxes.js';
 import { polyline } from '../geometry/contour.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { ClearSpace, NO_OWNER } from './clear-space.js';
 import { numberBox } from './guide-numbers.js';
@@ -107,7 +108,7 @@ function place(
         space.addBox(box, NO_OWNER);
         return [label];
       }
-      const length = Math.hypot(at.x - target.x, at.y - target.y);
+      const length = distance(at, target);
       const back = Math.hypot(unit.x1, unit.y1) + 0.2;
       if (length < back + LEAST_LEADER_MM) continue;
       const end = {

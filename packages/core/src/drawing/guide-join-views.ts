@@ -1,3 +1,4 @@
+import { boxMiddle } from '../geometry/boxes.js';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { comesTogether } from '../joins/states.js';
@@ -67,7 +68,7 @@ function joinPicture(pages: GuidePages, view: JoinView, cell: Box, { lattice, sh
   const own = view.box;
   const fits = (s: number) => (own.x1 - own.x0) * s <= width && (own.y1 - own.y0) * s <= bottom - top;
   const scale = SCALES.findLast(fits) ?? SCALES[0];
-  const middle = { x: (own.x0 + own.x1) / 2, y: (own.y0 + own.y1) / 2 };
+  const middle = boxMiddle(own);
   const [w, h] = [width / scale / 2, (bottom - top) / scale / 2];
   const seen: View = {
     window: { x0: middle.x - w, y0: middle.y - h, x1: middle.x + w, y1: middle.y + h },

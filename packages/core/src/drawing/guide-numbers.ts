@@ -1,5 +1,6 @@
 import { boxHolds, boxWithin, growBox, sharedBox } from '../geometry/boxes.js';
 import { circleContour, polyline } from '../geometry/contour.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import { type ClearSpace, NO_OWNER } from './clear-space.js';
 import { insideSides, type Outlines, type Side } from './guide-outlines.js';
@@ -180,7 +181,7 @@ function anchorsOf(wish: NumberWish, sides: readonly Side[], frame: Box): Point[
   const middle = inner[0] ?? wish.at;
   if (!middle) return ends;
   const towards = ends.map((e) => {
-    const far = Math.max(1e-9, Math.hypot(middle.x - e.x, middle.y - e.y));
+    const far = Math.max(1e-9, distance(middle, e));
     const share = Math.min(0.5, 0.4 / far);
     return { x: e.x + share * (middle.x - e.x), y: e.y + share * (middle.y - e.y) };
   });

@@ -1,5 +1,6 @@
-import { growBox } from '../geometry/boxes.js';
+import { boxMiddle, growBox } from '../geometry/boxes.js';
 import { boxContour, circleContour } from '../geometry/contour.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Dot, Sheet } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
@@ -141,14 +142,14 @@ function weakMarks(
 
 /** Where a plate may stand in a zone, its middle first. */
 function placesIn(zone: Box, plate: Box | null = null): Point[] {
-  const middle = { x: (zone.x0 + zone.x1) / 2, y: (zone.y0 + zone.y1) / 2 };
+  const middle = boxMiddle(zone);
   if (plate === null) return [middle];
   // How far the plate can be moved and stay in its zone.
   const [u, v] = [plate.x1 - plate.x0, plate.y1 - plate.y0];
   const [wide, high] = [Math.max(0, (zone.x1 - zone.x0 - u) / 2), Math.max(0, (zone.y1 - zone.y0 - v) / 2)];
   const shares = Array.from({ length: PLATE_TRIES }, (_, k) => (2 * k) / (PLATE_TRIES - 1) - 1);
   const places = shares.flatMap((b) => shares.map((a) => ({ x: middle.x + a * wide, y: middle.y + b * high })));
-  const far = (p: Point) => Math.hypot(p.x - middle.x, p.y - middle.y);
+  const far = (p: Point) => distance(p, middle);
   return [middle, ...places.sort((p, q) => far(p) - far(q))];
 }
 

@@ -1,4 +1,5 @@
 import { polyline } from '../geometry/contour.js';
+import { distance } from '../geometry/points.js';
 import type { Contour, Point } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { ClearSpace, SOFT } from './clear-space.js';
@@ -107,7 +108,7 @@ function gauzeMark({ tongue, at }: GauzePlace, view: View): Contour[] {
     return [polyline(corners, { closed: true })];
   }
   const tip = viewPoint(view, tongue.tip);
-  const length = Math.hypot(tip.x - p.x, tip.y - p.y);
+  const length = distance(tip, p);
   const along = length > 0 ? { x: (tip.x - p.x) / length, y: (tip.y - p.y) / length } : { x: 0, y: 1 };
   const far = Math.max(ARROW_MM, length);
   const end = { x: p.x + far * along.x, y: p.y + far * along.y };

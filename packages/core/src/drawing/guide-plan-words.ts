@@ -3,6 +3,7 @@ import type { Point } from '../geometry/types.js';
 import { type DotPair, sheetRepeat, sheetSteps } from '../stencil/dots.js';
 import type { Sheet } from '../stencil/types.js';
 import { bothRulers, formatMm } from '../units/format.js';
+import { percentText } from '../units/words.js';
 import { repeatWords } from './guide-words.js';
 
 /** Less than this is nothing on a tape, mm. */
@@ -17,8 +18,7 @@ export function clothFacts(plan: Plan): (readonly [string, string])[] {
   const { cloth, lattice, direction, placements, whole, cut, across, along, order, panels } = plan;
   const { table, finished, usable } = cloth;
   const known = cloth.shrinkAcrossPercent !== null || cloth.shrinkAlongPercent !== null;
-  const shrinks = (percent: number | null): string =>
-    percent === null ? 'not measured' : `${Number(percent.toFixed(2)) + 0} %`;
+  const shrinks = (percent: number | null): string => (percent === null ? 'not measured' : percentText(percent));
   return [
     ['Cloth', `${size(table)} on the table${known ? `, ${size(finished)} when finished` : ''}`],
     [

@@ -1,3 +1,4 @@
+import { boxMiddle } from '../geometry/boxes.js';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Sheet } from '../stencil/types.js';
@@ -63,7 +64,7 @@ function wordsBelow(sheet: Sheet, box: Box, view: View): Item[] {
 
 function grainArrow(sheet: Sheet, field: Box): Item[] {
   const { grain } = sheet.practice;
-  const middle = { x: (field.x0 + field.x1) / 2, y: (field.y0 + field.y1) / 2 };
+  const middle = boxMiddle(field);
   if (grain === null) {
     return [word('grain: ask', { x: middle.x, y: middle.y + 8 })];
   }

@@ -1,5 +1,5 @@
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
-import { between } from '../geometry/points.js';
+import { between, distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { ENDS, SPANS } from '../squaring/spans.js';
 import type { Span } from '../squaring/types.js';
@@ -128,7 +128,7 @@ function pictureItems(pages: GuidePages, work: SquareWork, view: View): Item[] {
 
 /** A short arc around `centre` through `hole`. */
 function arcThrough(hole: Point, centre: Point): Contour {
-  const radius = Math.hypot(hole.x - centre.x, hole.y - centre.y);
+  const radius = distance(hole, centre);
   const middle = Math.atan2(hole.y - centre.y, hole.x - centre.x);
   const half = Math.min(ARC_MM / radius, Math.PI / 4);
   const points = Array.from({ length: ARC_PARTS + 1 }, (_, k) => {
@@ -157,7 +157,7 @@ function lengthPlaces(
   const holes = order.steps.map(({ hole }) => at(hole));
   const taken = diagonal ? [between(from, to, 0.5)] : [];
   // The places of arcs and names lie around the dots.
-  const room = (p: Point) => Math.min(...[...holes, ...taken].map((q) => Math.hypot(p.x - q.x, p.y - q.y)));
+  const room = (p: Point) => Math.min(...[...holes, ...taken].map((q) => distance(p, q)));
   const shares = diagonal ? [0.28, 0.35, 0.72] : [0.5, 0.4, 0.6, 0.3, 0.7, 0.25, 0.75];
   // The rising diagonal begins below: both lengths stand in the upper half.
   const along = span === 'rising' ? shares.map((s) => 1 - s) : shares;

@@ -4,7 +4,7 @@ import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
 import type { Corner } from '../squaring/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { formatMm, nearestInches } from '../units/format.js';
-import { listText } from '../units/words.js';
+import { listText, percentText } from '../units/words.js';
 import { dotPlaces } from './guide-dots.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { grainWords } from './guide-practice-words.js';
@@ -80,7 +80,7 @@ function movementFact({ sheet, punch, movement, printed }: SquareWork): string {
     const unknown = grain === null ? 'not known (not measured, or the grain is not known)' : 'not measured';
     return `${unknown}: NOTHING is allowed for. ${TOLD_PERCENT} % would make this sheet ${formatMm(widthMm, 1)} wider and ${formatMm(heightMm, 1)} higher. Measure a strip along the grain and one across, dry and soaked, and tell the dyer`;
   }
-  const part = (percent: number) => `${percent > 0 ? '+' : ''}${Number(percent.toFixed(2)) + 0} %`;
+  const part = (percent: number) => `${percent > 0 ? '+' : ''}${percentText(percent)}`;
   const moves = `soaked, width ${part(movement.widthPercent)} and height ${part(movement.heightPercent)}`;
   if (punch === 'wet') return `${moves}; all lengths here are those of the soaked sheet`;
   const dry = (mm: number, percent: number) => formatMm(movedDistance(mm, percent, { to: 'dry' }), 1);

@@ -1,6 +1,6 @@
 import { boxesOverlap, boxHolds, boxWithin, growBox } from '../geometry/boxes.js';
 import { boxContour, circleContour, contoursBox, polyline } from '../geometry/contour.js';
-import { middle } from '../geometry/points.js';
+import { distance, middle } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
@@ -178,7 +178,7 @@ export function hatch({ x0, y0, x1, y1 }: Box): Contour[] {
   for (let c = Math.ceil((x0 + y0) / step) * step; c < x1 + y1; c += step) {
     const from = { x: Math.min(x1, c - y0), y: c - Math.min(x1, c - y0) };
     const to = { x: Math.max(x0, c - y1), y: c - Math.max(x0, c - y1) };
-    if (Math.hypot(from.x - to.x, from.y - to.y) > 0.1) lines.push(polyline([from, to], { closed: false }));
+    if (distance(from, to) > 0.1) lines.push(polyline([from, to], { closed: false }));
   }
   return lines;
 }
@@ -207,7 +207,7 @@ function sheetLines(sheet: Sheet, view: View, space: ClearSpace): { below: Item[
 
 /** A bar with a short tick at either end, away from the cut: to the right or downward, at right angles to the bar. */
 export function stopBar(from: Point, to: Point): Contour {
-  const length = Math.max(1e-9, Math.hypot(to.x - from.x, to.y - from.y));
+  const length = Math.max(1e-9, distance(to, from));
   const across = { x: (to.y - from.y) / length, y: (from.x - to.x) / length };
   const by = across.x + across.y >= 0 ? TICK_MM : -TICK_MM;
   const away = (p: Point) => ({ x: p.x + by * across.x, y: p.y + by * across.y });

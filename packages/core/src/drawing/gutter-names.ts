@@ -1,7 +1,7 @@
 import { polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { NamedPlace } from './cut-strip.js';
-import { capHeight, emOfCap, wordItem, wordTurnedBox } from './label-box.js';
+import { emOfCap, wordItem, wordTurnedBox } from './label-box.js';
 import { COLOURS, GREY } from './palette.js';
 import type { FontMetrics, Item } from './types.js';
 
@@ -59,13 +59,6 @@ export function gutterNames(
   });
   if (names.length === 0) return [];
   return [{ kind: 'path', contours: leaders, line: { colour: GREY, widthMm: 0.15 } }, ...names];
-}
-
-/** How broad a gutter for these names has to be, mm. */
-export function gutterWidth(names: readonly string[], font: FontMetrics): number {
-  const em = emOfCap(CAPS_MM[0], font);
-  const widths = names.map((text) => 2 * wordTurnedBox({ x: 0, y: 0 }, { text, em, bold: true }, font).halfU);
-  return names.length === 0 ? 0 : Math.max(...widths, capHeight(em, font)) + 2 * GAP_MM;
 }
 
 /**

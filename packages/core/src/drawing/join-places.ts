@@ -43,13 +43,6 @@ export function edgeWords({ seam, edge }: Pick<SheetJoin, 'seam' | 'edge'>): str
   return edge === 'begins' ? 'left edge' : 'right edge';
 }
 
-/** Where a join is, in words: `132.0 mm below dot B, upper edge of 12`. */
-export function joinPlaceWords(join: SheetJoin, sheet: Pick<Sheet, 'dots' | 'field'>): string {
-  const from = fromDot(sheet, join.seam, join.at);
-  const edge = `${edgeWords(join)} of ${join.own}`;
-  return from === null ? edge : `${from.words}, ${edge}`;
-}
-
 /** An offset along a seam, in words: `0.4 mm down`, `as planned`. */
 export function offsetWords(seam: 'right' | 'bottom', mm: number): string {
   if (Math.abs(mm) < READABLE_MM) return 'as planned';

@@ -1,4 +1,4 @@
-import { moveBox } from '../geometry/boxes.js';
+import { boxOf, moveBox } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import { type ClearSpace, NO_OWNER, type TurnedBox, turnedCorners } from './clear-space.js';
 import { textWidthMm } from './text.js';
@@ -42,10 +42,7 @@ export function wordTurnedBox(at: Point, wording: Wording, font: FontMetrics, cl
 
 /** The upright box around the ink of a word centred on a place. */
 export function wordBox(at: Point, wording: Wording, font: FontMetrics, clearMm = 0): Box {
-  const corners = turnedCorners(wordTurnedBox(at, wording, font, clearMm));
-  const xs = corners.map((p) => p.x);
-  const ys = corners.map((p) => p.y);
-  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+  return boxOf(turnedCorners(wordTurnedBox(at, wording, font, clearMm)));
 }
 
 /** A question to ask of many places: whether nothing stands in the place of a word and within `clearMm` around it. */

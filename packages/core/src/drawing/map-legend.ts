@@ -1,4 +1,5 @@
 import type { Plan } from '../cloth/plan-types.js';
+import { boxMiddle } from '../geometry/boxes.js';
 import { boxContour, circleContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import { formatMm } from '../units/format.js';
@@ -137,7 +138,7 @@ function entriesOf(plan: Plan): Entry[] {
           { swatch: stroke('ground'), text: 'ground line' },
           {
             swatch: (box: Box): Item[] => {
-              const at = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };
+              const at = boxMiddle(box);
               return [
                 { kind: 'path', contours: markCross(at), line: MAP_LINES.mark },
                 { kind: 'path', contours: [circleContour(at, MARK_MM)], line: MAP_LINES.mark },

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import type { ClearSpace } from './clear-space.js';
@@ -127,6 +128,6 @@ function placesFor({ box, labelAt }: SheetOpening, room: Box, stepMm: number): P
       places.push({ x: x0 + ((i + 0.5) * wide) / (across + 1), y: y0 + ((j + 0.5) * high) / (down + 1) });
     }
   }
-  const far = (p: Point) => Math.hypot(p.x - labelAt.x, p.y - labelAt.y);
+  const far = (p: Point) => distance(p, labelAt);
   return [labelAt, ...places.sort((a, b) => far(a) - far(b))];
 }

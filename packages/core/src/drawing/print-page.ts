@@ -1,3 +1,4 @@
+import { boxMiddle } from '../geometry/boxes.js';
 import { boxContour, polyline } from '../geometry/contour.js';
 import type { PagePlan, PageStrip, PlannedPage } from '../pages/types.js';
 import { type JoinSpace, joinMarks } from './join-marks.js';
@@ -209,6 +210,6 @@ function nameRoomMm(font: FontMetrics): number {
 /** Said in the middle of a page that has nothing to cut, where it would else look like a failed print. */
 function blankItems({ contentMm }: PagePlan, font: FontMetrics): Item[] {
   const text = fitText('nothing to cut on this page', contentMm.x1 - contentMm.x0, BODY, font);
-  const at = { x: (contentMm.x0 + contentMm.x1) / 2, y: (contentMm.y0 + contentMm.y1) / 2 };
+  const at = boxMiddle(contentMm);
   return [{ kind: 'text', text, ...at, sizeMm: BODY.sizeMm, colour: COLOURS.black, anchor: 'middle' }];
 }

@@ -1,4 +1,4 @@
-import { boxCorners, boxWithin } from '../geometry/boxes.js';
+import { boxCorners, boxMiddle, boxOf, boxWithin } from '../geometry/boxes.js';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import { proofMap } from '../proof/proof-map.js';
@@ -174,12 +174,7 @@ function proofMapPicture(
   const { field } = sheet;
   const [w, h] = [field.x1 - field.x0, field.y1 - field.y0];
   const shown = [...map.placements, ...(map.further ? [map.further] : [])];
-  const window: Box = {
-    x0: Math.min(...shown.map((p) => p.at.x)),
-    y0: Math.min(...shown.map((p) => p.at.y)),
-    x1: Math.max(...shown.map((p) => p.at.x + w)),
-    y1: Math.max(...shown.map((p) => p.at.y + h)),
-  };
+  const window = boxOf(shown.flatMap(({ at: p }) => [p, { x: p.x + w, y: p.y + h }]));
   const most = Math.min(widthMm / (window.x1 - window.x0), heightMm / (window.y1 - window.y0));
   const scale = 1 / (Math.ceil(10 / most) / 10);
   const view: View = { window, scale, at: { x: at.x + (widthMm - scale * (window.x1 - window.x0)) / 2, y: at.y } };
@@ -254,7 +249,7 @@ function dotLetters(
   view: View,
   { font, taken }: { font: FontMetrics; taken: (readonly Point[])[] },
 ): Item[] {
-  const middle = { x: (field.x0 + field.x1) / 2, y: (field.y0 + field.y1) / 2 };
+  const middle = boxMiddle(field);
   return dots.flatMap((dot): Item[] => {
     const place = viewPoint(view, { x: dot.at.x - field.x0 + at.x, y: dot.at.y - field.y0 + at.y });
     const em = emOfCap(LETTER_CAP_MM, font);
@@ -285,7 +280,7 @@ function dotLetters(
 
 function numeral(text: string, box: Box, font: FontMetrics, colour: string): TextItem {
   const cap = Math.min(ORDER_CAP_MM, (box.y1 - box.y0) / 3);
-  const at = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };
+  const at = boxMiddle(box);
   return wordItem(at, { text, em: emOfCap(cap, font), bold: true }, { font, colour });
 }
 
@@ -305,7 +300,7 @@ function joinLabel(
     x1: Math.min(a.x, b.x) + w,
     y1: Math.min(a.y, b.y) + h,
   };
-  const at = viewPoint(view, { x: (shared.x0 + shared.x1) / 2, y: (shared.y0 + shared.y1) / 2 });
+  const at = viewPoint(view, boxMiddle(shared));
   const level = shared.x1 - shared.x0 > shared.y1 - shared.y0;
   const text = nameRanges(own.map(({ name }) => name));
   const em = emOfCap(NAMES_CAP_MM, font);

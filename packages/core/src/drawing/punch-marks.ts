@@ -1,4 +1,5 @@
 import { polyline } from '../geometry/contour.js';
+import { distance } from '../geometry/points.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import type { ClearSpace } from './clear-space.js';
 import { wordsWithLeaders } from './number-leaders.js';
@@ -61,7 +62,7 @@ export function punchSizes(
   const marked: SheetOpening[] = [];
   const holes = sheet.openings.filter(isPunched);
   const near = (a: SheetOpening, b: SheetOpening) =>
-    a.punchMm === b.punchMm && Math.hypot(a.labelAt.x - b.labelAt.x, a.labelAt.y - b.labelAt.y) < GROUP_MM / scale;
+    a.punchMm === b.punchMm && distance(a.labelAt, b.labelAt) < GROUP_MM / scale;
   for (const hole of holes) {
     if (marked.some((other) => near(hole, other))) continue;
     const placed = wordsWithLeaders([hole], punchWords, where, { font, scale, reachMm, digitMm, sheet });

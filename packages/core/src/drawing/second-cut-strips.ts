@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { layPages } from '../pages/lay-pages.js';
 import { pageName } from '../pages/page-name.js';
 import type { PagePlan } from '../pages/types.js';
@@ -210,9 +211,7 @@ function joinWords(sheet: Sheet, { seam }: CutStrip, { pages }: PagePlan): strin
   const dots = sideDots(sheet, seam);
   const [a, b] = [dots[0], dots[dots.length - 1]];
   const check =
-    a === undefined || a === b
-      ? ''
-      : ` Check: dot ${a.name} to dot ${b.name} ${formatMm(Math.hypot(b.at.x - a.at.x, b.at.y - a.at.y), 1)}.`;
+    a === undefined || a === b ? '' : ` Check: dot ${a.name} to dot ${b.name} ${formatMm(distance(b.at, a.at), 1)}.`;
   const side = seam === 'right' ? 'Right side' : 'Bottom';
   if (pages.length === 1) return `${side}: page ${pages[0].name}.${check}`;
   const names = `${pages[0].name} to ${pages[pages.length - 1].name}`;

@@ -1,4 +1,4 @@
-import { growBox } from '../geometry/boxes.js';
+import { boxMiddle, growBox } from '../geometry/boxes.js';
 import { circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Dot, Sheet } from '../stencil/types.js';
@@ -99,7 +99,7 @@ function ringRadius(dot: Dot, scale: number): number {
 
 /** The letter of every dot, outside its ring on the side away from the design; rings and letters are added to `space`. */
 export function dotLetters(sheet: Sheet, space: ClearSpace, { font, scale }: WordOptions): Item[] {
-  const middle = { x: (sheet.field.x0 + sheet.field.x1) / 2, y: (sheet.field.y0 + sheet.field.y1) / 2 };
+  const middle = boxMiddle(sheet.field);
   for (const dot of sheet.dots) {
     const r = ringRadius(dot, scale);
     space.addBox({ x0: dot.at.x - r, y0: dot.at.y - r, x1: dot.at.x + r, y1: dot.at.y + r }, SOFT);

@@ -7,7 +7,7 @@ import { ClearSpace, NO_OWNER } from './clear-space.js';
 import { grainMark } from './grain-mark.js';
 import { smallSheet } from './guide-small-sheet.js';
 import { rangeWords } from './guide-zone-pages.js';
-import { gutterNames, gutterWidth } from './gutter-names.js';
+import { gutterNames } from './gutter-names.js';
 import { pageLegend, pageLegendEntries, pageLegendHeight } from './page-legend.js';
 import { sampleFont } from './sample-font.test-help.js';
 import { sampleSheet } from './sample-sheet.test-help.js';
@@ -169,15 +169,6 @@ describe('numbers in words', () => {
 });
 
 describe('a gutter', () => {
-  it('is as broad as the longest name and a gap on both sides, and takes that name', () => {
-    expect(gutterWidth([], font)).toBe(0);
-    const width = gutterWidth(['X1', 'X100'], font);
-    // Capitals of 3 mm in a face whose capitals are 0.7 em, bold letters of one em.
-    const em = 3 / 0.7;
-    expect(width).toBeCloseTo(4 * em + 2 * 0.8, 6);
-    expect(gutterWidth(['X1'], font)).toBeCloseTo(2 * em + 2 * 0.8, 6);
-  });
-
   it('leads from each place to its name, on the side where it lies, without a bend where the name is level with it', () => {
     for (const [side, box] of [
       ['right', { x0: 40, y0: 0, x1: 60, y1: 100 }],

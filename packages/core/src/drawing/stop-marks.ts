@@ -1,5 +1,7 @@
 import { moveBox } from '../geometry/boxes.js';
 import { polyline } from '../geometry/contour.js';
+import { distance } from '../geometry/points.js';
+import { segmentMiddle } from '../geometry/segments.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet, StopMark } from '../stencil/types.js';
 import type { ClearSpace } from './clear-space.js';
@@ -40,7 +42,7 @@ function frame(
   waste: WasteIndex,
 ): { along: Point; away: Point; lengthMm: number } | null {
   const { from, to } = stop;
-  const lengthMm = Math.hypot(to.x - from.x, to.y - from.y);
+  const lengthMm = distance(to, from);
   if (lengthMm < 1e-9) return null;
   const along = { x: (to.x - from.x) / lengthMm, y: (to.y - from.y) / lengthMm };
   const side = { x: -along.y, y: along.x };
@@ -83,7 +85,7 @@ export function stopWords(
     const found = frame(stop, sheet, waste);
     if (found === null) return [];
     const { along, away, lengthMm } = found;
-    const middle = { x: (stop.from.x + stop.to.x) / 2, y: (stop.from.y + stop.to.y) / 2 };
+    const middle = segmentMiddle(stop);
     const barTurn = readable((Math.atan2(along.y, along.x) * 180) / Math.PI);
     for (const mm of STOP_CAPS_MM) {
       for (const side of [1, -1]) {

@@ -1,4 +1,4 @@
-import { joinBoxes } from '../geometry/boxes.js';
+import { boxMiddle, joinBoxes } from '../geometry/boxes.js';
 import { boxContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import type { PagePlan } from '../pages/types.js';
@@ -59,7 +59,7 @@ export function stripMap(
 /** On white, upright in its cell. */
 function pageName(text: string, box: Box, font: FontMetrics): Item[] {
   const em = emOfCap(NAME_CAP_MM, font);
-  const at = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };
+  const at = boxMiddle(box);
   const tall = box.y1 - box.y0 > box.x1 - box.x0;
   const half = textWidthMm(text, { sizeMm: em, bold: true }, font) / 2 + 0.7;
   const [hx, hy] = tall ? [NAME_CAP_MM / 2 + 0.7, half] : [half, NAME_CAP_MM / 2 + 0.7];

@@ -1,5 +1,7 @@
 import { polyline } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
+import { distance } from '../geometry/points.js';
+import { segmentMiddle } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
 import type { SheetTie } from '../paper/types.js';
 import { type ClearSpace, NO_OWNER } from './clear-space.js';
@@ -61,12 +63,12 @@ export function barReach({ kind }: SheetTie, scale: number): number {
 export function tieStarts(tie: SheetTie, scale: number): Point[] {
   const reach = barReach(tie, scale) + FREE_MM / scale;
   const beyond = tieEnds(tie).map(({ at, out }) => ({ x: at.x + reach * out.x, y: at.y + reach * out.y }));
-  return [...beyond, { x: (tie.from.x + tie.to.x) / 2, y: (tie.from.y + tie.to.y) / 2 }];
+  return [...beyond, segmentMiddle(tie)];
 }
 
 function tieEnds(tie: SheetTie): TieEnd[] {
   const { from, to } = tie;
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const length = distance(to, from);
   if (!(length > 0)) return [];
   const along = { x: (to.x - from.x) / length, y: (to.y - from.y) / length };
   const points = pointsOf(tie.outline);

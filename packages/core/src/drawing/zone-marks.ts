@@ -1,4 +1,4 @@
-import { growBox, moveBox } from '../geometry/boxes.js';
+import { boxMiddle, growBox, moveBox } from '../geometry/boxes.js';
 import { polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet, Zone } from '../stencil/types.js';
@@ -164,7 +164,7 @@ function placeBeside(
     const { x0, y0, x1, y1 } = moveBox(room, at);
     return x0 > step && y0 > step && x1 < widthMm - step && y1 < heightMm - step && space.isClear({ x0, y0, x1, y1 });
   };
-  const middle = { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 };
+  const middle = boxMiddle(box);
   const sides = [
     { on: box.x0 - field.x0, out: { x: -1, y: 0 } },
     { on: box.y0 - field.y0, out: { x: 0, y: -1 } },

@@ -13,6 +13,16 @@ export function boxOf(points: readonly Point[], room = 0): Box {
   return { x0: x0 - room, y0: y0 - room, x1: x1 + room, y1: y1 + room };
 }
 
+/** The least box around the control points of the cubic at `coords[o]`, with `room` on every side: it holds the curve. */
+export function controlBox(coords: Float64Array, o: number, room = 0): Box {
+  return {
+    x0: Math.min(coords[o], coords[o + 2], coords[o + 4], coords[o + 6]) - room,
+    y0: Math.min(coords[o + 1], coords[o + 3], coords[o + 5], coords[o + 7]) - room,
+    x1: Math.max(coords[o], coords[o + 2], coords[o + 4], coords[o + 6]) + room,
+    y1: Math.max(coords[o + 1], coords[o + 3], coords[o + 5], coords[o + 7]) + room,
+  };
+}
+
 /** The least box around two. */
 export function joinBoxes(a: Box, b: Box): Box {
   return {

@@ -1,3 +1,4 @@
+import { boxCorners } from './boxes.js';
 import type { Box, Contour, Matrix, Point } from './types.js';
 
 /** Number of cubics in a contour. */
@@ -25,16 +26,7 @@ export function polyline(points: readonly Point[], options: { closed: boolean })
 
 /** The outline of a box, clockwise as seen (positive area). */
 export function boxContour(box: Box): Contour {
-  const { x0, y0, x1, y1 } = box;
-  return polyline(
-    [
-      { x: x0, y: y0 },
-      { x: x1, y: y0 },
-      { x: x1, y: y1 },
-      { x: x0, y: y1 },
-    ],
-    { closed: true },
-  );
+  return polyline(boxCorners(box), { closed: true });
 }
 
 /** A circle of eight 45° cubics (radial error 4e-6 r), clockwise as seen. */

@@ -1,3 +1,5 @@
+import { boxCorners } from './boxes.js';
+import { distance } from './points.js';
 import type { Box, Point } from './types.js';
 
 /** Grid units a millimetre, before a side is stretched to a whole number of them: 0.1 µm, finer than any knife or printer. */
@@ -55,12 +57,7 @@ export function boxToGrid(box: Box, grid: Grid): Box {
 }
 
 export function boxPath(box: Box): GridPath {
-  return [
-    { x: box.x0, y: box.y0 },
-    { x: box.x1, y: box.y0 },
-    { x: box.x1, y: box.y1 },
-    { x: box.x0, y: box.y1 },
-  ];
+  return [...boxCorners(box)];
 }
 
 /** The box around rings; null for none. */
@@ -96,7 +93,7 @@ export function ringLength(path: GridPath): number {
   let sum = 0;
   let o = path[path.length - 1];
   for (const p of path) {
-    sum += Math.hypot(p.x - o.x, p.y - o.y);
+    sum += distance(p, o);
     o = p;
   }
   return sum;

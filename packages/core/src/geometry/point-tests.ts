@@ -1,3 +1,4 @@
+import { boxDistance, controlBox } from './boxes.js';
 import { evaluateCubic } from './curve.js';
 import { FLATTEN_MM, flattenCubic } from './flatten.js';
 import { paperCurve, paperPoint } from './paper.js';
@@ -34,20 +35,11 @@ export function contourDistance(contours: readonly Contour[], at: Point): number
   let best = Infinity;
   for (const { coords } of contours) {
     for (let o = 0; o + 7 < coords.length; o += 6) {
-      if (boxDistance(coords, o, at) >= best) continue;
+      if (boxDistance(controlBox(coords, o), at) >= best) continue;
       const location = paperCurve(coords, o).getNearestLocation(paperPoint(at));
       const p = evaluateCubic(coords, o, location.time);
       best = Math.min(best, Math.hypot(p.x - at.x, p.y - at.y));
     }
   }
   return best;
-}
-
-/** Distance to the box of a cubic's control points: never more than that to the curve. */
-function boxDistance(q: Float64Array, o: number, at: Point): number {
-  const xs = [q[o], q[o + 2], q[o + 4], q[o + 6]];
-  const ys = [q[o + 1], q[o + 3], q[o + 5], q[o + 7]];
-  const dx = Math.max(Math.min(...xs) - at.x, 0, at.x - Math.max(...xs));
-  const dy = Math.max(Math.min(...ys) - at.y, 0, at.y - Math.max(...ys));
-  return Math.hypot(dx, dy);
 }

@@ -2,6 +2,7 @@ import { type Curve, evaluateCurve, parameterAt } from './curve.js';
 import { FLATTEN_MM } from './flatten.js';
 import type { Grid, GridPath, GridPoint } from './grid.js';
 import type { CurveRef, MarkBook } from './marks.js';
+import { distance } from './points.js';
 import type { Box } from './types.js';
 
 /** Farthest a corner is moved, mm: what flattening may cost where two curves cross at a slant of some 15°. */
@@ -42,9 +43,9 @@ function seated(p: GridPoint, neighbours: readonly GridPoint[], { book, grid, wi
   if (!found) return null;
   const at = { x: Math.round(found.x * grid.sx), y: Math.round(found.y * grid.sy) };
   if (at.x < within.x0 || at.x > within.x1 || at.y < within.y0 || at.y > within.y1) return null;
-  const moved = Math.hypot(at.x - p.x, at.y - p.y);
+  const moved = distance(at, p);
   if (moved > FARTHEST_MM * grid.sx) return null;
-  if (neighbours.some((n) => Math.hypot(n.x - p.x, n.y - p.y) <= 2 * moved)) return null;
+  if (neighbours.some((n) => distance(n, p) <= 2 * moved)) return null;
   const places = refs.map((r, k) => placeOnSide(r.curve, r.k, found.s[k]));
   const [first, second] = places;
   if (first === null || second === null) return null;

@@ -4,6 +4,7 @@ import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
 import { fittingPaper } from '../stencil/named-paper.js';
 import { findPaper } from '../units/paper-sizes.js';
+import { rounded } from '../units/round.js';
 import { counted } from '../units/words.js';
 import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
 import { paperLines } from './paper-report.js';
@@ -27,7 +28,7 @@ const MEANING = {
 /** What was read, in a few words: `unit 250 × 310 mm, from the page`. */
 export function readLine(motif: Pick<Motif, 'frame'>): string {
   const { widthMm, heightMm, from } = motif.frame;
-  return `unit ${short(widthMm)} × ${short(heightMm)} mm, ${FROM[from]}`;
+  return `unit ${rounded(widthMm, 2)} × ${rounded(heightMm, 2)} mm, ${FROM[from]}`;
 }
 
 /**
@@ -49,8 +50,10 @@ export function checkReport(result: CheckedJob): string {
     const fits = fittingPaper(sheet.widthMm, sheet.heightMm, findPaper(result.job.pages.paper));
     const paper = fits === null ? 'larger than any named paper' : `fits ${fits}`;
     const several = sheets.length > 1 ? `${sheets.length} stencils, each a ` : '';
-    lines.push(`${several}sheet ${short(sheet.widthMm)} × ${short(sheet.heightMm)} mm, ${paper}`);
-    const measures = sheet.measures.map(({ from, to, mm, inches }) => `${from}–${to} ${short(mm)} mm (${inches} in)`);
+    lines.push(`${several}sheet ${rounded(sheet.widthMm, 2)} × ${rounded(sheet.heightMm, 2)} mm, ${paper}`);
+    const measures = sheet.measures.map(
+      ({ from, to, mm, inches }) => `${from}–${to} ${rounded(mm, 2)} mm (${inches} in)`,
+    );
     if (measures.length > 0) lines.push(`between dots: ${measures.join(', ')}`);
   }
   lines.push(...paperLines(judgedSheets(result)));
@@ -85,23 +88,18 @@ function repeatLine({ lattice, job }: Pick<CheckedJob, 'lattice' | 'job'>): stri
   const by = name === 'straight' || name === 'half-drop' || p === 0 ? '' : ` by ${fractionText(lattice.repeat.step)}`;
   const { a, b } = lattice;
   const units = job.across * job.down > 1 ? `, ${job.across} across and ${job.down} down on one sheet` : '';
-  return `${name}${by}: steps (${short(a.x)}, ${short(a.y)}) and (${short(b.x)}, ${short(b.y)}) mm${units}`;
+  return `${name}${by}: steps (${rounded(a.x, 2)}, ${rounded(a.y, 2)}) and (${rounded(b.x, 2)}, ${rounded(b.y, 2)}) mm${units}`;
 }
 
 function findingLines({ findings }: Pick<CheckedJob, 'findings'>): string[] {
   if (findings.length === 0) return ['No findings.'];
   const counts = countFindings(findings);
   const lines = worstFirst(findings).map(({ severity, message, atMm }) => {
-    const place = atMm === null ? '' : `  [at ${short(atMm.x)}, ${short(atMm.y)} mm]`;
+    const place = atMm === null ? '' : `  [at ${rounded(atMm.x, 2)}, ${rounded(atMm.y, 2)} mm]`;
     return `  ${severity}  ${message}${place}`;
   });
   const said = SEVERITIES.filter((severity) => counts[severity] > 0).map(
     (severity) => `${counts[severity]} ${severity} (${MEANING[severity]})`,
   );
   return [`Findings: ${said.join(', ')}`, ...lines];
-}
-
-/** Up to two decimals. */
-function short(value: number): string {
-  return String(Number(value.toFixed(2)) + 0);
 }

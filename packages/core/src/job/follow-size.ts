@@ -1,3 +1,4 @@
+import { segmentMiddle } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
 import type { Tie } from '../paper/types.js';
@@ -6,6 +7,7 @@ import { latticePoint, makeLattice, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { standTies } from '../stencil/stand-ties.js';
 import type { KeptNumber } from '../stencil/types.js';
+import { rounded } from '../units/round.js';
 import { isSameSize, type UnitSize } from './taken-at.js';
 import type { Job } from './types.js';
 
@@ -123,9 +125,9 @@ function best<T>(readings: readonly T[], count: (one: T) => number): T {
 function grownTies(ties: Job['ties'], change: Change): Job['ties'] {
   return mapped(ties, (list) =>
     list.map((tie): Tie => {
-      const middle = { x: (tie.from.x + tie.to.x) / 2, y: (tie.from.y + tie.to.y) / 2 };
+      const middle = segmentMiddle(tie);
       const move = grower(middle, change);
-      return { ...tie, from: rounded(move(tie.from)), to: rounded(move(tie.to)) };
+      return { ...tie, from: roundedPlace(move(tie.from)), to: roundedPlace(move(tie.to)) };
     }),
   );
 }
@@ -136,7 +138,7 @@ function grownNumbers(numbers: Job['numbers'], change: Change): Job['numbers'] {
     list.map(
       (kept): KeptNumber => ({
         number: kept.number,
-        ...rounded(grower(kept, change)(kept)),
+        ...roundedPlace(grower(kept, change)(kept)),
         areaMm2: kept.areaMm2 * growth.x * growth.y,
       }),
     ),
@@ -155,7 +157,6 @@ function grower(at: Point, { from, growth, lattice }: Change): (p: Point) => Poi
   return ({ x, y }) => ({ x: is.x + growth.x * (x - was.x), y: is.y + growth.y * (y - was.y) });
 }
 
-function rounded({ x, y }: Point): Point {
-  const round = (mm: number): number => Number(mm.toFixed(PLACE_DIGITS)) + 0;
-  return { x: round(x), y: round(y) };
+function roundedPlace({ x, y }: Point): Point {
+  return { x: rounded(x, PLACE_DIGITS), y: rounded(y, PLACE_DIGITS) };
 }

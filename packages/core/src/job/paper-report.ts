@@ -2,6 +2,7 @@ import { isUsualPace, USUAL_PACE } from '../paper/cutting-work.js';
 import { tonguesAgainst } from '../paper/tongues.js';
 import type { DropsAt, Pace, PaperReport } from '../paper/types.js';
 import type { JudgedSheet } from '../stencil/types.js';
+import { rounded } from '../units/round.js';
 import { counted, shareText } from '../units/words.js';
 
 const DROPS: Readonly<Record<DropsAt, string>> = {
@@ -43,14 +44,14 @@ function narrowText({ rules, necks, slits, tongues, longOpenings }: PaperReport)
   const weak = necks.filter((neck) => neck.weak).length;
   const parts = [
     necks.length === 0
-      ? `no paper narrower than ${short(rules.neckMm)} mm`
-      : `${counted(necks.length, 'place')} of paper narrower than ${short(rules.neckMm)} mm, ${weak === 0 ? 'none' : weak} of them weak`,
+      ? `no paper narrower than ${rounded(rules.neckMm, 2)} mm`
+      : `${counted(necks.length, 'place')} of paper narrower than ${rounded(rules.neckMm, 2)} mm, ${weak === 0 ? 'none' : weak} of them weak`,
   ];
   if (slits.length > 0) {
-    parts.push(`${counted(slits.length, 'place')} of openings narrower than ${short(rules.slitMm)} mm`);
+    parts.push(`${counted(slits.length, 'place')} of openings narrower than ${rounded(rules.slitMm, 2)} mm`);
   }
   if (longOpenings.length > 0) {
-    parts.push(`${counted(longOpenings.length, 'opening')} longer than ${short(rules.spanMm)} mm without a tie`);
+    parts.push(`${counted(longOpenings.length, 'opening')} longer than ${rounded(rules.spanMm, 2)} mm without a tie`);
   }
   const against = tonguesAgainst(tongues, rules.stroke).length;
   if (against > 0) parts.push(`${counted(against, 'long tongue')} against the stroke`);
@@ -62,14 +63,14 @@ function awayText({ cutAway }: PaperReport): string {
     cutAway.weakestBand.x1 - cutAway.weakestBand.x0,
     cutAway.weakestBand.y1 - cutAway.weakestBand.y0,
   );
-  return `${shareText(cutAway.share)} cut away, ${shareText(cutAway.bandShare)} in the weakest band of ${short(band)} mm`;
+  return `${shareText(cutAway.share)} cut away, ${shareText(cutAway.bandShare)} in the weakest band of ${rounded(band, 2)} mm`;
 }
 
 function workText({ work, rules, pace }: PaperReport): string {
   const tight =
     work.tightPlaces === 0
       ? ''
-      : `, ${counted(work.tightPlaces, 'curve')} tighter than the ${short(rules.turnMm)} mm that a blade turns`;
+      : `, ${counted(work.tightPlaces, 'curve')} tighter than the ${rounded(rules.turnMm, 2)} mm that a blade turns`;
   const jerks = work.jerks === 0 ? '' : `, ${counted(work.jerks, 'place')} where the outline jerks`;
   const blades = Math.ceil(work.blades - 1e-9);
   return (
@@ -89,9 +90,4 @@ function timeText(minutes: number): string {
   const whole = Math.max(1, Math.round(minutes));
   if (whole <= 90) return counted(whole, 'minute');
   return `${Math.floor(whole / 60)} h ${whole % 60} min`;
-}
-
-/** Up to two decimals. */
-function short(value: number): string {
-  return String(Number(value.toFixed(2)) + 0);
 }

@@ -8,6 +8,7 @@ import { ENDS, rectangleDistances, SPANS } from '../squaring/spans.js';
 import type { KnownSquareCheck } from '../squaring/types.js';
 import { mendWords, provesMisjoins, verdictWords } from '../squaring/verdict-words.js';
 import { formatMm, nearestInches } from '../units/format.js';
+import { rounded } from '../units/round.js';
 import { percentText } from '../units/words.js';
 import { worstFirst } from './check-document.js';
 import { drySize, type JudgedSquare, type PaperState, type SquareSheet } from './square.js';
@@ -95,7 +96,7 @@ function roundingLines(
   ruler: RulerChoice,
 ): string[] {
   const say = (to: string, effect: PunchOrder['metricEffect']): string =>
-    `  rounded to ${to} all together: ${Number(effect.outOfSquareDeg.toFixed(3)) + 0}° out of square, ${formatMm(effect.farSideMm)} over the far side, opposite sides ${formatMm(effect.sidesMm)} apart`;
+    `  rounded to ${to} all together: ${rounded(effect.outOfSquareDeg, 3)}° out of square, ${formatMm(effect.farSideMm)} over the far side, opposite sides ${formatMm(effect.sidesMm)} apart`;
   return [
     ...(ruler === 'inches' ? [] : [say(formatMm(metricStepMm), metricEffect)]),
     ...(ruler === 'mm' ? [] : [say(`1/${rulerParts} in`, inchEffect)]),

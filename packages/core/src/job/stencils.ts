@@ -1,3 +1,4 @@
+import { middle } from '../geometry/points.js';
 import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink } from '../motif/types.js';
@@ -88,7 +89,7 @@ function standingTies(
     const standing = standTies(bare, k, ties, { widthMm, flareMm });
     for (const tie of ties.filter((_, n) => standing[n] === null)) {
       const { id, from, to } = tie;
-      const atMm = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+      const atMm = middle(from, to);
       strandedTies.push({ ink, id, why: leadsAcross(bare, k, tie) ? 'broad' : 'astray', atMm });
     }
     return standing.filter((tie) => tie !== null);

@@ -1,3 +1,4 @@
+import { segmentMiddle } from '../geometry/segments.js';
 import type { Box, Point } from '../geometry/types.js';
 import { findIslands } from '../paper/islands.js';
 import { longOpenings } from '../paper/long-openings.js';
@@ -63,7 +64,7 @@ export function suggestTies(result: TiedJob): SuggestedTies[] {
       ink,
       accepted,
       suggested: ties.map((tie) => {
-        const middle = { x: (tie.from.x + tie.to.x) / 2, y: (tie.from.y + tie.to.y) / 2 };
+        const middle = segmentMiddle(tie);
         return {
           ...tie,
           from: onUnit(tie.from, middle, origin, lattice),
@@ -96,7 +97,7 @@ function onUnit(p: Point, by: Point, origin: Point, lattice: Lattice): Point {
 
 /** The other places on a field of several units where a tie stands as well, sheet mm: all of it, as ties keep off the seams. */
 function copiesOn(field: Box, { from, to }: TieEnds, lattice: Lattice): TieEnds[] {
-  const at = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+  const at = segmentMiddle({ from, to });
   return stepsOnto(lattice, { x0: at.x, y0: at.y, x1: at.x, y1: at.y }, field)
     .filter(({ i, j }) => i !== 0 || j !== 0)
     .map((step) => {

@@ -1,5 +1,6 @@
 import { boxIndex } from '../geometry/cluster.js';
 import { insideContours } from '../geometry/point-tests.js';
+import { segmentLength, segmentMiddle } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
 import type { ImpossibleIsland, SuggestedTies } from '../paper/suggested.js';
@@ -52,12 +53,12 @@ export function listTies(
     const stencil = inks.indexOf(ink) + 1;
     const openingAt = openingFinder(sheets.find((sheet) => sheet.ink === ink));
     const listed = (tie: Tie) => {
-      const atMm = { x: (tie.from.x + tie.to.x) / 2, y: (tie.from.y + tie.to.y) / 2 };
+      const atMm = segmentMiddle(tie);
       const { id, kind } = tie;
       return { id, kind, ink, stencil, opening: openingAt(atMm), widthMm: job.paper.tie.widthMm, atMm };
     };
     for (const tie of accepted) {
-      const lengthMm = Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y);
+      const lengthMm = segmentLength(tie);
       ties.push({ ...listed(tie), island: null, lengthMm, hidden: null, accepted: true });
     }
     for (const tie of suggested) {

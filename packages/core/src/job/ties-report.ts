@@ -1,4 +1,5 @@
 import type { Point } from '../geometry/types.js';
+import { rounded } from '../units/round.js';
 import type { ListedImpossible, ListedTie, TieList } from './tie-list.js';
 import type { Job } from './types.js';
 
@@ -20,7 +21,7 @@ export function tiesReport(
   if (ties.length > 0) {
     const each = units > 1 ? `; each stands in all ${units} units of the sheet` : '';
     lines.push(
-      `ties ${figure(job.paper.tie.widthMm)} mm wide; lengths and places in mm, the middle of each from the left and the top of the field${each}`,
+      `ties ${rounded(job.paper.tie.widthMm, 2)} mm wide; lengths and places in mm, the middle of each from the left and the top of the field${each}`,
     );
   } else if (impossible.length === 0) lines.push('No tie is in the job, and none is needed.');
   for (const [title, list] of [
@@ -65,14 +66,9 @@ function purpose({ accepted, island }: ListedTie): string {
 
 function hopelessLine({ stencil, island, areaMm2, atMm, reason }: ListedImpossible, several: boolean): string {
   const name = `${several ? `stencil ${stencil}: ` : ''}island ${island}`;
-  return `  ${name}, ${figure(areaMm2)} mm² at ${placeText(atMm)} mm: ${reason}`;
+  return `  ${name}, ${rounded(areaMm2, 2)} mm² at ${placeText(atMm)} mm: ${reason}`;
 }
 
 function placeText({ x, y }: Point): string {
-  return `${figure(x)}, ${figure(y)}`;
-}
-
-/** Up to two decimals. */
-function figure(value: number): string {
-  return String(Number(value.toFixed(2)) + 0);
+  return `${rounded(x, 2)}, ${rounded(y, 2)}`;
 }

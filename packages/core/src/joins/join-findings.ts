@@ -1,6 +1,7 @@
 import type { Point, Side } from '../geometry/types.js';
 import type { Finding, Severity } from '../motif/finding.js';
 import type { Lattice } from '../repeat/types.js';
+import { rounded } from '../units/round.js';
 import { gapLimits, kinkLimit } from './measure.js';
 import { FIX_FACTOR, type JoinOptions } from './options.js';
 import type { Pair } from './pair.js';
@@ -158,9 +159,4 @@ function tooFar(seam: Seam, offsetMm: number): string {
 /** A length for a person: tenths of a millimetre, hundredths below one. */
 function mm(value: number): string {
   return `${value.toFixed(Math.abs(value) < 0.995 ? 2 : 1)} mm`;
-}
-
-/** Measures in findings are for people and for comparing runs: 0.1 µm and 0.0001° are finer than anything drawn. */
-function rounded(value: number): number {
-  return Math.round(value * 1e4) / 1e4 + 0;
 }

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { type OutlinePlace, placeAt } from './closest.js';
 import type { Span } from './types.js';
@@ -26,7 +27,7 @@ export function discSpan(
   // How far the parameter may go: at the pace that the curve has there, both ways.
   const step = 1e-4;
   const [p, q] = [placeAt(b.contour, b.u - step), placeAt(b.contour, b.u + step)];
-  const pace = Math.hypot(q.x - p.x, q.y - p.y) / (2 * step) || 1;
+  const pace = distance(q, p) / (2 * step) || 1;
   let low = b.u - Math.min(0.5, windowMm / pace);
   let high = b.u + Math.min(0.5, windowMm / pace);
   for (let k = 0; k < ROUNDS; k++) {

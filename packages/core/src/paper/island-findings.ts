@@ -1,5 +1,6 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
+import { rounded } from '../units/round.js';
 import type { DropsAt, LooseIsland } from './types.js';
 
 export interface IslandFindingOptions {
@@ -83,9 +84,4 @@ function capital(text: string): string {
 function area(mm2: number): string {
   if (mm2 < 0.05) return 'under 0.1 mm²';
   return `${mm2.toFixed(mm2 < 9.95 ? 1 : 0)} mm²`;
-}
-
-/** Measures in findings are for people and for comparing runs: 0.1 µm is finer than anything drawn. */
-function rounded(value: number): number {
-  return Math.round(value * 1e4) / 1e4 + 0;
 }

@@ -95,7 +95,7 @@ function polygonOf({ coords }: Contour): Point[] {
   };
   for (let o = 0; o + 7 < coords.length; o += 6) flattenCubic(coords, o, POLYGON_MM, add);
   const last = points[points.length - 1];
-  if (points.length > 1 && Math.hypot(last.x - points[0].x, last.y - points[0].y) <= INSET_MM) points.pop();
+  if (points.length > 1 && distance(last, points[0]) <= INSET_MM) points.pop();
   return points;
 }
 
@@ -111,7 +111,7 @@ function placesOn(points: readonly Point[], { ring, grid, widest, least }: Place
   const n = points.length;
   const sides = points.map((p, k) => {
     const q = points[(k + 1) % n];
-    const length = Math.hypot(q.x - p.x, q.y - p.y);
+    const length = distance(q, p);
     return { length, x: (q.x - p.x) / length, y: (q.y - p.y) / length };
   });
   const places: Place[] = [];

@@ -1,4 +1,5 @@
 import { boxContour, reverseContour } from '../geometry/contour.js';
+import { segmentMiddle } from '../geometry/segments.js';
 import { closedCoords } from '../geometry/settle.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type Across, lookAcross } from './across.js';
@@ -213,7 +214,7 @@ function exactPlace(
   return {
     from: { outline: a, u: span.fromU, ...span.from },
     to: { outline: b, u: span.toU, ...span.to },
-    at: { x: (span.from.x + span.to.x) / 2, y: (span.from.y + span.to.y) / 2 },
+    at: segmentMiddle(span),
     widthMm: span.lengthMm,
     lengthMm,
   };

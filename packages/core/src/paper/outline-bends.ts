@@ -1,5 +1,6 @@
 import { evaluateCubic } from '../geometry/curve.js';
 import { FLATTEN_MM, flatteningSteps } from '../geometry/flatten.js';
+import { distance } from '../geometry/points.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { OutlineWalk } from './outline-walk.js';
 import { angleBetween, type Stretch, tighterThan, turnAlong } from './tight-arcs.js';
@@ -132,7 +133,7 @@ function outlinePieces({ coords, nodes, lengthMm }: OutlineWalk): Piece[] {
     const to = { x: coords[o + 6], y: coords[o + 7] };
     if (end - start < DEBRIS_MM) {
       debris ??= { from, start };
-      if (Math.hypot(to.x - debris.from.x, to.y - debris.from.y) >= DEBRIS_MM) {
+      if (distance(to, debris.from) >= DEBRIS_MM) {
         addSide({ coords, o, straight: true, ...debris, to, end });
         debris = null;
       }

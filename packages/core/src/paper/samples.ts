@@ -1,4 +1,5 @@
 import { type CurvePoint, evaluateCubic } from '../geometry/curve.js';
+import { distance } from '../geometry/points.js';
 import type { Contour } from '../geometry/types.js';
 
 /** Largest turn of the outline from one sample to the next, radians: 12°. */
@@ -138,7 +139,7 @@ function addAlong(coords: Float64Array, piece: number, steps: number, side: numb
     if (turnsLess(p0, p1, LARGEST_TANGENT)) return;
     const middle = (t0 + t1) / 2;
     const p = evaluateCubic(coords, o, middle);
-    if (Math.hypot(p1.x - p0.x, p1.y - p0.y) < HAIRPIN_MM || middle <= t0 || middle >= t1) {
+    if (distance(p1, p0) < HAIRPIN_MM || middle <= t0 || middle >= t1) {
       addCorner(p0, { ...p1, x: p.x, y: p.y }, piece + middle, side, push);
       return;
     }

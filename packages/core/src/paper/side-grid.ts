@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 
 /** At most this many cells for each side, so that the grid grows with the outlines. */
@@ -22,7 +23,7 @@ export class SideGrid {
       ring.forEach((p, k) => {
         const q = ring[(k + 1) % ring.length];
         sides.push(p.x, p.y, q.x, q.y);
-        length += Math.hypot(q.x - p.x, q.y - p.y);
+        length += distance(q, p);
         [x0, y0, x1, y1] = [Math.min(x0, p.x), Math.min(y0, p.y), Math.max(x1, p.x), Math.max(y1, p.y)];
       });
     }

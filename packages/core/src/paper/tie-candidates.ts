@@ -1,4 +1,4 @@
-import { segmentDistance } from '../geometry/segments.js';
+import { segmentDistance, segmentMiddle } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { type Banks, castRay, cornerDistance, type Hit, normalOn, placeOn, turnOver } from './tie-banks.js';
 import { type CurveIndex, tieReach } from './tie-reach.js';
@@ -183,7 +183,7 @@ function isNarrow(banks: Banks, k: number, s: number, way: Way, widthMm: number)
 function leavesRoom({ from, to, lengthMm }: TieCandidate, banks: Banks, tie: TieRules, rules: PaperRules): boolean {
   const across = { x: -(to.y - from.y) / lengthMm, y: (to.x - from.x) / lengthMm };
   const need = tie.widthMm / 2 + tie.flareMm + rules.slitMm + WIDTH_SLACK_MM;
-  const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+  const middle = segmentMiddle({ from, to });
   return [-1, 1].every((side) => !castRay(banks, middle, { x: side * across.x, y: side * across.y }, need));
 }
 

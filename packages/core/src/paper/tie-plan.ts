@@ -1,5 +1,6 @@
 import { boxOf } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
+import { distance } from '../geometry/points.js';
 import { segmentMiddle } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import type { StandingTies } from './standing-ties.js';
@@ -239,7 +240,7 @@ export class TiePlan {
 
   private isBanned(opening: number, candidate: TieCandidate): boolean {
     const m = segmentMiddle(candidate);
-    return (this.bans.get(opening) ?? []).some(({ at, withinMm }) => Math.hypot(m.x - at.x, m.y - at.y) <= withinMm);
+    return (this.bans.get(opening) ?? []).some(({ at, withinMm }) => distance(m, at) <= withinMm);
   }
 
   private sentence(why: WhyNot | 'around', island: Island): string {

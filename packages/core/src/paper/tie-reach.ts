@@ -1,6 +1,8 @@
 import type Flatbush from 'flatbush';
+import { boxOf, controlBox } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
+import { segmentLength } from '../geometry/segments.js';
 import type { Box, Contour } from '../geometry/types.js';
 import type { TieEnds, TieReach } from './tie-shape.js';
 
@@ -24,12 +26,7 @@ export function indexCurves(contours: readonly Contour[]): CurveIndex {
   contours.forEach(({ coords: q }, k) => {
     for (let o = 0; o + 7 < q.length; o += 6) {
       curves.push([k, o]);
-      boxes.push({
-        x0: Math.min(q[o], q[o + 2], q[o + 4], q[o + 6]),
-        y0: Math.min(q[o + 1], q[o + 3], q[o + 5], q[o + 7]),
-        x1: Math.max(q[o], q[o + 2], q[o + 4], q[o + 6]),
-        y1: Math.max(q[o + 1], q[o + 3], q[o + 5], q[o + 7]),
-      });
+      boxes.push(controlBox(q, o));
     }
   });
   return { contours, curves, boxes: boxes.length > 0 ? boxIndex(boxes) : null };
@@ -49,7 +46,7 @@ export interface TieReachOptions {
  */
 export function tieReach(tie: TieEnds, outlines: CurveIndex, options: TieReachOptions): TieReach | null {
   const { widthMm, flareMm, capMm = 2 * widthMm } = options;
-  const length = Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y);
+  const length = segmentLength(tie);
   if (!(length > 0)) return null;
   const strip: Strip = { length, half: widthMm / 2 + flareMm, capMm };
   const open = openBands(sidesAlong(tie, strip, outlines), strip)?.flat();
@@ -78,7 +75,7 @@ export function sideReach(
   outlines: CurveIndex,
   { widthMm, flareMm, capMm = 2 * widthMm }: TieReachOptions,
 ): readonly [left: TieReach, right: TieReach] | null {
-  const length = Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y);
+  const length = segmentLength(tie);
   if (!(length > 0)) return null;
   const strip: Strip = { length, half: widthMm / 2 + flareMm, capMm };
   const bands = openBands(sidesAlong(tie, strip, outlines), strip);
@@ -115,9 +112,8 @@ function sidesAlong({ from, to }: TieEnds, { length, half, capMm }: Strip, outli
   const corners = [-capMm, length + capMm].flatMap((u) =>
     [-half, half].map((v) => ({ x: from.x + u * ux - v * uy, y: from.y + u * uy + v * ux })),
   );
-  const xs = corners.map((p) => p.x);
-  const ys = corners.map((p) => p.y);
-  const found = outlines.boxes?.search(Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)) ?? [];
+  const { x0, y0, x1, y1 } = boxOf(corners);
+  const found = outlines.boxes?.search(x0, y0, x1, y1) ?? [];
   const sides: Side[] = [];
   for (const index of found) {
     const [contour, o] = outlines.curves[index];

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Contour, Point } from '../geometry/types.js';
 
 /** The ends of a tie on the two banks of its opening, mm. */
@@ -34,7 +35,7 @@ const FLARE_RUN = 1.5;
  * a negative flare or reach.
  */
 export function tieShape({ from, to }: TieEnds, { widthMm, flareMm, reachMm }: TieShapeOptions): Contour {
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const length = distance(to, from);
   const reach = typeof reachMm === 'number' ? { from: reachMm, to: reachMm } : reachMm;
   if (!(length > 0)) throw new RangeError(`got a tie of length ${length}, expected two different ends`);
   if (!(widthMm > 0)) throw new RangeError(`got a tie ${widthMm} mm wide, expected a positive width`);
@@ -62,7 +63,7 @@ export interface TiePatchOptions {
 export function tiePatch(tie: StandingTie, { overlapMm, ends }: TiePatchOptions): Contour {
   if (!(overlapMm >= 0)) throw new RangeError(`got an overlap of ${overlapMm} mm, expected none or a positive one`);
   const { from, to, widthMm, flareMm, reachMm } = tie;
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const length = distance(to, from);
   if (!(length > 0)) throw new RangeError(`got a tie of length ${length}, expected two different ends`);
   const { flare, run } = flareOf(length, flareMm);
   const more = widthMm / 2 + flareMm + 2 * overlapMm;
@@ -106,7 +107,7 @@ interface StripSides {
 
 /** A strip between two banks that widens towards both, as a closed outline of positive area. */
 function stripOutline({ from, to }: TieEnds, { half, flare, run, ends: [left, right] }: StripSides): Contour {
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const length = distance(to, from);
   const wide = half + flare;
   const outline = new StripOutline(from, { x: (to.x - from.x) / length, y: (to.y - from.y) / length });
   outline.line(-left.from, -wide);

@@ -1,4 +1,5 @@
 import { boxContour, contourArea, reverseContour } from '../geometry/contour.js';
+import { distance, middle } from '../geometry/points.js';
 import { closedCoords } from '../geometry/settle.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type Across, lookAcross } from './across.js';
@@ -226,7 +227,7 @@ function rootOf(contour: Contour, { u, x, y }: Samples, { a, b }: FreeEnd): { ro
   ].map(([from, to]) => {
     const p = { x: x[from], y: y[from] };
     const q = placeAt(contour, nearestNear(contour, u[to], p, windowMm));
-    return { rootMm: Math.hypot(q.x - p.x, q.y - p.y), root: { x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 } };
+    return { rootMm: distance(q, p), root: middle(p, q) };
   });
   return spans[0].rootMm <= spans[1].rootMm ? spans[0] : spans[1];
 }

@@ -1,5 +1,6 @@
 import { contourArea } from '../geometry/contour.js';
 import { evaluateCubic } from '../geometry/curve.js';
+import { distance } from '../geometry/points.js';
 import { subCubic } from '../geometry/sub-cubic.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type FlatRing, flatRing } from './flat-ring.js';
@@ -87,7 +88,7 @@ function byRing(ends: readonly End[]): Map<number, End[]> {
 
 /** Whether the way along the ring from one end to the next one never leaves their place. */
 function together(ring: FlatRing, e: End, f: End): boolean {
-  const near = (p: Point): boolean => Math.hypot(p.x - e.at.x, p.y - e.at.y) < 2 * HOLDS_MM;
+  const near = (p: Point): boolean => distance(p, e.at) < 2 * HOLDS_MM;
   if (!near(f.at)) return false;
   const n = ring.s.length;
   for (let k = firstAfter(ring.s, e.s), steps = 0; steps < n; steps++, k++) {

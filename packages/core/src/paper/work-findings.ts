@@ -1,5 +1,7 @@
+import { boxMiddle } from '../geometry/boxes.js';
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
+import { rounded } from '../units/round.js';
 import { shareText } from '../units/words.js';
 import type { CutAway, LongOpening, OpeningWork, PaperReport, PaperRules } from './types.js';
 
@@ -68,7 +70,7 @@ function bandFindings(
   { gauze, place }: WorkFindingOptions,
 ): Finding[] {
   if (!(bandShare > WEAK_BAND_SHARE)) return [];
-  const middle = { x: (band.x0 + band.x1) / 2, y: (band.y0 + band.y1) / 2 };
+  const middle = boxMiddle(band);
   const { x, y } = place(middle);
   const upright = band.y1 - band.y0 >= band.x1 - band.x0;
   const widthMm = upright ? band.x1 - band.x0 : band.y1 - band.y0;
@@ -130,9 +132,4 @@ function tightFindings(
 /** Tenths at most, no zero at the end. */
 function trimmed(mm: number): string {
   return String(Math.round(mm * 10) / 10 + 0);
-}
-
-/** Measures in findings are for people and for comparing runs: 0.1 µm is finer than anything drawn. */
-function rounded(value: number): number {
-  return Math.round(value * 1e4) / 1e4 + 0;
 }

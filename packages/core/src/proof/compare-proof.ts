@@ -1,3 +1,4 @@
+import { growBox, joinBoxes } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import { applyHomography, invertHomography } from '../scan/homography.js';
 import { traceImage } from '../scan/trace-image.js';
@@ -85,13 +86,7 @@ export function compareProof(
 
 /** What of the sheet is traced: the field and its dots with some paper round them. */
 function lookedAt({ field, dots }: Sheet): Box {
-  const frame = dotFrame(dots);
-  return {
-    x0: Math.min(field.x0, frame.x0) - PAST_FIELD_MM,
-    y0: Math.min(field.y0, frame.y0) - PAST_FIELD_MM,
-    x1: Math.max(field.x1, frame.x1) + PAST_FIELD_MM,
-    y1: Math.max(field.y1, frame.y1) + PAST_FIELD_MM,
-  };
+  return growBox(joinBoxes(field, dotFrame(dots)), PAST_FIELD_MM);
 }
 
 /** An end's offset as a job keeps it: of the knife's edge. Places are those of the field. */

@@ -1,5 +1,7 @@
 import { boxIndex } from '../geometry/cluster.js';
 import { flattenCubic } from '../geometry/flatten.js';
+import { distance } from '../geometry/points.js';
+import { segmentLength } from '../geometry/segments.js';
 import type { Box, Point } from '../geometry/types.js';
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
 import type { CutSheet } from '../stencil/types.js';
@@ -79,7 +81,7 @@ function endFaults(
         { from: nodes[0], to: nodes[nodes.length - 1] },
         { from: endOf(moved[c][r]), to: { x: moved[c][next][0], y: moved[c][next][1] } },
       ];
-      const length = Math.hypot(was.to.x - was.from.x, was.to.y - was.from.y) || 1;
+      const length = segmentLength(was) || 1;
       const left =
         ((is.to.x - is.from.x) * (was.to.x - was.from.x) + (is.to.y - is.from.y) * (was.to.y - was.from.y)) / length;
       if (left >= Math.min(LEAST_MM, length)) return;
@@ -173,7 +175,7 @@ interface Segments {
 function firstCrossings(path: Path, key: string, { lines, segments, index }: Segments): Map<number, Point> {
   const found = new Map<number, Point>();
   const [start, end] = [path[0], path[path.length - 1]];
-  const atEnd = (p: Point): boolean => [start, end].some((e) => Math.hypot(p.x - e.x, p.y - e.y) < END_MM);
+  const atEnd = (p: Point): boolean => [start, end].some((e) => distance(p, e) < END_MM);
   const itself = lines.findIndex((line) => line.run === key);
   for (let i = 0; i + 1 < path.length; i++) {
     const [a, b] = [path[i], path[i + 1]];

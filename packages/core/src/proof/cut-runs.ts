@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { SEAM_SNAP_MM } from '../repeat/cell.js';
 import type { CutSheet, StopMark } from '../stencil/types.js';
@@ -118,7 +119,7 @@ function chainOf(
   let one = true;
   for (let k = from; k < to; k++) {
     const [a, b] = [node(k), node(k + 1)];
-    length += Math.hypot(b.x - a.x, b.y - a.y);
+    length += distance(b, a);
     if (kindAt(k) !== kindAt(from)) one = false;
     if (k + 1 === to || bends(nodes[nodes.length - 1], b, node(k + 2))) nodes.push(b);
   }

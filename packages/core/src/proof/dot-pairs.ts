@@ -63,7 +63,7 @@ function wayOf(
     const mark = nearestMark(grid, at, slack, (one) => hasDotSize(one, dot, 1) && matches.every((m) => m.mark !== one));
     if (mark === null) continue;
     matches.push({ dot, mark });
-    rank += 1 - Math.hypot(mark.at.x - at.x, mark.at.y - at.y) / slack / 2;
+    rank += 1 - distance(mark.at, at) / slack / 2;
   }
   return { matches, rank };
 }

@@ -1,4 +1,5 @@
 import { apply } from '../geometry/matrix.js';
+import { distance } from '../geometry/points.js';
 import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Matrix, Point } from '../geometry/types.js';
 import { homographyFrom, lineOf } from '../scan/fit-homography.js';
@@ -43,7 +44,7 @@ export function matchAll(
     if (known.some((match) => match.dot === dot)) continue;
     const near = found
       .map((mark) => ({ mark, at: applyHomography(toSheet, mark.at) }))
-      .map(({ mark, at }) => ({ mark, away: Math.hypot(at.x - dot.at.x, at.y - dot.at.y) }))
+      .map(({ mark, at }) => ({ mark, away: distance(at, dot.at) }))
       .filter(({ mark, away }) => away <= FURTHER_MM && known.every((match) => match.mark.dot !== mark))
       .sort((a, b) => a.away - b.away)[0]?.mark;
     if (near === undefined || !hasDotSize(near, dot, pixelsAt(toPicture, dot.at))) continue;
@@ -102,7 +103,7 @@ export function affineFrom(pairs: readonly PointPair[]): Matrix | null {
 
 function pixelsAt(toPicture: Homography, { x, y }: Point): number {
   const [p, q] = [applyHomography(toPicture, { x, y }), applyHomography(toPicture, { x: x + 1, y })];
-  return Math.hypot(q.x - p.x, q.y - p.y);
+  return distance(q, p);
 }
 
 /** Whether four of the places lie in general position. */

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { heldWidth } from '../stencil/held-margin.js';
 import type { Sheet } from '../stencil/types.js';
@@ -80,7 +81,7 @@ function evened(samples: readonly MeasuredSample[], spreadMm: number): number[] 
   return samples.map(({ at }, k) => {
     const near = samples
       .slice(Math.max(0, k - half), k + half + 1)
-      .filter((other) => Math.hypot(other.at.x - at.x, other.at.y - at.y) <= NEIGHBOURS * SAMPLE_MM);
+      .filter((other) => distance(other.at, at) <= NEIGHBOURS * SAMPLE_MM);
     // Of two the lesser: nothing stands beside it to bear it out.
     const sorted = near.map(({ offsetMm }) => offsetMm - spreadMm).sort((a, b) => a - b);
     return sorted.length % 2 === 1

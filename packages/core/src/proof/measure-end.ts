@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import type { OutlineWalk } from './outline-walk.js';
 import { CORNER_REACH_MM } from './planned-edges.js';
@@ -168,10 +169,7 @@ function outward(way: Point, { onward }: OutlineWalk): Point {
 }
 
 function walkLength(points: readonly Point[]): number {
-  return points.reduce(
-    (sum, p, k) => (k === 0 ? 0 : sum + Math.hypot(p.x - points[k - 1].x, p.y - points[k - 1].y)),
-    0,
-  );
+  return points.reduce((sum, p, k) => (k === 0 ? 0 : sum + distance(p, points[k - 1])), 0);
 }
 
 /** The place `s` along a walk, and the way on from there as a unit vector; after its end it goes on straight. */
@@ -179,7 +177,7 @@ function placeOn(points: readonly Point[], s: number): { at: Point; way: Point }
   let left = s;
   for (let k = 1; ; k++) {
     const [p, q] = [points[k - 1], points[k]];
-    const length = Math.hypot(q.x - p.x, q.y - p.y);
+    const length = distance(q, p);
     if (left > length && k + 1 < points.length) {
       left -= length;
       continue;

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { pointDistance } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
 import { JOIN_DEFAULTS } from '../joins/options.js';
@@ -72,7 +73,7 @@ function leadWalk(rings: readonly FlatRing[], { lead, edge, seam }: SheetJoin, a
       if (right.x * along.x + right.y * along.y > 0 !== (edge === 'begins')) continue;
       const share = a / (a - b);
       const at = { x: x[side] + share * (x[next] - x[side]), y: y[side] + share * (y[next] - y[side]) };
-      const away = Math.hypot(at.x - lead.x, at.y - lead.y);
+      const away = distance(at, lead);
       if (away >= least) continue;
       least = away;
       best = { place: { ring, side, share }, onward };

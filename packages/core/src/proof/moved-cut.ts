@@ -1,4 +1,5 @@
 import { evaluateCubic } from '../geometry/curve.js';
+import { distance } from '../geometry/points.js';
 import type { Contour, Point } from '../geometry/types.js';
 import type { CutSheet } from '../stencil/types.js';
 import { cutLines, cutRuns, type LineChain, type OutlineRun, type RunEnd } from './cut-runs.js';
@@ -58,12 +59,7 @@ function endNames({ joins, firstCutEnds }: SheetEnds): (end: RunEnd, opening: nu
   return ({ at, line }, opening) => {
     const found = places
       .get(opening)
-      ?.find(
-        (place) =>
-          place.line === line &&
-          Math.hypot(place.at.x - at.x, place.at.y - at.y) <= SAME_PLACE_MM &&
-          !taken.has(place.name),
-      );
+      ?.find((place) => place.line === line && distance(place.at, at) <= SAME_PLACE_MM && !taken.has(place.name));
     if (found === undefined) return null;
     taken.add(found.name);
     return found.name;

@@ -1,7 +1,7 @@
 import type Flatbush from 'flatbush';
 import { boxIndex } from '../geometry/cluster.js';
-import type { Contour, Point } from '../geometry/types.js';
-import { type FlatRing, flatRing } from '../paper/flat-ring.js';
+import type { Box, Contour, Point } from '../geometry/types.js';
+import { type FlatRing, flatRing, sideBox } from '../paper/flat-ring.js';
 
 /** The outlines of a print, to be asked where they lie. mm. */
 export interface PrintedEdges {
@@ -21,18 +21,12 @@ export function printedEdges(contours: readonly Contour[]): PrintedEdges {
   const rings = contours.flatMap((contour, k) => flatRing(contour, k) ?? []);
   const sides = rings.reduce((sum, { x }) => sum + x.length, 0);
   const [ringOf, sideOf] = [new Int32Array(sides), new Int32Array(sides)];
-  const boxes: { x0: number; y0: number; x1: number; y1: number }[] = [];
-  for (const [r, { x, y }] of rings.entries()) {
-    for (let k = 0; k < x.length; k++) {
-      const n = k + 1 < x.length ? k + 1 : 0;
+  const boxes: Box[] = [];
+  for (const [r, ring] of rings.entries()) {
+    for (let k = 0; k < ring.x.length; k++) {
       ringOf[boxes.length] = r;
       sideOf[boxes.length] = k;
-      boxes.push({
-        x0: Math.min(x[k], x[n]),
-        y0: Math.min(y[k], y[n]),
-        x1: Math.max(x[k], x[n]),
-        y1: Math.max(y[k], y[n]),
-      });
+      boxes.push(sideBox(ring, k));
     }
   }
   return { rings, index: boxes.length === 0 ? null : boxIndex(boxes), ringOf, sideOf };

@@ -1,7 +1,9 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { CutSheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
+import { rounded } from '../units/round.js';
 import type { CutFault } from './cut-faults.js';
 import type { FirstCutEnd, ProofOffset, SheetEnds, SheetJoin } from './types.js';
 
@@ -25,7 +27,7 @@ export function faultFinding(fault: CutFault, names: readonly string[], sheet: C
 
 /** An offset measured on another drawing than this one. Code: `proof-drawing-changed`. */
 export function changedFinding({ name, place }: ProofOffset, at: Point | null, sheet: CutSheet): Finding {
-  const moved = at && place ? Math.hypot(at.x - place.x, at.y - place.y) : null;
+  const moved = at && place ? distance(at, place) : null;
   const how =
     moved === null ? `there is no ${name} any more` : `${name} is planned ${formatMm(moved)} from where it was`;
   return {
@@ -33,7 +35,7 @@ export function changedFinding({ name, place }: ProofOffset, at: Point | null, s
     severity: 'fix',
     message: `The drawing was changed since the proof was measured: ${how}, and its offset is left out; measure again.`,
     atMm: at ?? place,
-    measure: ofSheet({ end: name, ...(moved === null ? {} : { movedMm: round(moved) }) }, sheet),
+    measure: ofSheet({ end: name, ...(moved === null ? {} : { movedMm: rounded(moved, 3) }) }, sheet),
   };
 }
 
@@ -64,7 +66,10 @@ export function takenInFinding(
     severity: 'note',
     message: `The second cut follows the proof at ${at} of ${joins.length} joins and ${applied.length - at} of ${firstCutEnds.length} stops: edges move by at most ${formatMm(mostMm)} (${most.name}). Widths of paper are still judged by the plan.`,
     atMm: onField((places.get(most.name) as SheetJoin | FirstCutEnd).at, sheet),
-    measure: ofSheet({ joins: at, firstCutEnds: applied.length - at, mostMm: round(mostMm), end: most.name }, sheet),
+    measure: ofSheet(
+      { joins: at, firstCutEnds: applied.length - at, mostMm: rounded(mostMm, 3), end: most.name },
+      sheet,
+    ),
   };
 }
 
@@ -75,8 +80,4 @@ function onField({ x, y }: Point, { field }: CutSheet): Point {
 /** Of several sheets each has its own findings. */
 function ofSheet(measure: Record<string, number | string>, { count, index }: CutSheet): Finding['measure'] {
   return count === 1 ? measure : { ...measure, sheet: index };
-}
-
-function round(mm: number): number {
-  return Math.round(mm * 1000) / 1000;
 }

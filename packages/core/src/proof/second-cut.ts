@@ -1,5 +1,6 @@
 import { contourArea, contoursBox } from '../geometry/contour.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import { toolOf } from '../stencil/tools.js';
@@ -68,7 +69,7 @@ function ownOffsets(
     if (end === undefined && offset.place === null) throw unknownEnd(offset.name, ends);
     const at = end && { x: end.at.x - sheet.field.x0, y: end.at.y - sheet.field.y0 };
     const { place } = offset;
-    const away = at && place ? Math.hypot(at.x - place.x, at.y - place.y) : 0;
+    const away = at && place ? distance(at, place) : 0;
     if (at === undefined || away > PLACE_TOLERANCE_MM) {
       findings.push(changedFinding(offset, at ?? null, sheet));
       return false;

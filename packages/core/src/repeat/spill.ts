@@ -2,6 +2,7 @@ import type { Grid } from '../geometry/grid.js';
 import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
+import { rounded } from '../units/round.js';
 import { shareText } from '../units/words.js';
 import { belongings } from './belongings.js';
 import { layCell, mmBox, type Reading, SEAM_SNAP_MM } from './cell.js';
@@ -231,7 +232,12 @@ function otherRepeatFindings(ends: readonly SideEnd[], lattice: Lattice, reachMm
       severity: 'look',
       message: `The artwork looks drawn for a ${best.name} repeat: ${shareText(best.score)} of its ends at the seams find a partner there, ${shareText(chosen)} in the chosen one; check the job's repeat.`,
       atMm: null,
-      measure: { best: best.name, bestShare: round(best.score), chosenShare: round(chosen), ends: ends.length },
+      measure: {
+        best: best.name,
+        bestShare: rounded(best.score, 3),
+        chosenShare: rounded(chosen, 3),
+        ends: ends.length,
+      },
     },
   ];
 }
@@ -243,8 +249,4 @@ function names(indices: readonly number[], shapes: readonly Shape[]): string {
 
 function shapesThat(n: number, one: string, many: string): string {
   return n === 1 ? `One shape ${one}` : `${n} shapes ${many}`;
-}
-
-function round(v: number): number {
-  return Math.round(v * 1000) / 1000;
 }

@@ -1,4 +1,4 @@
-import { boxHolds } from '../geometry/boxes.js';
+import { boxHolds, boxMiddle } from '../geometry/boxes.js';
 import { contourArea, contoursBox } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import { insideContours } from '../geometry/point-tests.js';
@@ -37,7 +37,7 @@ export function darkAreas(contours: readonly Contour[]): DarkArea[] {
 export function reachesInto({ contours, box: own }: DarkArea, box: Box): boolean {
   if (!(own.x0 < box.x1 && own.x1 > box.x0 && own.y0 < box.y1 && own.y1 > box.y0)) return false;
   if (own.x0 >= box.x0 && own.x1 <= box.x1 && own.y0 >= box.y0 && own.y1 <= box.y1) return true;
-  if (insideContours(contours, { x: (box.x0 + box.x1) / 2, y: (box.y0 + box.y1) / 2 })) return true;
+  if (insideContours(contours, boxMiddle(box))) return true;
   return contours.some(({ coords }) => {
     let [x, y] = coords;
     let enters = false;

@@ -1,4 +1,5 @@
 import { invert } from '../geometry/matrix.js';
+import { distance } from '../geometry/points.js';
 import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Matrix, Point } from '../geometry/types.js';
 import { applyHomography, composeHomography, homographyOf, tidyHomography } from './homography.js';
@@ -56,11 +57,7 @@ export function lineOf(points: readonly Point[]): readonly [number, number, numb
     const [i, j, k] = [0, 1, 2, 3].filter((n) => n !== left);
     const [a, b, c] = [points[i], points[j], points[k]];
     const area2 = Math.abs((b.x - a.x) * (c.y - a.y) - (b.y - a.y) * (c.x - a.x));
-    const longest = Math.max(
-      Math.hypot(b.x - a.x, b.y - a.y),
-      Math.hypot(c.x - b.x, c.y - b.y),
-      Math.hypot(a.x - c.x, a.y - c.y),
-    );
+    const longest = Math.max(distance(b, a), distance(c, b), distance(a, c));
     if (!(area2 > LINE_SHARE * longest * longest)) return [i, j, k];
   }
   return null;
@@ -69,7 +66,7 @@ export function lineOf(points: readonly Point[]): readonly [number, number, numb
 /** Maps places to a middle of 0 and a mean distance of √2 (Hartley's normalisation), and back. */
 function unitOf(points: readonly Point[]): { readonly into: Homography; readonly outOf: Homography } | null {
   const middle = middleOf(points);
-  const mean = points.reduce((sum, p) => sum + Math.hypot(p.x - middle.x, p.y - middle.y) / points.length, 0);
+  const mean = points.reduce((sum, p) => sum + distance(p, middle) / points.length, 0);
   const s = Math.SQRT2 / mean;
   const matrix: Matrix = [s, 0, 0, s, -s * middle.x, -s * middle.y];
   const back = mean > 0 ? invert(matrix) : null;

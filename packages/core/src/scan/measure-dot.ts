@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Point } from '../geometry/types.js';
 import { bilinearAt } from './sample-grey.js';
@@ -57,7 +58,7 @@ export function measureDot(image: GreyImage, near: Point, radius: number): Found
   for (let round = 0; round < ROUNDS; round++) {
     found = coverRound(image, at, r);
     if (found === null) return null;
-    const moved = Math.hypot(found.at.x - at.x, found.at.y - at.y);
+    const moved = distance(found.at, at);
     const grown = Math.abs(found.radius - r);
     // A mark that runs away or shrinks to nothing was none.
     if (!(moved <= r) || found.radius < 0.5 * r || found.radius > 2 * r) return null;

@@ -1,5 +1,5 @@
 import { boxCorners } from '../geometry/boxes.js';
-import { turn } from '../geometry/points.js';
+import { distance, turn } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { similarityFrom } from './similarity.js';
@@ -183,7 +183,7 @@ function reachesOut(one: Four, best: Four): boolean {
   return one.dots.some(({ at }) =>
     best.dots.some((dot, k) => {
       const next = best.dots[(k + 1) % 4].at;
-      const side = Math.hypot(next.x - dot.at.x, next.y - dot.at.y);
+      const side = distance(next, dot.at);
       return turn(dot.at, next, at) < -OUTSIDE_SHARE * best.diagonal * side;
     }),
   );

@@ -1,4 +1,6 @@
+import { boxCorners } from '../geometry/boxes.js';
 import { apply } from '../geometry/matrix.js';
+import { turn } from '../geometry/points.js';
 import type { Matrix, Point } from '../geometry/types.js';
 
 /** A piece of paper. */
@@ -9,12 +11,7 @@ export interface Rectangle {
 
 /** The corners of a piece where it lies, clockwise as seen from its upper left, mm. */
 export function cornersOf({ widthMm, heightMm }: Rectangle, motion: Matrix): Point[] {
-  return [
-    { x: 0, y: 0 },
-    { x: widthMm, y: 0 },
-    { x: widthMm, y: heightMm },
-    { x: 0, y: heightMm },
-  ].map((corner) => apply(motion, corner));
+  return boxCorners({ x0: 0, y0: 0, x1: widthMm, y1: heightMm }).map((corner) => apply(motion, corner));
 }
 
 /** Area that two turned rectangles share, mm²: one is clipped at the sides of the other (Sutherland & Hodgman 1974). */
@@ -23,7 +20,7 @@ export function sharedAreaMm2(a: readonly Point[], b: readonly Point[]): number 
   for (let k = 0; k < b.length; k++) {
     const from = b[k];
     const to = b[(k + 1) % b.length];
-    const inside = (p: Point): number => (to.x - from.x) * (p.y - from.y) - (to.y - from.y) * (p.x - from.x);
+    const inside = (p: Point): number => turn(from, to, p);
     left = left.flatMap((p, i) => {
       const q = left[(i + 1) % left.length];
       const s = inside(p);

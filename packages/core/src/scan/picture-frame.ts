@@ -1,4 +1,5 @@
-import { boxCorners } from '../geometry/boxes.js';
+import { boxCorners, boxOf, growBox } from '../geometry/boxes.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { DOT_PX_MIN, findDots, likelyDots } from './find-dots.js';
@@ -63,7 +64,7 @@ export function framePicture(
   if (request.from === 'dots' || request.from === 'points') {
     const frame = { x0: 0, y0: 0, x1: request.widthMm, y1: request.heightMm };
     if (dots.length > 0) return { scale, frame, seen: whole, region: null, dots };
-    const region = inset(frame, PAPER_EDGE_MM);
+    const region = growBox(frame, -PAPER_EDGE_MM);
     return { scale, frame, seen: boxCorners(region), region, dots };
   }
   const [{ x: x0, y: y0 }, , { x: x1, y: y1 }] = whole;
@@ -109,7 +110,7 @@ function dotNear(image: GreyImage, at: Point, pixelsPerMm: number): FoundDot | n
     minDiameterPx: Math.max(DOT_PX_MIN, DOT_MM.min * pixelsPerMm),
     maxDiameterPx: Math.max(2 * DOT_PX_MIN, DOT_MM.max * pixelsPerMm),
   }).map((dot) => ({ ...dot, at: { x: dot.at.x + left, y: dot.at.y + top } }));
-  const away = ({ at: p }: FoundDot) => Math.hypot(p.x - at.x, p.y - at.y);
+  const away = ({ at: p }: FoundDot) => distance(p, at);
   const [nearest] = found.sort((a, b) => away(a) - away(b));
   return nearest !== undefined && away(nearest) <= POINT_REACH_MM * pixelsPerMm ? nearest : null;
 }
@@ -126,10 +127,6 @@ function cutOut(
   return { width: right - left, height: bottom - top, values: part, white };
 }
 
-function inset({ x0, y0, x1, y1 }: Box, by: number): Box {
-  return { x0: x0 + by, y0: y0 + by, x1: x1 - by, y1: y1 - by };
-}
-
 function checkInside(points: readonly Point[], { width, height }: GreyImage): void {
   const outside = points.find(({ x, y }) => !(x >= 0 && y >= 0 && x <= width && y <= height));
   if (outside === undefined) return;
@@ -139,9 +136,7 @@ function checkInside(points: readonly Point[], { width, height }: GreyImage): vo
 }
 
 function checkKept(keep: Box, whole: readonly Point[]): void {
-  const xs = whole.map(({ x }) => x);
-  const ys = whole.map(({ y }) => y);
-  const box = { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+  const box = boxOf(whole);
   // What a person writes is rounded.
   const slack = 0.5;
   if (

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import { MM_PER_INCH } from '../units/constants.js';
 import { InputError } from '../units/input-error.js';
@@ -66,7 +67,7 @@ export function looksUnmeasured({ across, down, unit }: Resolution): boolean {
 export function scaleFromRuler(points: readonly Point[], lengthMm: number): PictureScale {
   if (points.length !== 2) throw new RangeError(`got ${points.length} places of a ruler, expected 2`);
   const [a, b] = points;
-  const px = Math.hypot(b.x - a.x, b.y - a.y);
+  const px = distance(b, a);
   if (!(Number.isFinite(lengthMm) && lengthMm > 0)) {
     throw new InputError(`The length between the two places is ${lengthMm} mm: give one above 0 mm.`);
   }

@@ -1,4 +1,5 @@
 import { IDENTITY } from '../geometry/matrix.js';
+import { distance } from '../geometry/points.js';
 import type { Matrix } from '../geometry/types.js';
 import { type FeatureMotion, featureMotions } from './feature-motions.js';
 import { cornersOf, sharedAreaMm2 } from './overlap-area.js';
@@ -139,7 +140,7 @@ const NEARLY_SAME_MM = 1.5;
 function nearlySame(p: Matrix, q: Matrix, { widthMm, heightMm }: PieceSheet): boolean {
   return cornersOf({ widthMm, heightMm }, p).every((corner, k) => {
     const other = cornersOf({ widthMm, heightMm }, q)[k];
-    return Math.hypot(corner.x - other.x, corner.y - other.y) < NEARLY_SAME_MM;
+    return distance(corner, other) < NEARLY_SAME_MM;
   });
 }
 

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { type CubicEnd, type CubicFit, fitCubic } from './ring-cubic.js';
 import { type LocalShape, localShape } from './ring-local.js';
 import type { SmoothPiece } from './ring-pieces.js';
@@ -190,6 +191,6 @@ export function keepsTo(
 
 /** The cubic between two joints of a stretch. */
 export function fitBetween(piece: SmoothPiece, p: Joint, q: Joint, hopelessPx = Infinity): CubicFit {
-  const length = Math.max(q.entry - p.entry, Math.hypot(q.x - p.x, q.y - p.y));
+  const length = Math.max(q.entry - p.entry, distance(q, p));
   return fitCubic(p, q, piece.smoothX, piece.smoothY, { from: p.entry, to: q.entry, length, hopelessPx });
 }

@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Feet } from './ring-feet.js';
 import type { Outline, OutlineNode } from './ring-outline.js';
 import type { RingSamples } from './ring-samples.js';
@@ -114,7 +115,7 @@ function straightBlock(
 ) {
   const j = (k + 1) % nodes.length;
   const [p, q] = [nodes[k], nodes[j]];
-  const len = Math.hypot(q.x - p.x, q.y - p.y) || 1;
+  const len = distance(q, p) || 1;
   const ux = (q.x - p.x) / len;
   const uy = (q.y - p.y) / len;
   const sums = newSums([place[k], place[k] + 1, place[j], place[j] + 1]);
@@ -160,8 +161,8 @@ function curveBlock(outline: Outline, layout: Layout, feet: Feet, ring: RingSamp
   const atEnd = ids.length;
   if (after < 0) ids.push(layout.angleIn[j]);
   else ids.push(place[after], place[after] + 1);
-  const lenBefore = before < 0 ? 1 : Math.hypot(p.x - nodes[before].x, p.y - nodes[before].y) || 1;
-  const lenAfter = after < 0 ? 1 : Math.hypot(nodes[after].x - q.x, nodes[after].y - q.y) || 1;
+  const lenBefore = before < 0 ? 1 : distance(p, nodes[before]) || 1;
+  const lenAfter = after < 0 ? 1 : distance(nodes[after], q) || 1;
   const ux0 = Math.cos(p.angleOut);
   const uy0 = Math.sin(p.angleOut);
   const ux1 = Math.cos(q.angleIn);

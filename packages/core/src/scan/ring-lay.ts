@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { breakClosed, breakOpen, type Chain, fitBetween, type Joint, keepsTo, MOST_TURN } from './ring-breaks.js';
 import type { RingCorner } from './ring-corners.js';
 import { type Outline, settleStraights } from './ring-outline.js';
@@ -157,7 +158,7 @@ function runEnds({ x, y }: SmoothPiece, { from, to, line }: Pick<StraightRun, 'f
 }
 
 function addStraight(outline: Outline, p: Joint, q: Joint, piece: SmoothPiece): void {
-  const third = Math.hypot(q.x - p.x, q.y - p.y) / 3;
+  const third = distance(q, p) / 3;
   const link = { a: third, b: third, angle0: p.angle, angle1: q.angle, worst: 0, rms: 0 };
   addLinks(outline, { joints: [p, q], links: [link] }, piece, true, 0);
 }

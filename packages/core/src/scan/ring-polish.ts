@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { type Layout, layUnknowns, measure } from './ring-equations.js';
 import { layPoints } from './ring-feet.js';
 import { type Outline, type OutlineLink, type OutlineNode, settleStraights } from './ring-outline.js';
@@ -88,7 +89,7 @@ function moved({ nodes, links }: Outline, layout: Layout, step: Float64Array, ho
   const nextLinks: OutlineLink[] = links.map((link, k) => {
     if (link.straight) return link;
     const [p, q] = [next[k], next[(k + 1) % n]];
-    const way = Math.hypot(q.x - p.x, q.y - p.y);
+    const way = distance(q, p);
     const keep = (handle: number) => Math.max(LEAST_HANDLE * way, Math.min(MOST_HANDLE * way, handle));
     const { straight, from, to, skipFrom, skipTo } = link;
     const a = keep(link.a + step[layout.handle[k]]);

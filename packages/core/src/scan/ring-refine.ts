@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import { type BreakOptions, keepsTo, MOST_TURN } from './ring-breaks.js';
 import { type CubicEnd, type CubicFit, cubicMisfit, fitCubic } from './ring-cubic.js';
 import type { Outline, OutlineLink, OutlineNode } from './ring-outline.js';
@@ -131,7 +132,7 @@ function mergedAt({ nodes, links }: Outline, k: number, ring: RingSamples, optio
   const span = spanOf(one) + spanOf(two);
   const both = { from: one.from, to: one.from + span, skipFrom: one.skipFrom, skipTo: two.skipTo };
   const { piece, from, to } = samplesOf(both, ring, options);
-  const length = Math.max(span, Math.hypot(q.x - p.x, q.y - p.y));
+  const length = Math.max(span, distance(q, p));
   const fit = fitCubic(endOf(p, p.angleOut), endOf(q, q.angleIn), piece.smoothX, piece.smoothY, { from, to, length });
   return keepsTo(fit, options) ? fit : null;
 }

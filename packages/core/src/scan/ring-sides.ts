@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import type { RingSamples } from './ring-samples.js';
 
@@ -132,8 +133,8 @@ export function crossSides(p: CornerSide, q: CornerSide, near: Point): Point | n
     if (Math.abs(det) < 0.02) return null;
     const k = ((t.x - s.x) * t.dy - (t.y - s.y) * t.dx) / det;
     const next = { x: s.x + k * s.dx, y: s.y + k * s.dy };
-    if (Math.hypot(next.x - near.x, next.y - near.y) > 30) return null;
-    const moved = Math.hypot(next.x - at.x, next.y - at.y);
+    if (distance(next, near) > 30) return null;
+    const moved = distance(next, at);
     at = next;
     [p.dx, p.dy, q.dx, q.dy] = [s.dx, s.dy, t.dx, t.dy];
     if (moved < 1e-6) break;

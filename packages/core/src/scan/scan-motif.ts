@@ -1,5 +1,6 @@
 import { boxWithin } from '../geometry/boxes.js';
 import { translateContour } from '../geometry/contour.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink, Motif, Notice, Shape } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
@@ -140,7 +141,7 @@ function matchesDot({ box }: DarkArea, { atMm, diameterMm }: FramedPicture['dots
 function touchedSides({ contours }: DarkArea, corners: readonly Point[], reachMm: number): number[] {
   return SIDES.flatMap((_, side) => {
     const [a, b] = [corners[side], corners[(side + 1) % 4]];
-    const length = Math.hypot(b.x - a.x, b.y - a.y);
+    const length = distance(b, a);
     const near = ({ coords }: Contour) => {
       for (let k = 0; k < coords.length; k += 6) {
         const off = ((b.x - a.x) * (coords[k + 1] - a.y) - (b.y - a.y) * (coords[k] - a.x)) / length;

@@ -1,4 +1,5 @@
 import { apply } from '../geometry/matrix.js';
+import { distance } from '../geometry/points.js';
 import type { Matrix, Point } from '../geometry/types.js';
 
 /** A place and where it goes. */
@@ -51,7 +52,7 @@ function fitted(pairs: readonly PointPair[], size: 'free' | 'one'): Similarity |
   const matrix: Matrix = [a, b, -b, a, to.x - a * from.x + b * from.y, to.y - b * from.x - a * from.y];
   const off = pairs.map((pair) => {
     const at = apply(matrix, pair.from);
-    return Math.hypot(at.x - pair.to.x, at.y - pair.to.y);
+    return distance(at, pair.to);
   });
   return {
     matrix,

@@ -1,4 +1,5 @@
 import type { Finding } from '../motif/finding.js';
+import { rounded } from '../units/round.js';
 import type { Corner, Shape, Span } from './types.js';
 
 const PLACES: ReadonlyMap<string, string> = new Map<Corner, string>([
@@ -30,7 +31,7 @@ export function spanName(span: Span): string {
 }
 
 export function degText(deg: number): string {
-  return `${Number(deg.toFixed(2)) + 0}°`;
+  return `${rounded(deg, 2)}°`;
 }
 
 /** The kind of a shape for a sentence. */

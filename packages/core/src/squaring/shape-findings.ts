@@ -1,6 +1,6 @@
 import type { Finding } from '../motif/finding.js';
 import { bothRulers, formatMm } from '../units/format.js';
-import { listText } from '../units/words.js';
+import { listText, percentText } from '../units/words.js';
 import { MOVEMENT_MAX_PERCENT } from './movement.js';
 import { LEAN_PUNCH_MM_PER_M, PATCH_MM, SIDES_FIX_MM } from './repunch.js';
 import { degText, finding, holeName, kindText, spanName } from './say.js';
@@ -131,7 +131,7 @@ function sizeFindings({ targets, sizes, readingErrorMm, repunch }: KnownSquareCh
 function movedFinding({ widthMm, heightMm }: Shape, targets: SquareTargets): Finding {
   const part = (mm: number, plannedMm: number, [more, less]: readonly [string, string]): string => {
     const percent = (100 * (mm - plannedMm)) / plannedMm;
-    return `${formatMm(Math.abs(mm - plannedMm), 1)} (${Number(Math.abs(percent).toFixed(2)) + 0} %) ${percent < 0 ? less : more}`;
+    return `${formatMm(Math.abs(mm - plannedMm), 1)} (${percentText(Math.abs(percent))}) ${percent < 0 ? less : more}`;
   };
   const [widthOffMm, heightOffMm] = [widthMm - targets.widthMm, heightMm - targets.heightMm];
   return finding('square-moved', 'note', {

@@ -1,5 +1,6 @@
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Finding } from '../motif/finding.js';
+import { rounded } from '../units/round.js';
 import type { Dot, Sheet } from './types.js';
 
 /** Paper that has to stay around a dot so that it does not tear out, mm (common practice, no published source). */
@@ -13,14 +14,14 @@ export function dotFindings(sheet: Sheet): Finding[] {
     const where =
       found.roomMm < 0
         ? `lies in opening ${found.number}`
-        : `is ${round(found.roomMm)} mm from opening ${found.number}`;
+        : `is ${rounded(found.roomMm, 2)} mm from opening ${found.number}`;
     return [
       {
         code: found.roomMm < 0 ? 'dot-in-opening' : 'dot-near-opening',
         severity: 'look' as const,
         message: `Dot ${dot.name} ${where}: it can't be seen or tears out there; keep a dot of paper for it, or mark the step on the border.`,
         atMm: { x: dot.at.x - sheet.field.x0, y: dot.at.y - sheet.field.y0 },
-        measure: { dot: dot.name, opening: found.number, roomMm: round(found.roomMm) },
+        measure: { dot: dot.name, opening: found.number, roomMm: rounded(found.roomMm, 2) },
       },
     ];
   });
@@ -46,8 +47,4 @@ function nearestOpening(dot: Dot, sheet: Sheet): { number: number; roomMm: numbe
     }
   }
   return best;
-}
-
-function round(v: number): number {
-  return Math.round(v * 100) / 100;
 }

@@ -1,3 +1,5 @@
+import { boxOf } from '../geometry/boxes.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import type { Repeat } from '../repeat/types.js';
@@ -84,8 +86,7 @@ export function sheetDots(field: Box, repeatOfSheet: Repeat, options: SheetDotsO
  */
 export function dotFrame(dots: readonly Pick<Dot, 'at'>[]): Box {
   if (dots.length === 0) throw new RangeError('got no dots, expected those of a sheet');
-  const [xs, ys] = [dots.map(({ at }) => at.x), dots.map(({ at }) => at.y)];
-  return { x0: Math.min(...xs), y0: Math.min(...ys), x1: Math.max(...xs), y1: Math.max(...ys) };
+  return boxOf(dots.map(({ at }) => at));
 }
 
 /** The dots at the four corners, and those between them in their order. Throws a `RangeError` where a corner has no dot. */
@@ -139,7 +140,7 @@ function farthestPairs(dots: readonly Dot[], v: Point): readonly [DotPair, DotPa
   for (const [k, one] of pairs.entries()) {
     for (const other of pairs.slice(k + 1)) {
       if (one.to === other.from || other.to === one.from) continue;
-      const apart = Math.hypot(one.from.at.x - other.from.at.x, one.from.at.y - other.from.at.y);
+      const apart = distance(one.from.at, other.from.at);
       if (apart <= farthest) continue;
       farthest = apart;
       best = [named(one), named(other)];
@@ -158,5 +159,5 @@ function between(low: number, high: number, share: number): number {
 }
 
 function same(a: Point, b: Point): boolean {
-  return Math.hypot(a.x - b.x, a.y - b.y) <= SAME_PLACE_MM;
+  return distance(a, b) <= SAME_PLACE_MM;
 }

@@ -1,3 +1,4 @@
+import { controlBox } from '../geometry/boxes.js';
 import { boxIndex, clusterBoxes } from '../geometry/cluster.js';
 import { contoursBox } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
@@ -65,7 +66,7 @@ function wholeCurves(
     for (const { coords } of contours) {
       for (let o = 0; o + 7 < coords.length; o += 6) {
         const key = curveKey(coords, o);
-        const known = owners.get(key) ?? { box: nearBox(coords, o), original: false, sheets: false };
+        const known = owners.get(key) ?? { box: controlBox(coords, o, 2 * FLATTEN_MM), original: false, sheets: false };
         known[original ? 'original' : 'sheets'] = true;
         owners.set(key, known);
       }
@@ -84,19 +85,6 @@ function wholeCurves(
 /** The numbers of a cubic to a nanometre. */
 function curveKey(coords: Float64Array, o: number): string {
   return Array.from(coords.subarray(o, o + 8), (v) => Math.round(v * 1e6)).join();
-}
-
-/** A box that holds a cubic and what lies within its flattening of it. */
-function nearBox(q: Float64Array, o: number): Box {
-  const xs = [q[o], q[o + 2], q[o + 4], q[o + 6]];
-  const ys = [q[o + 1], q[o + 3], q[o + 5], q[o + 7]];
-  const room = 2 * FLATTEN_MM;
-  return {
-    x0: Math.min(...xs) - room,
-    y0: Math.min(...ys) - room,
-    x1: Math.max(...xs) + room,
-    y1: Math.max(...ys) + room,
-  };
 }
 
 /** An outline on the fine grid, without marks: only areas count here. */

@@ -1,3 +1,4 @@
+import { growBox } from '../geometry/boxes.js';
 import { boxToGrid, type GridPoint, pathsBox, ringArea } from '../geometry/grid.js';
 import { insidePoint } from '../geometry/inside.js';
 import { MarkBook } from '../geometry/marks.js';
@@ -48,8 +49,7 @@ export function pastEdgeMm(lapMm: number): number {
 
 /** All of the cloth that the cuts of a sheet may reach. */
 export function cutReach({ field, lapMm }: Pick<SheetEdges, 'field' | 'lapMm'>): Box {
-  const past = pastEdgeMm(lapMm);
-  return { x0: field.x0 - past, y0: field.y0 - past, x1: field.x1 + past, y1: field.y1 + past };
+  return growBox(field, pastEdgeMm(lapMm));
 }
 
 /**

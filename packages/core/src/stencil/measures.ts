@@ -1,3 +1,4 @@
+import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import { inchFigure } from '../units/format.js';
 import type { Dot, Measure } from './types.js';
@@ -38,13 +39,13 @@ export function sheetMeasures(dots: readonly Dot[], field: Box): Measure[] {
 }
 
 function measure(what: Measure['what'], from: Dot, to: Dot): Measure {
-  const mm = Math.hypot(to.at.x - from.at.x, to.at.y - from.at.y);
+  const mm = distance(to.at, from.at);
   const { text, errorMm } = inchFigure(mm);
   return { what, from: from.name, to: to.name, mm, inches: text, inchErrorMm: errorMm };
 }
 
 function cornerDot(dots: readonly Dot[], corner: Point): Dot {
-  const found = dots.find(({ at }) => Math.hypot(at.x - corner.x, at.y - corner.y) <= CORNER_MM);
+  const found = dots.find(({ at }) => distance(at, corner) <= CORNER_MM);
   if (found === undefined) {
     throw new RangeError(`got no dot at the corner (${corner.x}, ${corner.y}) mm of the field, expected one`);
   }

@@ -1,5 +1,7 @@
 import { boxIndex } from '../geometry/cluster.js';
+import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
+import { rounded } from '../units/round.js';
 import type { KeptNumber } from './types.js';
 
 /** An opening is taken for the same one within this distance, mm … */
@@ -67,7 +69,7 @@ function bestMatches(
     const reach = Math.max(NEAR_MM, NEAR_SHARE * Math.sqrt(areaMm2));
     for (const k of index.search(at.x - reach, at.y - reach, at.x + reach, at.y + reach)) {
       const old = known[k];
-      const away = Math.hypot(old.x - at.x, old.y - at.y);
+      const away = distance(old, at);
       const factor = areaMm2 / old.areaMm2;
       if (away > reach || factor < AREA_FACTORS.least || factor > AREA_FACTORS.most) continue;
       pairs.push({ opening, old: old.k, cost: away / reach + AREA_WEIGHT * Math.abs(Math.log(factor)) });
@@ -96,8 +98,4 @@ function toKeep(openings: readonly PlacedOpening[], numbers: readonly number[], 
   // The highest number of all stays used even when its opening is gone.
   const last = kept[kept.length - 1]?.number ?? 0;
   return last < highest ? [...kept, { number: highest, x: 0, y: 0, areaMm2: 0 }] : kept;
-}
-
-function rounded(value: number, decimals: number): number {
-  return Number(value.toFixed(decimals)) + 0;
 }

@@ -1,3 +1,4 @@
+import { moveBox } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { contourArea, contoursBox } from '../geometry/contour.js';
 import { toMm } from '../geometry/grid.js';
@@ -61,6 +62,6 @@ function copiesIn(strip: Contour, tie: number, { lattice }: Cell, reach: Box): T
   const box = contoursBox([strip]) as Box;
   return stepsOnto(lattice, box, reach).map((step) => {
     const by = latticePoint(lattice, step);
-    return { tie, by, box: { x0: box.x0 + by.x, y0: box.y0 + by.y, x1: box.x1 + by.x, y1: box.y1 + by.y } };
+    return { tie, by, box: moveBox(box, by) };
   });
 }

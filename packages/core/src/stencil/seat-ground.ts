@@ -1,7 +1,9 @@
+import { boxOf } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { contoursBox, translateContour } from '../geometry/contour.js';
 import { flattenCubic } from '../geometry/flatten.js';
 import { insideContours } from '../geometry/point-tests.js';
+import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { latticePoint, stepsOnto } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
@@ -64,14 +66,14 @@ export function seatGround(sheets: readonly SeatedSheet[], options: SeatGroundOp
     }
   }
   const sideIndex = boxIndex(
-    sides.map(({ ax, ay, bx, by }) => ({
-      x0: Math.min(ax, bx),
-      y0: Math.min(ay, by),
-      x1: Math.max(ax, bx),
-      y1: Math.max(ay, by),
-    })),
+    sides.map(({ ax, ay, bx, by }) =>
+      boxOf([
+        { x: ax, y: ay },
+        { x: bx, y: by },
+      ]),
+    ),
   );
-  const tipIndex = tips.length === 0 ? null : boxIndex(tips.map(({ x, y }) => ({ x0: x, y0: y, x1: x, y1: y })));
+  const tipIndex = tips.length === 0 ? null : boxIndex(tips.map((tip) => boxOf([tip])));
   const openingIndex = boxIndex(placed.map(({ box }) => box));
   const { reachMm } = options;
   return {
@@ -87,7 +89,7 @@ export function seatGround(sheets: readonly SeatedSheet[], options: SeatGroundOp
       }
       const r = AT_TIP_MM;
       const near = tipIndex?.search(foot.x - r, foot.y - r, foot.x + r, foot.y + r) ?? [];
-      const tip = near.some((k) => Math.hypot(tips[k].x - foot.x, tips[k].y - foot.y) <= r);
+      const tip = near.some((k) => distance(tips[k], foot) <= r);
       return { mm, tip: Number.isFinite(mm) && tip };
     },
     isInside: (at) => openingIndex.search(at.x, at.y, at.x, at.y).some((k) => insideContours(placed[k].contours, at)),
@@ -159,7 +161,7 @@ function armEnd(ring: readonly Point[], from: number, way: 1 | -1): Point {
   let a = ring[from];
   for (let m = 1; m < n; m++) {
     const b = ring[(((from + way * m) % n) + n) % n];
-    const long = Math.hypot(b.x - a.x, b.y - a.y);
+    const long = distance(b, a);
     if (long >= left) return { x: a.x + (left / long) * (b.x - a.x), y: a.y + (left / long) * (b.y - a.y) };
     left -= long;
     a = b;

@@ -2,6 +2,7 @@ import { boxOf, joinBoxes } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { pathsBox } from '../geometry/grid.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
+import { segmentMiddle } from '../geometry/segments.js';
 import type { Box } from '../geometry/types.js';
 import { type CurveIndex, indexCurves, tieReach } from '../paper/tie-reach.js';
 import type { StandingTie, TieEnds } from '../paper/tie-shape.js';
@@ -49,7 +50,7 @@ export function leadsAcross(cell: Cell, inkIndex: number, tie: TieEnds): boolean
   const [near] = nearUnit([tie], cell.lattice);
   const { from, to } = near;
   const { contours } = openingsAround(cell, inkIndex, [near], ROOM_MM);
-  const middle = { x: (from.x + to.x) / 2, y: (from.y + to.y) / 2 };
+  const middle = segmentMiddle({ from, to });
   return insideContours(contours, middle) && [from, to].every((end) => contourDistance(contours, end) <= ON_BANK_MM);
 }
 

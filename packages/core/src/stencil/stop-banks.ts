@@ -1,4 +1,5 @@
 import type { GridPath, GridPoint } from '../geometry/grid.js';
+import { distance } from '../geometry/points.js';
 
 /** Spacing of the places that are looked at along an outline, mm. */
 const SAMPLE_MM = 0.3;
@@ -70,7 +71,7 @@ export function followBank(
     // Along the edge of what is cut at all runs no outline of the artwork.
     if (isWall(p) && isWall(q) && next !== goal) break;
     const [after, before] = direction === 1 ? [p, q] : [q, p];
-    const length = Math.hypot(q.x - p.x, q.y - p.y);
+    const length = distance(q, p);
     const parts = Math.max(1, Math.ceil(length / spacing));
     let left = false;
     for (let i = 1; i < parts && !left; i++) {
@@ -119,7 +120,7 @@ function placeAway(places: readonly RawPlace[], from: number, direction: 1 | -1,
     const p = places[k];
     const q = places[k + direction];
     if (q === undefined) return { x: p.x, y: p.y, length: length - left };
-    const step = Math.hypot(q.x - p.x, q.y - p.y);
+    const step = distance(q, p);
     if (step >= left && step > 0) {
       const t = left / step;
       return { x: p.x + t * (q.x - p.x), y: p.y + t * (q.y - p.y), length };
@@ -133,9 +134,7 @@ function sharpest(places: readonly BankPlace[], raw: readonly RawPlace[], scale:
   const corners = places.flatMap((p, k) => (p.corner ? [{ k, turn: turnAt(raw, k, scale) }] : []));
   const keep = new Set<number>();
   for (const { k } of corners.toSorted((a, b) => b.turn - a.turn)) {
-    const near = [...keep].some(
-      (o) => Math.hypot(places[o].x - places[k].x, places[o].y - places[k].y) < 2 * TURN_WINDOW_MM * scale,
-    );
+    const near = [...keep].some((o) => distance(places[o], places[k]) < 2 * TURN_WINDOW_MM * scale);
     if (!near) keep.add(k);
   }
   return places.map((p, k) => (p.corner && !keep.has(k) ? { ...p, corner: false } : p));

@@ -105,7 +105,7 @@ export function crossesRings(p: GridPoint, q: GridPoint, rings: readonly GridPat
 
 /** Whether a corner lies on the side `a→b`, to the rounding of the grid. */
 function onSide(p: GridPoint, a: GridPoint, b: GridPoint): boolean {
-  const length = Math.hypot(b.x - a.x, b.y - a.y);
+  const length = distance(b, a);
   if (length === 0) return false;
   const along = ((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / length;
   const beside = Math.abs((p.x - a.x) * (b.y - a.y) - (p.y - a.y) * (b.x - a.x)) / length;

@@ -102,7 +102,7 @@ function placesFor(stop: Stop, search: Search): Place[] {
   const { scale } = search.options;
   const { nodes } = stop.runs.first;
   const [a, b] = [nodes[0], nodes[nodes.length - 1]];
-  const lineLength = Math.hypot(a.x - b.x, a.y - b.y);
+  const lineLength = distance(a, b);
   const sharp: Place[] = [];
   const narrow: (Place & { length: number })[] = [];
   for (const side of ['first', 'second'] as const) {
@@ -176,7 +176,7 @@ function banksOf(stop: Stop, side: Side, { stops, walls, options }: Search): [Ba
 function beforeTip({ places, met }: Bank, scale: number): Bank {
   const tip = places.reduce((a, b) => (b.off > a.off ? b : a));
   const end = places.indexOf(tip);
-  const clear = places.findIndex((p, k) => k >= end || Math.hypot(p.x - tip.x, p.y - tip.y) < TIP_MM * scale);
+  const clear = places.findIndex((p, k) => k >= end || distance(p, tip) < TIP_MM * scale);
   return { places: places.slice(0, clear), met };
 }
 

@@ -2,8 +2,8 @@ import { boxOf, joinBoxes } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { polyline } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
-import { plus } from '../geometry/points.js';
-import { segmentDistance } from '../geometry/segments.js';
+import { distance, middle, plus } from '../geometry/points.js';
+import { segmentDistance, segmentLength } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { type CurveIndex, sideReach } from '../paper/tie-reach.js';
 import {
@@ -53,7 +53,7 @@ export function tiePatches(
 
 /** How far a patch runs on past the banks of its tie on either side: as far as that side of the tie's strip does. */
 function patchEnds(tie: StandingTie, outlines: CurveIndex): Pick<TiePatchOptions, 'ends'> {
-  const { flare } = flareOf(Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y), tie.flareMm);
+  const { flare } = flareOf(segmentLength(tie), tie.flareMm);
   const found = sideReach(tie, outlines, { widthMm: tie.widthMm, flareMm: flare });
   if (found === null) return {};
   const [left, right] = found;
@@ -103,7 +103,7 @@ function reachAside({ widthMm, flareMm }: StandingTie): number {
 
 /** What lies between two ties, sides of their patches included, where nothing but opening leads from the middle of the one to that of the other. */
 function between(pair: readonly [StandingTie, StandingTie], overlapMm: number, outlines: CurveIndex): Contour[] {
-  const [from, to] = pair.map(({ from: p, to: q }): Point => ({ x: (p.x + q.x) / 2, y: (p.y + q.y) / 2 }));
+  const [from, to] = pair.map(({ from: p, to: q }): Point => middle(p, q));
   if (!isOpen({ from, to }, outlines)) return [];
   return [polyline(convexHull(pair.flatMap((tie) => corners(tie, overlapMm))), { closed: true })];
 }
@@ -111,7 +111,7 @@ function between(pair: readonly [StandingTie, StandingTie], overlapMm: number, o
 /** The corners of a tie's patch on its banks. */
 function corners(tie: StandingTie, overlapMm: number): Point[] {
   const { from, to } = tie;
-  const aside = (reachAside(tie) + overlapMm) / Math.hypot(to.x - from.x, to.y - from.y);
+  const aside = (reachAside(tie) + overlapMm) / distance(to, from);
   const by = { x: -aside * (to.y - from.y), y: aside * (to.x - from.x) };
   return [from, to].flatMap((p) => [plus(p, by), { x: p.x - by.x, y: p.y - by.y }]);
 }

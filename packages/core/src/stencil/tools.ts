@@ -1,5 +1,7 @@
+import { boxMiddle, boxOf } from '../geometry/boxes.js';
 import { contourArea, contoursBox, segmentCount } from '../geometry/contour.js';
 import { contourLength, flattened } from '../geometry/length.js';
+import { distance } from '../geometry/points.js';
 import { pointDistance, sharedLength } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { longestRun, unbentLength } from './straight-runs.js';
@@ -92,15 +94,13 @@ function punchFor(contour: Contour, punchesMm: readonly number[]): number | null
     y: points.reduce((sum, p) => sum + p.y, 0) / points.length,
   };
   // The farthest across in x and y fixes the middle better than unevenly spaced corners do.
-  const xs = points.map((p) => p.x);
-  const ys = points.map((p) => p.y);
-  const middle = { x: (Math.min(...xs) + Math.max(...xs)) / 2, y: (Math.min(...ys) + Math.max(...ys)) / 2 };
+  const middle = boxMiddle(boxOf(points));
   const spread = Math.min(spreadAround(points, centre), spreadAround(points, middle));
   return spread > ROUND_MM ? null : nearest;
 }
 
 function spreadAround(points: readonly Point[], centre: Point): number {
-  const radii = points.map((p) => Math.hypot(p.x - centre.x, p.y - centre.y));
+  const radii = points.map((p) => distance(p, centre));
   return Math.max(...radii) - Math.min(...radii);
 }
 

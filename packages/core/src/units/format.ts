@@ -1,9 +1,9 @@
 import { MM_PER_INCH } from './constants.js';
+import { rounded } from './round.js';
 
 /** A length for a person: `250 mm`, `190.5 mm`; at most `decimals` digits after the point, no zeros at the end. */
 export function formatMm(mm: number, decimals = 2): string {
-  // Adding zero turns -0 into 0.
-  return `${Number(mm.toFixed(decimals)) + 0} mm`;
+  return `${rounded(mm, decimals)} mm`;
 }
 
 /** Rounding of a sum of lengths, as a share of a part of an inch: far below anything that is measured. */

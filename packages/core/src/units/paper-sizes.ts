@@ -2,6 +2,7 @@ import { MM_PER_INCH } from './constants.js';
 import { InputError } from './input-error.js';
 import { nearNames } from './near-names.js';
 import { quote } from './quote.js';
+import { rounded } from './round.js';
 import { parseSides } from './sides.js';
 
 /** A size of paper. Named papers stand upright (`widthMm <= heightMm`); others are as they were written. */
@@ -114,13 +115,9 @@ function customPaper(text: string): Paper {
   for (const mm of [widthMm, heightMm]) {
     if (mm < PAPER_SIDE_MM.min || mm > PAPER_SIDE_MM.max) {
       throw new InputError(
-        `The paper ${quote(text)} has a side of ${round(mm)} mm: it must be from ${PAPER_SIDE_MM.min} to ${PAPER_SIDE_MM.max} mm.`,
+        `The paper ${quote(text)} has a side of ${rounded(mm, 2)} mm: it must be from ${PAPER_SIDE_MM.min} to ${PAPER_SIDE_MM.max} mm.`,
       );
     }
   }
-  return { name: `${round(widthMm)} × ${round(heightMm)} mm`, widthMm, heightMm };
-}
-
-function round(mm: number): number {
-  return Number(mm.toFixed(2));
+  return { name: `${rounded(widthMm, 2)} × ${rounded(heightMm, 2)} mm`, widthMm, heightMm };
 }

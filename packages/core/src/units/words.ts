@@ -1,3 +1,4 @@
+import { rounded } from './round.js';
 /** A number and what it counts: `1 page`, `3 pages`. */
 export function counted(n: number, one: string, many = `${one}s`): string {
   return `${n} ${n === 1 ? one : many}`;
@@ -10,8 +11,7 @@ export function listText(items: readonly string[]): string {
 
 /** A number of per cent: `1.5 %`; at most `decimals` digits after the point, no zeros at the end. */
 export function percentText(percent: number, decimals = 2): string {
-  // Adding zero turns -0 into 0.
-  return `${Number(percent.toFixed(decimals)) + 0} %`;
+  return `${rounded(percent, decimals)} %`;
 }
 
 /** A share of one in whole per cent: `37 %`. */

@@ -1,4 +1,5 @@
 import type { Point, ProofReport, ProofSheet } from '@okuri/core';
+import { distance } from '@okuri/core';
 import { seen, toWindow } from '../canvas/camera';
 import type { StageView } from '../views/stage';
 import { drawName, twoTone } from './two-tone';
@@ -47,7 +48,7 @@ export function pickEnd(
   for (const { name, at } of endPlaces(of)) {
     if (!measured.has(name)) continue;
     const p = toWindow(camera, at, window);
-    const far = Math.hypot(p.x - press.x, p.y - press.y);
+    const far = distance(p, press);
     if (far >= least) continue;
     least = far;
     best = name;

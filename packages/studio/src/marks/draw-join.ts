@@ -1,4 +1,4 @@
-import { type Join, type Lattice, latticePoint, type Point, stepsOnto } from '@okuri/core';
+import { distance, type Join, type Lattice, latticePoint, type Point, stepsOnto } from '@okuri/core';
 import { type Camera, seen, toWindow, type WindowSize } from '../canvas/camera';
 import type { JoinEnd, JoinEnds } from './join-ends';
 import { drawName, twoTone } from './two-tone';
@@ -70,7 +70,7 @@ function drawEnd(context: CanvasRenderingContext2D, { way }: JoinEnd, { x, y }: 
 
 /** The offset along the seam as a small dimension between the two ends. */
 function drawOffset(context: CanvasRenderingContext2D, { seam, offsetMm }: Join, own: Point, partner: Point): void {
-  if (offsetMm === null || Math.hypot(partner.x - own.x, partner.y - own.y) < LEAST_PX) return;
+  if (offsetMm === null || distance(partner, own) < LEAST_PX) return;
   const aside = seam === 'right' ? { x: ASIDE_PX, y: 0 } : { x: 0, y: ASIDE_PX };
   const [a, b] = [own, partner].map(({ x, y }) => ({ x: x + aside.x, y: y + aside.y }));
   context.beginPath();

@@ -1,4 +1,5 @@
 import type { Point, TieKind } from '@okuri/core';
+import { distance } from '@okuri/core';
 import { drawName, twoTone } from './two-tone';
 
 /** A tie as it is drawn, px of the window. */
@@ -77,14 +78,14 @@ function drawTie(
 
 function drawRing(context: CanvasRenderingContext2D, { from, to }: DrawnTieMark): void {
   context.beginPath();
-  const far = Math.hypot(to.x - from.x, to.y - from.y) / 2 + RING_MORE_PX;
+  const far = distance(to, from) / 2 + RING_MORE_PX;
   context.arc((from.x + to.x) / 2, (from.y + to.y) / 2, Math.max(RING_PX, far), 0, 2 * Math.PI);
   twoTone(context, [], 2);
 }
 
 /** The name beside the tie, across it, on the side that is nearer to the upper right. */
 function nameTie(context: CanvasRenderingContext2D, { name, from, to, widthPx, chosen }: DrawnTieMark): void {
-  const length = Math.hypot(to.x - from.x, to.y - from.y);
+  const length = distance(to, from);
   const n = length === 0 ? { x: 0, y: -1 } : { x: (to.y - from.y) / length, y: (from.x - to.x) / length };
   const sign = n.x - n.y >= 0 ? 1 : -1;
   const away = chosen ? Math.max(RING_PX, length / 2 + RING_MORE_PX) + 12 : Math.max(NEAR.leastPx, widthPx) / 2 + 14;

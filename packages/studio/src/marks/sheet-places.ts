@@ -1,5 +1,6 @@
 import {
   type Contour,
+  distance,
   type Finding,
   islandFindings,
   type JudgedSheet,
@@ -66,7 +67,7 @@ export function isOf(finding: Finding, sheet: JudgedSheet): boolean {
 }
 
 function tells({ code, atMm }: Finding, place: SheetPlace): boolean {
-  return code === place.code && atMm !== null && Math.hypot(atMm.x - place.at.x, atMm.y - place.at.y) < SAME_MM;
+  return code === place.code && atMm !== null && distance(atMm, place.at) < SAME_MM;
 }
 
 /** Two places nearer than this are one, mm: rounding only. */

@@ -1,4 +1,13 @@
-import { InputError, type Job, namedTies, type Sheet, segmentMiddle, type TieKind } from '@okuri/core';
+import {
+  distance,
+  InputError,
+  type Job,
+  namedTies,
+  type Sheet,
+  segmentLength,
+  segmentMiddle,
+  type TieKind,
+} from '@okuri/core';
 import { useMemo, useState } from 'preact/hooks';
 import { InParts } from '../controls/in-parts';
 import type { TiesReply } from '../engine/protocol';
@@ -207,14 +216,14 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
         (code === 'tie-astray' || code === 'tie-broad') &&
         measure?.tie === tie.id &&
         atMm !== null &&
-        Math.hypot(atMm.x - middle.x, atMm.y - middle.y) < 1e-6,
+        distance(atMm, middle) < 1e-6,
     );
   }
 }
 
 /** What is to be said of a tie, beside its id. */
 function wordsOf(tie: ShownTie, { list }: TiesReply, onSheet: readonly string[] | undefined): string {
-  const long = Math.hypot(tie.to.x - tie.from.x, tie.to.y - tie.from.y).toFixed(1);
+  const long = segmentLength(tie).toFixed(1);
   const told = list.ties.find(({ id, ink, accepted }) => id === tie.id && ink === tie.ink && accepted === tie.stands);
   const holds = tie.stands
     ? ''

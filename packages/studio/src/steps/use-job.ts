@@ -2,11 +2,6 @@ import { type Job, marksOfSheet } from '@okuri/core';
 import { presentJob } from '../state/present-job';
 import { useStudio } from '../state/use-studio';
 
-/** The job as it was last read, with every default in it; null until the first was. */
-export function useJob(): Job | null {
-  return useStudio().state.read?.job ?? null;
-}
-
 /** What the job says now, long before the engine has read it; where it can't be read, the job as it last could. */
 export function useJobNow(): Job | null {
   const { read, history } = useStudio().state;

@@ -1,4 +1,5 @@
 import type { Box, Point } from '@okuri/core';
+import { distance } from '@okuri/core';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import {
@@ -239,14 +240,14 @@ function usePointers(
       const { camera, window, go } = now.current;
       if (before === undefined || camera === null || window === null) return;
       const after = place(event);
-      travelled += Math.hypot(after.x - before.x, after.y - before.y);
+      travelled += distance(after, before);
       const [other] = [...pointers].filter(([id]) => id !== event.pointerId).map(([, at]) => at);
       pointers.set(event.pointerId, after);
       if (other === undefined) {
         if (travelled >= PICK_PX) go(panBy(camera, after.x - before.x, after.y - before.y));
         return;
       }
-      const spread = (p: { x: number; y: number }) => Math.max(1, Math.hypot(p.x - other.x, p.y - other.y));
+      const spread = (p: { x: number; y: number }) => Math.max(1, distance(p, other));
       const middle = { x: (after.x + other.x) / 2, y: (after.y + other.y) / 2 };
       const panned = panBy(camera, (after.x - before.x) / 2, (after.y - before.y) / 2);
       go(zoomAbout(panned, spread(after) / spread(before), middle, window));

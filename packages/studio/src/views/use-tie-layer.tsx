@@ -1,4 +1,4 @@
-import { type Ink, InputError, type Point } from '@okuri/core';
+import { type Ink, InputError, middle, type Point } from '@okuri/core';
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { seen, toPlane, toWindow } from '../canvas/camera';
@@ -94,7 +94,7 @@ export function useTieLayer(plane: Plane | null, ink: Ink | null, newInk: Ink | 
       return;
     }
     if (newInk === null) return;
-    const { step } = onUnit(lattice, { x: (from.x + at.x) / 2, y: (from.y + at.y) / 2 });
+    const { step } = onUnit(lattice, middle(from, at));
     const { path, value, ...name } = newTieEdit(job, known, {
       ink: newInk,
       kind: drawnKind(job),
