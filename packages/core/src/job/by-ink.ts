@@ -30,8 +30,3 @@ export function byInk<T, U>(
   });
   return Object.fromEntries(entries);
 }
-
-/** To so many digits (4: 0.1 µm), without a negative zero. */
-export function rounded(value: number, digits = 4): number {
-  return Number(value.toFixed(digits)) + 0;
-}
