@@ -153,14 +153,7 @@ export { pointDistance, segmentLength, segmentMiddle } from './geometry/segments
 export { closedCoords, settledContour } from './geometry/settle.js';
 export { SquareIndex } from './geometry/square-index.js';
 export type { Box, Contour, FillRule, Matrix, Point, Side } from './geometry/types.js';
-export {
-  type CheckDocument,
-  checkDocument,
-  countFindings,
-  mustMend,
-  SEVERITIES,
-  worstFirst,
-} from './job/check-document.js';
+export { type CheckDocument, checkDocument } from './job/check-document.js';
 export { briefReport, checkReport, readLine } from './job/check-report.js';
 export { acceptTies, type ChosenTies, dropTies, type TieChoice } from './job/choose-ties.js';
 export { type MarkedDone, markDone } from './job/done.js';
@@ -241,6 +234,7 @@ export { comesTogether, countStates } from './joins/states.js';
 export type { Join, JoinState, Way } from './joins/types.js';
 export type { JoinView } from './joins/view-types.js';
 export type { Finding, Severity } from './motif/finding.js';
+export { bySeverity, countFindings, mustMend, SEVERITIES } from './motif/finding.js';
 export { type FoldOptions, foldFindings } from './motif/fold-findings.js';
 export { sizeMotif } from './motif/size.js';
 export type { Clip, Frame, FrameSource, Ink, Motif, Notice, Shape, Stroke } from './motif/types.js';
@@ -256,7 +250,7 @@ export { findIslands } from './paper/islands.js';
 export { type KnifePlaces, type KnifePlacesOptions, knifePlaces, type TightPlace } from './paper/knife-places.js';
 export { longOpenings } from './paper/long-openings.js';
 export { findNecks, findSlits, type NarrowOptions } from './paper/narrow.js';
-export { isGrave, type NarrowFindingOptions, narrowFindings } from './paper/narrow-findings.js';
+export { isSevere, type NarrowFindingOptions, narrowFindings } from './paper/narrow-findings.js';
 export type { ImpossibleIsland, SuggestedTie, SuggestedTies } from './paper/suggested.js';
 export { tieName, tieNumber } from './paper/tie-names.js';
 export { type CurveIndex, indexCurves, type TieReachOptions, tieReach } from './paper/tie-reach.js';
@@ -453,6 +447,7 @@ export type {
 } from './squaring/types.js';
 export { mendWords, provesMisjoins, verdictWords } from './squaring/verdict-words.js';
 export { sheetChanges } from './stencil/changes.js';
+export type { Dot } from './stencil/dots.js';
 export {
   cornerDots,
   type DotPair,
@@ -484,7 +479,6 @@ export {
 export type {
   CutSheet,
   CuttingTool,
-  Dot,
   DroppedPlace,
   DroppedWhy,
   JudgedSheet,

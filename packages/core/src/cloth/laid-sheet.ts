@@ -6,8 +6,9 @@ import type { Box, Contour, Matrix, Point } from '../geometry/types.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
+import type { Dot } from '../stencil/dots.js';
 import { sheetRepeat } from '../stencil/dots.js';
-import type { Dot, Sheet } from '../stencil/types.js';
+import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import type { Direction } from './plan-types.js';
 

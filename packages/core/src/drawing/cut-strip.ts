@@ -6,8 +6,9 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import type { ProofOffset, SheetEnds, SheetJoin } from '../proof/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
+import type { Dot } from '../stencil/dots.js';
 import { sheetRepeat } from '../stencil/dots.js';
-import type { Dot, Sheet } from '../stencil/types.js';
+import type { Sheet } from '../stencil/types.js';
 import { uprightNumber } from './upright-numbers.js';
 
 /** How much of the next placement is seen beyond the seam, mm. */

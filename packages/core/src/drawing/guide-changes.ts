@@ -1,17 +1,8 @@
 import type { Sheet, SheetChanges } from '../stencil/types.js';
 import { type GuidePages, LINE_MM } from './guide-layout.js';
 import { type Entry, entryRows } from './guide-tick-list.js';
+import type { ChangeMark, ChangeMarks } from './guide-zone-picture.js';
 import { uprightNumber } from './upright-numbers.js';
-
-/** How a change is written beside a number, and in a list. */
-export interface ChangeMark {
-  /** On a picture: `again`, `patch`, `new`. */
-  readonly short: string;
-  readonly remark: string;
-}
-
-/** What changed since the older revision, by number. */
-export type ChangeMarks = ReadonlyMap<number, ChangeMark>;
 
 const MARKS = {
   cutAgain: { short: 'again', remark: 'cut again: its outline changed' },

@@ -2,9 +2,10 @@ import type { Box, Point } from '../geometry/types.js';
 import { type PunchOrder, punchOrder } from '../squaring/punch-order.js';
 import { CORNERS, forCorners } from '../squaring/spans.js';
 import type { Corner, SheetMovement, SquareTargets } from '../squaring/types.js';
+import type { Dot } from '../stencil/dots.js';
 import { cornerDots, dotFrame } from '../stencil/dots.js';
 import { drySheet } from '../stencil/dry-sheet.js';
-import type { Dot, Sheet } from '../stencil/types.js';
+import type { Sheet } from '../stencil/types.js';
 
 /** Frames of dots from this to that size are squared with a ruler, mm: those that `punchOrder` takes. */
 const SIDE_MM = { min: 10, max: 20_000 } as const;

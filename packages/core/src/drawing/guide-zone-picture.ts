@@ -5,7 +5,6 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Sheet, SheetOpening, Zone } from '../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
 import { ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
-import type { ChangeMarks } from './guide-changes.js';
 import { type NumberWish, numberBox, placeGuideNumbers } from './guide-numbers.js';
 import { insideSides, type Outlines, outlinesOf } from './guide-outlines.js';
 import { paperMarks } from './guide-paper-marks.js';
@@ -17,6 +16,16 @@ import { COLOURS, lineStyle, RULE_GREY, WASTE_TINT } from './palette.js';
 import type { PaperNames } from './paper-names.js';
 import type { FontMetrics, Item, LineStyle, TextItem } from './types.js';
 import { uprightNumber } from './upright-numbers.js';
+
+/** How a change is written beside a number, and in a list. */
+export interface ChangeMark {
+  /** On a picture: `again`, `patch`, `new`. */
+  readonly short: string;
+  readonly remark: string;
+}
+
+/** What changed since the older revision, by number. */
+export type ChangeMarks = ReadonlyMap<number, ChangeMark>;
 
 /** What of a zone one picture is about: the numbers whose cuts are drawn strong and carry their number. */
 export interface ZoneShare {

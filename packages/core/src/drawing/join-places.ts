@@ -1,6 +1,7 @@
 import type { Point } from '../geometry/types.js';
 import type { FirstCutEnd, SheetJoin } from '../proof/types.js';
-import type { Dot, Sheet } from '../stencil/types.js';
+import type { Dot } from '../stencil/dots.js';
+import type { Sheet } from '../stencil/types.js';
 
 /** Less than this is not told by a scale, mm. */
 const READABLE_MM = 0.05;

@@ -2,7 +2,7 @@ import { boxOf } from '../geometry/boxes.js';
 import { contoursBox } from '../geometry/contour.js';
 import { middle } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
-import { isGrave } from '../paper/narrow-findings.js';
+import { isSevere } from '../paper/narrow-findings.js';
 import { tonguesAgainst } from '../paper/tongues.js';
 import type { DropsAt, LongOpening, LooseIsland, NarrowPlace, SheetTie, Tongue } from '../paper/types.js';
 import type { JudgedSheet, Sheet } from '../stencil/types.js';
@@ -110,7 +110,7 @@ export function tiesOf({ ties }: PaperNames, kind: SheetTie['kind']): NamedTie[]
 
 /** True for a neck that has to be strengthened: what lies beyond hangs on it alone, or it is long for its width, or carries much. */
 export function needsStrip(neck: NarrowPlace): boolean {
-  return neck.weak || isGrave(neck);
+  return neck.weak || isSevere(neck);
 }
 
 /** Numbers of the openings on the two sides of a neck, the smaller first; the edge of the sheet has none. */

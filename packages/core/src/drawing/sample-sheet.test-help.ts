@@ -1,7 +1,8 @@
 import { contourArea, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
+import type { Dot } from '../stencil/dots.js';
 import { madeSheet } from '../stencil/made-sheet.test-help.js';
-import type { Dot, JudgedSheet, Measure, Sheet, SheetOpening } from '../stencil/types.js';
+import type { JudgedSheet, Measure, Sheet, SheetOpening } from '../stencil/types.js';
 import { inchFigure } from '../units/format.js';
 
 /** What a made-up sheet is like. */

@@ -1,7 +1,8 @@
 import { boxMiddle, growBox } from '../geometry/boxes.js';
 import { circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Point } from '../geometry/types.js';
-import type { Dot, Sheet } from '../stencil/types.js';
+import type { Dot } from '../stencil/dots.js';
+import type { Sheet } from '../stencil/types.js';
 import { type ClearSpace, NO_OWNER, SOFT } from './clear-space.js';
 import { addWord, capHeight, type Wording, wordBox, wordFits, wordItem } from './label-box.js';
 import { COLOURS, GREY, lineStyle } from './palette.js';

@@ -1,8 +1,9 @@
 import { expect, it } from 'vitest';
 import { boxContour } from '../geometry/contour.js';
 import type { Finding } from '../motif/finding.js';
+import { bySeverity, mustMend } from '../motif/finding.js';
 import { madeOpening, madeSheet, SOUND } from '../stencil/made-sheet.test-help.js';
-import { checkDocument, mustMend, worstFirst } from './check-document.js';
+import { checkDocument } from './check-document.js';
 import { briefReport, checkReport } from './check-report.js';
 import { jobForMotif } from './read.js';
 import type { CheckedJob } from './result.js';
@@ -152,7 +153,7 @@ it('makes a document that is plain JSON with every key', () => {
 });
 
 it('puts the worst first and keeps the order otherwise', () => {
-  expect(worstFirst(result.findings).map(({ code }) => code)).toEqual(['third', 'second', 'fourth', 'first']);
+  expect(bySeverity(result.findings).map(({ code }) => code)).toEqual(['third', 'second', 'fourth', 'first']);
 });
 
 it('has to be mended for a stop or a fix only', () => {

@@ -1,5 +1,5 @@
 import { countStates } from '../joins/states.js';
-import type { Finding, Severity } from '../motif/finding.js';
+import { bySeverity, countFindings, mustMend } from '../motif/finding.js';
 import { fractionText } from '../repeat/fraction.js';
 import { wholeOpeningId } from '../repeat/opening-names.js';
 import { drySheet } from '../stencil/dry-sheet.js';
@@ -8,29 +8,7 @@ import { findPaper } from '../units/paper-sizes.js';
 import { paperDocument } from './paper-document.js';
 import { repeatName } from './repeat-fields.js';
 import { type CheckedJob, judgedSheets } from './result.js';
-
-/** Severities, worst first. */
-export const SEVERITIES: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
-
-/** Decimals of figures in the document: 0.1 µm, 0.0001 mm², 0.0001°; finer than anything that is measured. */
-const DECIMALS = 4;
-
-/** The findings, worst first, otherwise in the order they came. */
-export function worstFirst(findings: readonly Finding[]): Finding[] {
-  return SEVERITIES.flatMap((severity) => findings.filter((finding) => finding.severity === severity));
-}
-
-/** How many findings there are of each severity. */
-export function countFindings(findings: readonly Finding[]): Record<Severity, number> {
-  const counts: Record<Severity, number> = { stop: 0, fix: 0, look: 0, note: 0 };
-  for (const { severity } of findings) counts[severity]++;
-  return counts;
-}
-
-/** Whether anything has to be mended before the first cut: a `stop` or a `fix`. */
-export function mustMend(findings: readonly Finding[]): boolean {
-  return findings.some(({ severity }) => severity === 'stop' || severity === 'fix');
-}
+import { roundedData } from './rounded-data.js';
 
 /** The openings of which something waits in the held margin; a part into which ties divide one on the sheet counts as the whole. */
 export function heldOpenings(result: Pick<CheckedJob, 'sheets' | 'openings'>): Set<string> {
@@ -55,7 +33,7 @@ export function checkDocument(result: CheckedJob, file: string) {
   const judged = judgedSheets(result);
   const held = heldOpenings(result);
   const sheet = sheets[0];
-  return rounded({
+  return roundedData({
     motif: {
       file,
       widthMm: motif.frame.widthMm,
@@ -143,7 +121,7 @@ export function checkDocument(result: CheckedJob, file: string) {
       findings: countFindings(result.findings),
       ready: !mustMend(result.findings),
     },
-    findings: worstFirst(result.findings).map(({ code, severity, message, atMm, measure }) => ({
+    findings: bySeverity(result.findings).map(({ code, severity, message, atMm, measure }) => ({
       code,
       severity,
       message,
@@ -175,16 +153,4 @@ export type CheckDocument = ReturnType<typeof checkDocument>;
 
 function measured(measures: CheckedJob['sheets'][number]['measures'], what: string): number | null {
   return measures.find((measure) => measure.what === what)?.mm ?? null;
-}
-
-/** The same data with every number rounded; what is not finite becomes null, as JSON has no word for it. */
-export function rounded<T>(value: T): T {
-  if (typeof value === 'number') {
-    return (Number.isFinite(value) ? Number(value.toFixed(DECIMALS)) + 0 : null) as T;
-  }
-  if (Array.isArray(value)) return value.map(rounded) as T;
-  if (typeof value === 'object' && value !== null) {
-    return Object.fromEntries(Object.entries(value).map(([key, inner]) => [key, rounded(inner)])) as T;
-  }
-  return value;
 }

@@ -1,12 +1,12 @@
 import { countStates } from '../joins/states.js';
 import type { Finding } from '../motif/finding.js';
+import { bySeverity, countFindings, SEVERITIES } from '../motif/finding.js';
 import type { FrameSource, Motif } from '../motif/types.js';
 import { fractionText } from '../repeat/fraction.js';
 import { fittingPaper } from '../stencil/named-paper.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { rounded } from '../units/round.js';
 import { counted } from '../units/words.js';
-import { countFindings, SEVERITIES, worstFirst } from './check-document.js';
 import { paperLines } from './paper-report.js';
 import { repeatName } from './repeat-fields.js';
 import { type CheckedJob, judgedSheets } from './result.js';
@@ -94,7 +94,7 @@ function repeatLine({ lattice, job }: Pick<CheckedJob, 'lattice' | 'job'>): stri
 function findingLines({ findings }: Pick<CheckedJob, 'findings'>): string[] {
   if (findings.length === 0) return ['No findings.'];
   const counts = countFindings(findings);
-  const lines = worstFirst(findings).map(({ severity, message, atMm }) => {
+  const lines = bySeverity(findings).map(({ severity, message, atMm }) => {
     const place = atMm === null ? '' : `  [at ${rounded(atMm.x, 2)}, ${rounded(atMm.y, 2)} mm]`;
     return `  ${severity}  ${message}${place}`;
   });

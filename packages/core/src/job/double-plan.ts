@@ -1,6 +1,6 @@
 import type { Finding } from '../motif/finding.js';
 import type { Ink } from '../motif/types.js';
-import { isGrave } from '../paper/narrow-findings.js';
+import { isSevere } from '../paper/narrow-findings.js';
 import type { NarrowPlace, Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { wholeOpeningId } from '../repeat/opening-names.js';
@@ -62,7 +62,7 @@ export function planDouble(
     const ids = [...new Set(pattern.openings.filter((o) => o.ink === sheet.ink).map((o) => wholeOpeningId(o.id)))];
     const place = new Map(ids.map((id, n) => [id, n]));
     const owner = sheet.openings.map((o) => place.get(wholeOpeningId(o.openingId)));
-    const apart = necks[k].filter(isGrave).flatMap(({ openings: [a, b] }) => {
+    const apart = necks[k].filter(isSevere).flatMap(({ openings: [a, b] }) => {
       const [p, q] = [owner[a], owner[b]];
       return p === undefined || q === undefined || p === q ? [] : [[p, q] as const];
     });

@@ -9,6 +9,7 @@ import { type PrintSheets, printSheets } from '../drawing/print-sheets.js';
 import { stencilDrawing } from '../drawing/stencil-drawing.js';
 import type { Drawing, FontMetrics } from '../drawing/types.js';
 import { translateContour } from '../geometry/contour.js';
+import { bySeverity } from '../motif/finding.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { clothTile } from '../repeat/pattern.js';
 import { sheetChanges } from '../stencil/changes.js';
@@ -17,7 +18,6 @@ import { drySheet } from '../stencil/dry-sheet.js';
 import type { SheetChanges } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { findPaper, isAmericanPaper, type Paper } from '../units/paper-sizes.js';
-import { worstFirst } from './check-document.js';
 import { joinViews } from './join-views.js';
 import { offsetsOf } from './proof-offsets.js';
 import { type JobResult, judgedSheets } from './result.js';
@@ -36,7 +36,7 @@ export function clothPicture(result: JobResult): Drawing {
     dyeColours: dyeColours(result),
     seams,
     dots: null,
-    findings: job.cloth.findings ? worstFirst(result.findings) : null,
+    findings: job.cloth.findings ? bySeverity(result.findings) : null,
     title: job.title,
     date: job.date,
   };

@@ -3,7 +3,7 @@ import { type PlanDocument, planDocument } from '../cloth/plan-document.js';
 import { planReport } from '../cloth/plan-report.js';
 import type { Plan } from '../cloth/plan-types.js';
 import type { Finding } from '../motif/finding.js';
-import { worstFirst } from './check-document.js';
+import { bySeverity } from '../motif/finding.js';
 import { jobPlanFindings, type PlannedJob } from './plan-of.js';
 import type { Job } from './types.js';
 
@@ -14,12 +14,12 @@ export interface JobPlanDocument extends PlanDocument {
 
 /** The plan of a job as plain data with a stable shape. */
 export function jobPlanDocument(result: PlannedJob, plan: Plan): JobPlanDocument {
-  return { ...planDocument(plan), findings: worstFirst(jobPlanFindings(result, plan)) };
+  return { ...planDocument(plan), findings: bySeverity(jobPlanFindings(result, plan)) };
 }
 
 /** The plan of a job in lines for a person: however many placements there are, passes and ranges only. */
 export function jobPlanReport(result: PlannedJob & { readonly job: Pick<Job, 'title'> }, plan: Plan): string {
-  const findings = worstFirst(jobPlanFindings(result, plan));
+  const findings = bySeverity(jobPlanFindings(result, plan));
   const lines = [
     result.job.title,
     ...planReport(plan),

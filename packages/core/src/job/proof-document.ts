@@ -1,8 +1,9 @@
 import type { Point } from '../geometry/types.js';
+import { bySeverity } from '../motif/finding.js';
 import { reportFindings } from '../proof/report-findings.js';
 import type { ProofReport } from '../proof/types.js';
-import { rounded, worstFirst } from './check-document.js';
 import type { ProofSheet } from './proof-sheet.js';
+import { roundedData } from './rounded-data.js';
 
 /**
  * The document of `proof --json` for a scan: plain data. Lengths in mm, angles in degrees, places from the upper left of the field; `offsets` and lead edges with the spread taken
@@ -13,7 +14,7 @@ export function proofDocument(report: ProofReport, { title, sheet, key }: ProofS
   const { x0, y0 } = sheet.field;
   const onField = ({ x, y }: Point): Point => ({ x: x - x0, y: y - y0 });
   const printed = new Map(report.printedOffsets.map(({ name, offsetMm }) => [name, offsetMm]));
-  return rounded({
+  return roundedData({
     title,
     stencil: sheet.index,
     key,
@@ -56,7 +57,7 @@ export function proofDocument(report: ProofReport, { title, sheet, key }: ProofS
     distances: report.distances && { ...report.distances },
     square: square?.square ?? null,
     outOfSquareMm: square?.shape?.outOfSquareMm ?? null,
-    findings: worstFirst(reportFindings(report)).map(({ code, severity, message, atMm, measure }) => ({
+    findings: bySeverity(reportFindings(report)).map(({ code, severity, message, atMm, measure }) => ({
       code,
       severity,
       message,

@@ -1,8 +1,8 @@
 import type { FirstCutEnd, SheetJoin } from '../proof/types.js';
 import { listText } from '../units/words.js';
-import { rounded } from './check-document.js';
 import { signed } from './proof-report.js';
 import type { ProofSheet } from './proof-sheet.js';
+import { roundedData } from './rounded-data.js';
 import { textTable } from './text-table.js';
 
 /** Where a sheet's proof is measured and how the proof is printed, for a person without a scan; and what the job keeps already. */
@@ -79,7 +79,7 @@ export function proofListDocument({ title, sheet, key, ends, map, kept }: ProofS
     offsetMm: offsets.get(name)?.offsetMm ?? null,
     turnDeg: offsets.get(name)?.turnDeg ?? null,
   });
-  return rounded({
+  return roundedData({
     title,
     stencil: sheet.index,
     key,

@@ -1,11 +1,11 @@
 import type { Box, Point } from '../geometry/types.js';
+import { bySeverity } from '../motif/finding.js';
 import { reportFindings } from '../proof/report-findings.js';
 import type { LeadEdge, PrintDifference, ProofOffset, ProofReport, SheetJoin } from '../proof/types.js';
 import { spanName } from '../squaring/say.js';
 import { rectangleDistances, SPANS } from '../squaring/spans.js';
 import { verdictWords } from '../squaring/verdict-words.js';
 import { listText } from '../units/words.js';
-import { worstFirst } from './check-document.js';
 import type { ProofSheet } from './proof-sheet.js';
 import { textTable } from './text-table.js';
 
@@ -42,7 +42,7 @@ export function proofReport(
       ...textTable(['', 'printed', 'planned', 'differs'], rows, [1, 2, 3]),
     );
   }
-  const findings = worstFirst(reportFindings(report));
+  const findings = bySeverity(reportFindings(report));
   if (findings.length > 0) lines.push('', ...findings.map(({ severity, message }) => `  ${severity}  ${message}`));
   lines.push('', ...edgeLines(report), '', ...endLines(report, proof), '', ...differenceLines(report, sheet.field));
   if (next.length > 0) lines.push('', ...next);

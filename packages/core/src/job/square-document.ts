@@ -1,11 +1,12 @@
 import { type DriftDocument, driftDocument } from '../cloth/drift-document.js';
 import type { Finding } from '../motif/finding.js';
+import { bySeverity } from '../motif/finding.js';
 import { squareLimits } from '../squaring/limits.js';
 import type { PunchOrder } from '../squaring/punch-order.js';
 import { rectangleDistances, SPANS } from '../squaring/spans.js';
 import type { Corner, SquareTargets } from '../squaring/types.js';
 import { provesMisjoins } from '../squaring/verdict-words.js';
-import { rounded, worstFirst } from './check-document.js';
+import { roundedData } from './rounded-data.js';
 import { drySize, type JudgedSquare, type SquareSheet } from './square.js';
 
 /**
@@ -16,7 +17,7 @@ import { drySize, type JudgedSquare, type SquareSheet } from './square.js';
 export function squareDocument({ check, drift, findings, measuredWhen }: JudgedSquare, sheet: SquareSheet | null) {
   const { flat, shape, foretold } = check;
   const named = (hole: string): string | null => sheet?.names[hole as Corner] ?? (isExtra(hole, sheet) ? hole : null);
-  const document = rounded({
+  const document = roundedData({
     verdict: check.verdict,
     mend: check.mend,
     flat: flat === null ? null : flat.verdict === 'possible' && check.verdict !== 'misreading',
@@ -59,15 +60,15 @@ export function squareDocument({ check, drift, findings, measuredWhen }: JudgedS
     limits: sheet && { ...squareLimits(sheet.targets, sheet.stepping) },
     driftProved: check.shape === null ? null : provesMisjoins(check),
     targets: check.targets && targetsDocument(check.targets),
-    findings: worstFirst(findings).map(plainFinding),
+    findings: bySeverity(findings).map(plainFinding),
   });
-  // Turns of a sheet are far below the decimals that lengths are rounded to.
+  // Turns of a sheet are far below the decimals that lengths are roundedData to.
   return { ...document, drift: drift === null ? null : significant(driftDocument(drift)) };
 }
 
 /** The document of `square --json` for a job without measurements: what to punch and what to measure. */
 export function punchDocument(sheet: SquareSheet, order: PunchOrder) {
-  return rounded({
+  return roundedData({
     title: sheet.title,
     punch: sheet.punch,
     movement: sheet.movement,
@@ -88,7 +89,7 @@ export function punchDocument(sheet: SquareSheet, order: PunchOrder) {
     metricEffect: order.metricEffect,
     inchEffect: order.inchEffect,
     sentences: [...order.sentences],
-    findings: worstFirst(sheet.findings).map(plainFinding),
+    findings: bySeverity(sheet.findings).map(plainFinding),
   });
 }
 

@@ -1,5 +1,6 @@
 import type { Drift } from '../cloth/drift-types.js';
 import type { Finding } from '../motif/finding.js';
+import { bySeverity } from '../motif/finding.js';
 import { finerWords, mayDifferWords, mustAgreeWords } from '../squaring/limit-words.js';
 import { squareLimits } from '../squaring/limits.js';
 import type { PunchDistance, PunchOrder } from '../squaring/punch-order.js';
@@ -10,7 +11,6 @@ import { mendWords, provesMisjoins, verdictWords } from '../squaring/verdict-wor
 import { formatMm, nearestInches } from '../units/format.js';
 import { rounded } from '../units/round.js';
 import { percentText } from '../units/words.js';
-import { worstFirst } from './check-document.js';
 import { drySize, type JudgedSquare, type PaperState, type SquareSheet } from './square.js';
 
 /** A join off by less than this, mm, is said to meet: lengths are told to hundredths. */
@@ -175,7 +175,7 @@ function off(errorMm: number): string {
 
 function findingLines(findings: readonly Finding[]): string[] {
   if (findings.length === 0) return ['No findings.'];
-  return worstFirst(findings).map(({ severity, message }) => `  ${severity}  ${message}`);
+  return bySeverity(findings).map(({ severity, message }) => `  ${severity}  ${message}`);
 }
 
 function size({ widthMm, heightMm }: { readonly widthMm: number; readonly heightMm: number }): string {

@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../geometry/types.js';
+import { mustMend } from '../motif/finding.js';
 import { distancesOf, SPANS } from '../squaring/spans.js';
 import type { Holes, Measured, SixDistances, Span, SquareVerdict } from '../squaring/types.js';
 import { InputError } from '../units/input-error.js';
-import { mustMend } from './check-document.js';
 import { ran } from './leaf-job.test-help.js';
 import { type JudgeSquareOptions, judgeSquare, squareSheet } from './square.js';
 import { squareDocument } from './square-document.js';

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { mustMend } from '../motif/finding.js';
 import type { Measured } from '../squaring/types.js';
-import { mustMend } from './check-document.js';
 import { ran } from './leaf-job.test-help.js';
 import { type JudgeSquareOptions, judgeSquare, squarePunchOrder, squareSheet } from './square.js';
 import { punchDocument, squareDocument } from './square-document.js';

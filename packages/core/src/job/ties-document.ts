@@ -1,9 +1,9 @@
-import { rounded } from './check-document.js';
+import { roundedData } from './rounded-data.js';
 import type { TieList } from './tie-list.js';
 
 /** The document of `ties --json`: plain data, the same from run to run. Lengths in mm, areas in mm², places in mm on the unit. */
 export function tiesDocument({ ties, impossible }: TieList) {
-  return rounded({
+  return roundedData({
     ties: ties.map((tie) => ({
       id: tie.id,
       kind: tie.kind,

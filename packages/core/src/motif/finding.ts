@@ -12,3 +12,23 @@ export interface Finding {
   readonly atMm: Point | null;
   readonly measure: Readonly<Record<string, number | string>> | null;
 }
+
+/** Severities, worst first. */
+export const SEVERITIES: readonly Severity[] = ['stop', 'fix', 'look', 'note'];
+
+/** The findings, worst first, otherwise in the order they came. */
+export function bySeverity(findings: readonly Finding[]): Finding[] {
+  return SEVERITIES.flatMap((severity) => findings.filter((finding) => finding.severity === severity));
+}
+
+/** How many findings there are of each severity. */
+export function countFindings(findings: readonly Finding[]): Record<Severity, number> {
+  const counts: Record<Severity, number> = { stop: 0, fix: 0, look: 0, note: 0 };
+  for (const { severity } of findings) counts[severity]++;
+  return counts;
+}
+
+/** Whether anything has to be mended before the first cut: a `stop` or a `fix`. */
+export function mustMend(findings: readonly Finding[]): boolean {
+  return findings.some(({ severity }) => severity === 'stop' || severity === 'fix');
+}

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { foldFindings } from '../motif/fold-findings.js';
-import { isGrave, narrowFindings } from './narrow-findings.js';
+import { isSevere, narrowFindings } from './narrow-findings.js';
 import type { NarrowPlace, PaperRules, Tongue } from './types.js';
 
 const RULES: PaperRules = {
@@ -46,7 +46,7 @@ describe('findings about narrow places', () => {
     ];
     for (const [part, grave] of places) {
       const place = { ...NECK, ...part };
-      expect(isGrave(place)).toBe(grave);
+      expect(isSevere(place)).toBe(grave);
       expect(said({ necks: [place] })[0].severity).toBe(grave ? 'fix' : 'note');
       expect(said({ slits: [{ ...place, openings: [0, 0] }] })[0].severity).toBe(grave ? 'fix' : 'note');
     }

@@ -19,7 +19,7 @@ export interface NarrowFindingOptions {
 }
 
 /** Whether a narrow place has to be mended before cutting: it is long for its width, or much hangs on it. */
-export function isGrave({ lengthMm, widthMm, hangsMm2 }: NarrowPlace): boolean {
+export function isSevere({ lengthMm, widthMm, hangsMm2 }: NarrowPlace): boolean {
   return lengthMm > GRAVE_WIDTHS * widthMm || hangsMm2 > GRAVE_HANGS_MM2;
 }
 
@@ -38,7 +38,7 @@ export function narrowFindings(
 }
 
 function neckFinding(neck: NarrowPlace, limitMm: number, { gauze, name, place }: NarrowFindingOptions): Finding {
-  const grave = isGrave(neck);
+  const grave = isSevere(neck);
   const [p, q] = neck.openings;
   const where = between(p, q, name);
   const hangs = neck.weak ? `, and ${area(neck.hangsMm2)} of paper hang on it alone` : '';
@@ -64,7 +64,7 @@ function neckFinding(neck: NarrowPlace, limitMm: number, { gauze, name, place }:
 }
 
 function slitFinding(slit: NarrowPlace, limitMm: number, { name, place }: NarrowFindingOptions): Finding {
-  const grave = isGrave(slit);
+  const grave = isSevere(slit);
   const opening = name(slit.openings[0]);
   const todo = grave
     ? 'widen it, or paste will not pass and the line breaks off'

@@ -3,8 +3,9 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import { flatRing } from '../paper/flat-ring.js';
 import { applyHomography } from '../scan/homography.js';
 import type { GreyImage, Homography } from '../scan/types.js';
+import type { Dot } from '../stencil/dots.js';
 import { madeSheet } from '../stencil/made-sheet.test-help.js';
-import type { Dot, Sheet, SheetOpening } from '../stencil/types.js';
+import type { Sheet, SheetOpening } from '../stencil/types.js';
 import { maskFrame, paintRings } from './mask.js';
 import type { SheetEnds } from './types.js';
 

@@ -4,7 +4,16 @@ import type { Box, Point } from '../geometry/types.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import type { Repeat } from '../repeat/types.js';
 import type { Corner } from '../squaring/types.js';
-import type { Dot } from './types.js';
+
+/** A punched hole. Position on the sheet, mm from the sheet's upper left. */
+export interface Dot {
+  /** A, B, C … clockwise from the upper left. */
+  readonly name: string;
+  readonly at: Point;
+  readonly diameterMm: number;
+  /** Leading dots (left, top) print; trailing ones are landed upon. */
+  readonly lead: boolean;
+}
 
 /** Sides along which the cloth has a next sheet. */
 export interface NextSheets {

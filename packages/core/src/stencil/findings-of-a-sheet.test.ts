@@ -4,11 +4,12 @@ import type { Box, Contour } from '../geometry/types.js';
 import type { LooseIsland, NarrowPlace, OpeningWork, PaperReport } from '../paper/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { dotFindings } from './dot-findings.js';
+import type { Dot } from './dots.js';
 import { droppedFindings } from './dropped.js';
 import { madeOpening, madeSheet } from './made-sheet.test-help.js';
 import { graverPaper, paperFindings } from './paper-findings.js';
 import { besideWeakPlaces, numberedReport } from './sheet-paper.js';
-import type { Dot, DroppedPlace, JudgedSheet, SheetOpening } from './types.js';
+import type { DroppedPlace, JudgedSheet, SheetOpening } from './types.js';
 
 const FIELD: Box = { x0: 30, y0: 20, x1: 330, y1: 220 };
 

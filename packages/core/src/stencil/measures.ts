@@ -1,7 +1,8 @@
 import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
 import { inchFigure } from '../units/format.js';
-import type { Dot, Measure } from './types.js';
+import type { Dot } from './dots.js';
+import type { Measure } from './types.js';
 
 /** A dot this near a corner of the field is the corner's, mm: rounding only. */
 const CORNER_MM = 1e-6;

@@ -1,10 +1,10 @@
 import { moveBox } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
+import type { Dot } from './dots.js';
 import { type NextSheets, sheetDots } from './dots.js';
 import { type SeatedSheet, type SeatGround, seatGround } from './seat-ground.js';
-
-import type { Dot, DotSeat } from './types.js';
+import type { DotSeat } from './types.js';
 
 export interface SeatOptions {
   /** How the sheets step on the cloth: the repeat of their field. */

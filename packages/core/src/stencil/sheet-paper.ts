@@ -4,7 +4,7 @@ import { openingWork, totalWork } from '../paper/cutting-work.js';
 import { islandStates } from '../paper/island-states.js';
 import { longOpenings } from '../paper/long-openings.js';
 import { findNecks, findSlits } from '../paper/narrow.js';
-import { isGrave } from '../paper/narrow-findings.js';
+import { isSevere } from '../paper/narrow-findings.js';
 import { findTongues } from '../paper/tongues.js';
 import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules } from '../paper/types.js';
 
@@ -86,7 +86,7 @@ function outlinesOf(openings: readonly (readonly Contour[])[]): Outline[] {
 
 /** The openings beside a weak place that has to be treated with care: what they free comes last. */
 export function besideWeakPlaces(necks: readonly NarrowPlace[]): Set<number> {
-  return new Set(necks.filter((neck) => neck.weak && isGrave(neck)).flatMap((neck) => neck.openings));
+  return new Set(necks.filter((neck) => neck.weak && isSevere(neck)).flatMap((neck) => neck.openings));
 }
 
 /** The report with openings named by their numbers on the sheet, and their work in the order of the numbers. */

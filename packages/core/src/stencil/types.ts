@@ -4,17 +4,8 @@ import type { PaperReport, SheetTie } from '../paper/types.js';
 import type { SlightWhy } from '../repeat/slight.js';
 import type { StepRun } from '../squaring/limits.js';
 import type { SheetMovement } from '../squaring/types.js';
+import type { Dot } from './dots.js';
 import type { SheetEnds } from './end-types.js';
-
-/** A punched hole. Position on the sheet, mm from the sheet's upper left. */
-export interface Dot {
-  /** A, B, C … clockwise from the upper left. */
-  readonly name: string;
-  readonly at: Point;
-  readonly diameterMm: number;
-  /** Leading dots (left, top) print; trailing ones are landed upon. */
-  readonly lead: boolean;
-}
 
 /** Where the dots of a sheet are: on the corners of its field, moved to where they show least, or in the selvedges beside the field. */
 export type DotSeat = 'corners' | 'openings' | 'selvedge';

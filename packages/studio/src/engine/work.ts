@@ -1,4 +1,5 @@
 import {
+  bySeverity,
   type ClothTile,
   clothTile,
   cutGuideDrawing,
@@ -33,7 +34,6 @@ import {
   squareSheet,
   stencilDrawings,
   suggestTies,
-  worstFirst,
 } from '@okuri/core';
 import { motifOutlines, tileOutlines } from '../canvas/unit-outlines';
 import { isPicture } from '../scan/scan-source';
@@ -119,7 +119,7 @@ export function createEngine(tools: EngineTools): Engine {
           joinViews: joinViews(last),
           sheets: judgedSheets(last).map(withoutOpenings),
           square: last.sheets.length > 0 ? squareSheet(last) : null,
-          findings: worstFirst(last.findings),
+          findings: bySeverity(last.findings),
           statements: last.statements,
         };
       }),
@@ -139,7 +139,7 @@ export function createEngine(tools: EngineTools): Engine {
         const { plan } = result();
         return {
           plan,
-          findings: worstFirst(jobPlanFindings(result(), plan)),
+          findings: bySeverity(jobPlanFindings(result(), plan)),
           report: jobPlanReport(result(), plan),
           map: placementMapDrawing(result(), plan, tools.fontMetrics),
         };
@@ -167,7 +167,7 @@ export function createEngine(tools: EngineTools): Engine {
           import('../scan/compare-picture'),
         ]);
         const report = comparePicture(decoded, proof, { how, progress: (stage, share) => progress?.(stage, share) });
-        const findings = worstFirst(reportFindings(report)).map((one) => ({ ...one, message: inWindow(one.message) }));
+        const findings = bySeverity(reportFindings(report)).map((one) => ({ ...one, message: inWindow(one.message) }));
         return { report, laid: laidWords(report), findings };
       }),
     printDrawing: (index, report) =>
