@@ -15,15 +15,20 @@ const coreFolders = [
   'motif',
   'repeat',
   'joins',
-  'paper',
-  'squaring',
+  'strength',
+  'ties',
+  'register',
   'scan',
   'stencil',
   'cloth',
   'pages',
   'proof',
-  'drawing',
+  'draw',
+  'papers/sheet',
+  'papers/guide',
+  'job-file',
   'job',
+  'reports',
   'verify',
 ];
 
@@ -59,7 +64,7 @@ function lint(): { ok: boolean; said: string } {
 const uses = (from: string) => `import { thing } from '${from}';\nexport const other = thing;\n`;
 
 it('passes imports along the arrows', () => {
-  plant('packages/core/src/drawing/good.ts', uses('../pages/thing.js'));
+  plant('packages/core/src/papers/guide/good.ts', uses('../../pages/thing.js'));
   plant('packages/core/src/pages/good.ts', uses('../units/thing.js'));
   plant('packages/core/src/cloth/good.ts', uses('../stencil/thing.js'));
   plant('packages/core/src/joins/good.ts', uses('../motif/thing.js'));
@@ -73,7 +78,7 @@ it('passes imports along the arrows', () => {
     'packages/core/src/verify/good.ts',
     "import type { thing } from '../geometry/types.js';\nexport const other: thing = 1;\n",
   );
-  plant('packages/core/src/job/good.ts', uses('../drawing/thing.js'));
+  plant('packages/core/src/job/good.ts', uses('../papers/guide/thing.js'));
   plant('packages/reader/src/good.ts', uses('@okuri/core'));
   plant('packages/cli/src/scans.ts', uses('@okuri/reader/scan'));
   plant(
@@ -91,21 +96,27 @@ it.each([
   ['motif', '../repeat/thing.js'],
   ['repeat', '../joins/thing.js'],
   ['joins', '../stencil/thing.js'],
-  ['paper', '../repeat/thing.js'],
-  ['repeat', '../paper/thing.js'],
+  ['strength', '../repeat/thing.js'],
+  ['repeat', '../strength/thing.js'],
+  ['strength', '../ties/thing.js'],
+  ['register', '../stencil/thing.js'],
   ['stencil', '../joins/thing.js'],
   ['stencil', '../cloth/thing.js'],
   ['cloth', '../pages/thing.js'],
   ['pages', '../cloth/thing.js'],
-  ['pages', '../drawing/thing.js'],
-  ['drawing', '../job/thing.js'],
+  ['pages', '../draw/thing.js'],
+  ['draw', '../papers/sheet/thing.js'],
+  ['papers/sheet', '../guide/thing.js'],
+  ['papers/guide', '../../job/thing.js'],
+  ['job-file', '../job/thing.js'],
+  ['job', '../reports/thing.js'],
   ['job', '../index.js'],
   ['repeat', 'clipper2-ts'],
   ['motif', 'paper/dist/paper-core.js'],
-  ['drawing', 'zod'],
+  ['draw', 'zod'],
   ['job', 'node:fs'],
   ['job', '@okuri/reader'],
-  ['drawing', '../../../writer/src/thing.js'],
+  ['draw', '../../../writer/src/thing.js'],
   ['verify', '../geometry/thing.js'],
   ['verify', '../repeat/thing.js'],
   ['verify', 'flatbush'],

@@ -2,7 +2,7 @@
 import { writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import { jobSchema } from '../packages/core/dist/job/schema.js';
+import { jobSchema } from '../packages/core/dist/job-file/schema.js';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 writeFileSync(join(root, 'packages/core/job.schema.json'), `${JSON.stringify(jobSchema(), null, 2)}\n`);

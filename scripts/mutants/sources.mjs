@@ -7,7 +7,18 @@ import { parse } from './syntax.mjs';
 const CORE = 'packages/core/src';
 
 /** The folders of core that are tried. */
-export const FOLDERS = ['repeat', 'joins', 'stencil', 'paper', 'squaring', 'cloth', 'pages', 'drawing'];
+export const FOLDERS = [
+  'repeat',
+  'joins',
+  'stencil',
+  'strength',
+  'ties',
+  'register',
+  'cloth',
+  'pages',
+  'draw',
+  'papers',
+];
 
 /** Core's sources as they are, each read and parsed once. Files are named from the checkout on. */
 export class Sources {

@@ -1,40 +1,4 @@
 export {
-  DRIFT_PLACEMENTS_MAX,
-  driftOf,
-  marksUnderDrift,
-  placementsUnderDrift,
-} from './cloth/drift.js';
-export { placementsAlongWalk, type SteppedFrom } from './cloth/drift-along.js';
-export { type DriftDocument, driftDocument, type JoinDocument, type LineDocument } from './cloth/drift-document.js';
-export { placeExtraDots } from './cloth/drift-dots.js';
-export { driftFindings } from './cloth/drift-findings.js';
-export { motionMatrix, moveBy, type RigidMotion } from './cloth/drift-motion.js';
-export { type GroundLineRestarts, groundLineRestarts, type RestartOptions } from './cloth/drift-restarts.js';
-export { type SimulateOptions, simulateDrift } from './cloth/drift-simulate.js';
-export {
-  type DotErrors,
-  type DriftSpread,
-  driftSpread,
-  type LastSpread,
-  type LineSpread,
-  type Spread,
-  type SpreadOptions,
-} from './cloth/drift-spread.js';
-export type {
-  Drift,
-  DriftDot,
-  DriftedPlacement,
-  DriftJoin,
-  DriftLines,
-  DriftModel,
-  DriftOptions,
-  DriftSheet,
-  DriftStep,
-  LineDrift,
-  LineTotal,
-  PlacedDot,
-} from './cloth/drift-types.js';
-export {
   type LaidDot,
   type LaidOpening,
   type LaidSheet,
@@ -85,29 +49,8 @@ export {
   tableLength,
   wholeRepeats,
 } from './cloth/yardage.js';
-export { type Cartoon, type CartoonOptions, drawCartoon } from './drawing/cartoon.js';
-export { type ClothPlacement, clothPlacements } from './drawing/cloth-placements.js';
-export {
-  type LabelCheckOptions,
-  type LabelFault,
-  labelFaults,
-  type TextCheckOptions,
-  textFaults,
-} from './drawing/label-check.js';
-export {
-  type GauzePlace,
-  type NamedIsland,
-  type NamedNeck,
-  type NamedTie,
-  namedTies,
-  type PaperNames,
-  paperNames,
-} from './drawing/paper-names.js';
-export { type PrintSheets, type PrintSheetsJob, type PrintSheetsOptions, printSheets } from './drawing/print-sheets.js';
-export { pencilWords } from './drawing/proof-map.js';
-export { printOverPlanDrawing } from './drawing/proof-overlay.js';
-export { roundDrawing } from './drawing/round.js';
-export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './drawing/text.js';
+export { roundDrawing } from './draw/round.js';
+export { fitText, missingCharacters, type TextStyle, textWidthMm, wrapText } from './draw/text.js';
 export type {
   ClipItem,
   Colour,
@@ -121,7 +64,7 @@ export type {
   PathItem,
   PlaceItem,
   TextItem,
-} from './drawing/types.js';
+} from './draw/types.js';
 export {
   boxArea,
   boxDistance,
@@ -153,8 +96,6 @@ export { pointDistance, segmentLength, segmentMiddle } from './geometry/segments
 export { closedCoords, settledContour } from './geometry/settle.js';
 export { SquareIndex } from './geometry/square-index.js';
 export type { Box, Contour, FillRule, Matrix, Point, Side } from './geometry/types.js';
-export { type CheckDocument, checkDocument } from './job/check-document.js';
-export { briefReport, checkReport, readLine } from './job/check-report.js';
 export { acceptTies, type ChosenTies, dropTies, type TieChoice } from './job/choose-ties.js';
 export { type MarkedDone, markDone } from './job/done.js';
 export {
@@ -169,17 +110,10 @@ export {
   printSheetPlans,
   stencilDrawings,
 } from './job/drawings.js';
-export type { FieldFacts, FieldKind } from './job/field.js';
 export { type FollowedJob, followSize, marksOfSheet, numbersAtSize } from './job/follow-size.js';
 export { JOIN_VIEWS_MAX, joinViews } from './job/join-views.js';
-export { doneText, writtenNumbers, writtenTies } from './job/kept-fields.js';
-export { JOB_KEYS, type JobFile, type JobKeyName } from './job/keys.js';
-export { numbersText, parseNumbers } from './job/number-list.js';
 export { type NamedDrawing, type Output, outputs, type ProofOutput, proofOutput } from './job/outputs.js';
 export { jobPlanFindings, type PlannedJob, planOf } from './job/plan-of.js';
-export { type JobPlanDocument, jobPlanDocument, jobPlanReport } from './job/plan-text.js';
-export { mirroredFor, ONE_STENCIL } from './job/practice.js';
-export { type ProofDocument, proofDocument } from './job/proof-document.js';
 export {
   proofDrawing,
   proofFormDrawings,
@@ -187,17 +121,11 @@ export {
   type SecondCutStripOptions,
   secondCutStripDrawings,
 } from './job/proof-drawings.js';
-export { writtenProof } from './job/proof-field.js';
-export { type ProofListDocument, proofListDocument, proofListReport } from './job/proof-list.js';
 export { offsetsOf } from './job/proof-offsets.js';
-export { laidWords, proofReport } from './job/proof-report.js';
 export { type ProofSheet, parseOffsets, proofSheet, type TypedOffset, withOffsets } from './job/proof-sheet.js';
-export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job/read.js';
-export { movementOf, registerFindings } from './job/register.js';
-export { repeatName } from './job/repeat-fields.js';
+export { movementOf, registerFindings } from './job/registration.js';
 export { type JobResult, judgedSheets, type Progress } from './job/result.js';
 export { runJob } from './job/run.js';
-export { jobSchema } from './job/schema.js';
 export {
   drySize,
   type ExtraReadings,
@@ -210,21 +138,32 @@ export {
   squarePunchOrder,
   squareSheet,
 } from './job/square.js';
-export { type PunchDocument, punchDocument, type SquareDocument, squareDocument } from './job/square-document.js';
-export { punchReport, type RulerChoice, squareReport } from './job/square-report.js';
 export { type SquareSpread, spreadReport, squareSpread } from './job/square-spread.js';
 export { StageMemory, type StageRun } from './job/stage-memory.js';
 export { STAGES, type StageName } from './job/stages.js';
 export { refuseStrandedTies } from './job/stranded-ties.js';
 export { suggestTies } from './job/suggest.js';
 export { takenAtAfter } from './job/taken-after.js';
-export { isSameSize, sizeText, type TakenAt, type TakenGroup, type UnitSize, writtenTakenAt } from './job/taken-at.js';
 export { parseTieIds, tieIdsText } from './job/tie-ids.js';
-export { type ListedImpossible, type ListedTie, listTies, type TieList } from './job/tie-list.js';
-export { type TiesDocument, tiesDocument } from './job/ties-document.js';
-export { tiesReport } from './job/ties-report.js';
-export type { Job, JobPaper, Spill, StrandedTie } from './job/types.js';
-export { newJobText } from './job/write.js';
+export type { FieldFacts, FieldKind } from './job-file/field.js';
+export { doneText, writtenNumbers, writtenTies } from './job-file/kept-fields.js';
+export { JOB_KEYS, type JobFile, type JobKeyName } from './job-file/keys.js';
+export { numbersText, parseNumbers } from './job-file/number-list.js';
+export { mirroredFor, ONE_STENCIL } from './job-file/practice.js';
+export { writtenProof } from './job-file/proof-field.js';
+export { type JobOverride, type JobReading, jobForMotif, type ReadJobOptions, readJob } from './job-file/read.js';
+export { repeatName } from './job-file/repeat-fields.js';
+export { jobSchema } from './job-file/schema.js';
+export {
+  isSameSize,
+  sizeText,
+  type TakenAt,
+  type TakenGroup,
+  type UnitSize,
+  writtenTakenAt,
+} from './job-file/taken-at.js';
+export type { Job, JobPaper, Spill, StrandedTie } from './job-file/types.js';
+export { newJobText } from './job-file/write.js';
 export { type AssignmentOptions, type PlacePair, pairInOrder } from './joins/assignment.js';
 export { checkJoins } from './joins/check-joins.js';
 export { gapAcross, gapLimits, kinkBetween, kinkLimit } from './joins/measure.js';
@@ -242,45 +181,32 @@ export { type CoverCheck, coverCheck } from './pages/cover-check.js';
 export { type LayPagesOptions, layPages, MAX_PAGES } from './pages/lay-pages.js';
 export { pageName } from './pages/page-name.js';
 export type { PagePlan, PageStrip, PlannedPage } from './pages/types.js';
-export { cutAway } from './paper/cut-away.js';
-export { type CuttingWorkOptions, cuttingWork, openingWork, totalWork } from './paper/cutting-work.js';
-export { type IslandFindingOptions, islandFindings } from './paper/island-findings.js';
-export { islandStates } from './paper/island-states.js';
-export { findIslands } from './paper/islands.js';
-export { type KnifePlaces, type KnifePlacesOptions, knifePlaces, type TightPlace } from './paper/knife-places.js';
-export { longOpenings } from './paper/long-openings.js';
-export { findNecks, findSlits, type NarrowOptions } from './paper/narrow.js';
-export { isSevere, type NarrowFindingOptions, narrowFindings } from './paper/narrow-findings.js';
-export type { ImpossibleIsland, SuggestedTie, SuggestedTies } from './paper/suggested.js';
-export { tieName, tieNumber } from './paper/tie-names.js';
-export { type CurveIndex, indexCurves, type TieReachOptions, tieReach } from './paper/tie-reach.js';
 export {
-  type StandingTie,
-  type TieEnds,
-  type TieReach,
-  type TieShapeOptions,
-  tiePatch,
-  tieShape,
-} from './paper/tie-shape.js';
-export { betterStroke, findTongues, type TongueOptions, tonguesAgainst } from './paper/tongues.js';
-export type {
-  CutPaper,
-  DropsAt,
-  Island,
-  LongOpening,
-  LooseIsland,
-  NarrowPlace,
-  Outline,
-  Pace,
-  PaperReport,
-  PaperRules,
-  SheetTie,
-  Tie,
-  TieKind,
-  TieRules,
-  Tongue,
-} from './paper/types.js';
-export { WEAK_BAND_SHARE, type WorkFindingOptions, type WorkReport, workFindings } from './paper/work-findings.js';
+  type PrintSheets,
+  type PrintSheetsJob,
+  type PrintSheetsOptions,
+  printSheets,
+} from './papers/cartoon/print-sheets.js';
+export { type ClothPlacement, clothPlacements } from './papers/cloth/cloth-placements.js';
+export { pencilWords } from './papers/proof/map.js';
+export { printOverPlanDrawing } from './papers/proof/overlay.js';
+export { type Cartoon, type CartoonOptions, drawCartoon } from './papers/sheet/cartoon.js';
+export {
+  type LabelCheckOptions,
+  type LabelFault,
+  labelFaults,
+  type TextCheckOptions,
+  textFaults,
+} from './papers/sheet/label-check.js';
+export {
+  type GauzePlace,
+  type NamedIsland,
+  type NamedNeck,
+  type NamedTie,
+  namedTies,
+  type PaperNames,
+  paperNames,
+} from './papers/sheet/paper-names.js';
 export { type CompareProofOptions, compareProof } from './proof/compare-proof.js';
 export { endNamed, underOwnNames } from './proof/end-names.js';
 export { type LayProofOptions, layProof } from './proof/lay-proof.js';
@@ -304,6 +230,114 @@ export type {
   SheetEnds,
   SheetJoin,
 } from './proof/types.js';
+export { checkSquare } from './register/check-square.js';
+export type { Dot } from './register/dots.js';
+export {
+  cornerDots,
+  type DotPair,
+  dotFrame,
+  type NextSheets,
+  type SheetDotsOptions,
+  type SheetStep,
+  sheetDots,
+  sheetRepeat,
+  sheetSteps,
+} from './register/dots.js';
+export {
+  DRIFT_PLACEMENTS_MAX,
+  driftOf,
+  marksUnderDrift,
+  placementsUnderDrift,
+} from './register/drift.js';
+export { placementsAlongWalk, type SteppedFrom } from './register/drift-along.js';
+export { type DriftDocument, driftDocument, type JoinDocument, type LineDocument } from './register/drift-document.js';
+export { placeExtraDots } from './register/drift-dots.js';
+export { driftFindings } from './register/drift-findings.js';
+export { motionMatrix, moveBy, type RigidMotion } from './register/drift-motion.js';
+export { type GroundLineRestarts, groundLineRestarts, type RestartOptions } from './register/drift-restarts.js';
+export { type SimulateOptions, simulateDrift } from './register/drift-simulate.js';
+export {
+  type DotErrors,
+  type DriftSpread,
+  driftSpread,
+  type LastSpread,
+  type LineSpread,
+  type Spread,
+  type SpreadOptions,
+} from './register/drift-spread.js';
+export type {
+  Drift,
+  DriftDot,
+  DriftedPlacement,
+  DriftJoin,
+  DriftLines,
+  DriftModel,
+  DriftOptions,
+  DriftSheet,
+  DriftStep,
+  LineDrift,
+  LineTotal,
+  PlacedDot,
+} from './register/drift-types.js';
+export { squareFindings, squareSentences } from './register/findings.js';
+export { flatValue, volumeSquared } from './register/hinge.js';
+export { JOIN_TOLERANCE_MM, type SquareLimits, type StepRun, squareLimits } from './register/limits.js';
+export {
+  type MeasuredMovement,
+  type MovementEffect,
+  measuredMovement,
+  movedDistance,
+  movementEffect,
+  movementFindings,
+  paperMovement,
+  type SoakedDistance,
+  sheetMovement,
+} from './register/movement.js';
+export { type ParseMeasurementOptions, parseMeasurement } from './register/parse-measurement.js';
+export {
+  type ErrorEffect,
+  type PunchDistance,
+  type PunchOrder,
+  type PunchOrderInput,
+  type PunchStep,
+  punchOrder,
+  type RulerParts,
+} from './register/punch-order.js';
+export { READING_ERROR_MM } from './register/readings.js';
+export { shapeOfHoles } from './register/shape.js';
+export { distancesOf, rectangleDistances, SPANS } from './register/spans.js';
+export type {
+  CheckSquareOptions,
+  Corner,
+  ExtraCheck,
+  ExtraDot,
+  FlatCheck,
+  Flatness,
+  Foretold,
+  FromHole,
+  Holes,
+  KnownSquareCheck,
+  Measured,
+  OrderCheck,
+  PaperMovement,
+  PrintEffect,
+  Reading,
+  Readings,
+  Repunch,
+  Shape as SquareShape,
+  ShapeKind,
+  SheetMovement,
+  SixDistances,
+  Slip,
+  Span,
+  SquareCheck,
+  SquareMend,
+  SquareTargets,
+  SquareVerdict,
+  Suspect,
+  WouldBe,
+} from './register/types.js';
+export { mendWords, provesMisjoins, verdictWords } from './register/verdict-words.js';
 export { type Cell, type CellInk, SEAM_SNAP_MM } from './repeat/cell.js';
 export { type CuttableCell, type SlightOpening, withoutSlight } from './repeat/cuttable-cell.js';
 export {
@@ -343,6 +377,17 @@ export type {
   SeamStretch,
   WindingRank,
 } from './repeat/types.js';
+export { type CheckDocument, checkDocument } from './reports/check-document.js';
+export { briefReport, checkReport, readLine } from './reports/check-report.js';
+export { type JobPlanDocument, jobPlanDocument, jobPlanReport } from './reports/plan-text.js';
+export { type ProofDocument, proofDocument } from './reports/proof-document.js';
+export { type ProofListDocument, proofListDocument, proofListReport } from './reports/proof-list.js';
+export { laidWords, proofReport } from './reports/proof-report.js';
+export { type PunchDocument, punchDocument, type SquareDocument, squareDocument } from './reports/square-document.js';
+export { punchReport, type RulerChoice, squareReport } from './reports/square-report.js';
+export { type ListedImpossible, type ListedTie, listTies, type TieList } from './reports/tie-list.js';
+export { type TiesDocument, tiesDocument } from './reports/ties-document.js';
+export { tiesReport } from './reports/ties-report.js';
 export { dotCentres } from './scan/dot-centres.js';
 export { type EvenLightOptions, evenLight } from './scan/even-light.js';
 export { DOT_PX_MIN, type FindDotsOptions, findDots, likelyDots } from './scan/find-dots.js';
@@ -386,79 +431,7 @@ export type {
   ScaleSource,
   Trace,
 } from './scan/types.js';
-export { checkSquare } from './squaring/check-square.js';
-export { squareFindings, squareSentences } from './squaring/findings.js';
-export { flatValue, volumeSquared } from './squaring/hinge.js';
-export { JOIN_TOLERANCE_MM, type SquareLimits, type StepRun, squareLimits } from './squaring/limits.js';
-export {
-  type MeasuredMovement,
-  type MovementEffect,
-  measuredMovement,
-  movedDistance,
-  movementEffect,
-  movementFindings,
-  paperMovement,
-  type SoakedDistance,
-  sheetMovement,
-} from './squaring/movement.js';
-export { type ParseMeasurementOptions, parseMeasurement } from './squaring/parse-measurement.js';
-export {
-  type ErrorEffect,
-  type PunchDistance,
-  type PunchOrder,
-  type PunchOrderInput,
-  type PunchStep,
-  punchOrder,
-  type RulerParts,
-} from './squaring/punch-order.js';
-export { READING_ERROR_MM } from './squaring/readings.js';
-export { shapeOfHoles } from './squaring/shape.js';
-export { distancesOf, rectangleDistances, SPANS } from './squaring/spans.js';
-export type {
-  CheckSquareOptions,
-  Corner,
-  ExtraCheck,
-  ExtraDot,
-  FlatCheck,
-  Flatness,
-  Foretold,
-  FromHole,
-  Holes,
-  KnownSquareCheck,
-  Measured,
-  OrderCheck,
-  PaperMovement,
-  PrintEffect,
-  Reading,
-  Readings,
-  Repunch,
-  Shape as SquareShape,
-  ShapeKind,
-  SheetMovement,
-  SixDistances,
-  Slip,
-  Span,
-  SquareCheck,
-  SquareMend,
-  SquareTargets,
-  SquareVerdict,
-  Suspect,
-  WouldBe,
-} from './squaring/types.js';
-export { mendWords, provesMisjoins, verdictWords } from './squaring/verdict-words.js';
 export { sheetChanges } from './stencil/changes.js';
-export type { Dot } from './stencil/dots.js';
-export {
-  cornerDots,
-  type DotPair,
-  dotFrame,
-  type NextSheets,
-  type SheetDotsOptions,
-  type SheetStep,
-  sheetDots,
-  sheetRepeat,
-  sheetSteps,
-} from './stencil/dots.js';
 export { type DoubleDifference, doubleDifference } from './stencil/double-difference.js';
 export { type DoubleCells, type DoubleOptions, doubleCells, OVERLAP_MM } from './stencil/double-sheets.js';
 export { drySheet, punchMeasures } from './stencil/dry-sheet.js';
@@ -491,6 +464,45 @@ export type {
   StopMark,
   Zone,
 } from './stencil/types.js';
+export { cutAway } from './strength/cut-away.js';
+export { type CuttingWorkOptions, cuttingWork, openingWork, totalWork } from './strength/cutting-work.js';
+export { type IslandFindingOptions, islandFindings } from './strength/island-findings.js';
+export { islandStates } from './strength/island-states.js';
+export { findIslands } from './strength/islands.js';
+export { type KnifePlaces, type KnifePlacesOptions, knifePlaces, type TightPlace } from './strength/knife-places.js';
+export { longOpenings } from './strength/long-openings.js';
+export { findNecks, findSlits, type NarrowOptions } from './strength/narrow.js';
+export { isSevere, type NarrowFindingOptions, narrowFindings } from './strength/narrow-findings.js';
+export { betterStroke, findTongues, type TongueOptions, tonguesAgainst } from './strength/tongues.js';
+export type {
+  CutPaper,
+  DropsAt,
+  Island,
+  LongOpening,
+  LooseIsland,
+  NarrowPlace,
+  Outline,
+  Pace,
+  PaperReport,
+  PaperRules,
+  SheetTie,
+  Tie,
+  TieKind,
+  TieRules,
+  Tongue,
+} from './strength/types.js';
+export { WEAK_BAND_SHARE, type WorkFindingOptions, type WorkReport, workFindings } from './strength/work-findings.js';
+export type { ImpossibleIsland, SuggestedTie, SuggestedTies } from './ties/suggested.js';
+export { tieName, tieNumber } from './ties/tie-names.js';
+export { type CurveIndex, indexCurves, type TieReachOptions, tieReach } from './ties/tie-reach.js';
+export {
+  type StandingTie,
+  type TieEnds,
+  type TieReach,
+  type TieShapeOptions,
+  tiePatch,
+  tieShape,
+} from './ties/tie-shape.js';
 export { MM_PER_INCH, mmToPoints, PIXELS_PER_INCH, POINTS_PER_INCH, pointsToMm } from './units/constants.js';
 export { bothRulers, exactInches, formatMm, inchFigure, nearestInches, type RulerInches } from './units/format.js';
 export { InputError } from './units/input-error.js';

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { driftOf } from '../register/drift.js';
+import { groundLineRestarts } from '../register/drift-restarts.js';
+import { holesAt } from '../register/sheets.test-help.js';
 import { makeLattice } from '../repeat/lattice.js';
-import { holesAt } from '../squaring/sheets.test-help.js';
-import { driftOf } from './drift.js';
-import { groundLineRestarts } from './drift-restarts.js';
 import { makePlan } from './plan.js';
 import { planFindings } from './plan-findings.js';
 import { planSheet } from './plan-sheet.test-help.js';

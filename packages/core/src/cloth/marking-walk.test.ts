@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { sheetDots, sheetSteps } from '../register/dots.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
-import { sheetDots, sheetSteps } from '../stencil/dots.js';
 import { groundLine } from './ground-line.js';
 import { markingWalk } from './marking-walk.js';
 import { firstField, type LaidPlacement, layPlacements } from './placements.js';

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { placeExtraDots } from '../register/drift-dots.js';
+import { holesAt } from '../register/sheets.test-help.js';
+import type { Corner } from '../register/types.js';
 import { STRAIGHT } from '../repeat/random-cell.test-help.js';
-import { holesAt } from '../squaring/sheets.test-help.js';
-import type { Corner } from '../squaring/types.js';
-import { placeExtraDots } from './drift-dots.js';
 
 const holes = holesAt([0, 0], [300, 0], [300, 400], [0, 400]);
 const sheet = { widthMm: 300, heightMm: 400, repeat: STRAIGHT };

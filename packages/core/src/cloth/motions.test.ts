@@ -12,7 +12,7 @@ import {
   repeatMotion,
   STAYS,
   secondDotError,
-} from './drift-motion.js';
+} from '../register/drift-motion.js';
 
 const mm = fc.integer({ min: -400, max: 400 });
 const point = fc.record({ x: mm, y: mm });

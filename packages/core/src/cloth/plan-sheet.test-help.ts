@@ -1,7 +1,7 @@
 import { boxContour, contourArea, contoursBox } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
+import { sheetDots, sheetRepeat } from '../register/dots.js';
 import type { Lattice } from '../repeat/types.js';
-import { sheetDots, sheetRepeat } from '../stencil/dots.js';
 import { madeSheet } from '../stencil/made-sheet.test-help.js';
 import type { JudgedSheet, Sheet } from '../stencil/types.js';
 

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { randomNumbers } from './drift-random.js';
+import { randomNumbers } from '../register/drift-random.js';
 
 const MASK = 0xffffffffn;
 /** The golden ratio in 32 bits: the odd number nearest to 2³² divided by it. */

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { driftModel, linePlace, onHoles, slidBy, stepAt } from '../register/drift-model.js';
+import { rectangleHoles } from '../register/repunch.js';
+import { holesAt } from '../register/sheets.test-help.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
-import { rectangleHoles } from '../squaring/repunch.js';
-import { holesAt } from '../squaring/sheets.test-help.js';
 import { InputError } from '../units/input-error.js';
-import { driftModel, linePlace, onHoles, slidBy, stepAt } from './drift-model.js';
 
 const W = 200;
 const H = 120;

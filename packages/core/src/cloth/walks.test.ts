@@ -1,13 +1,13 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { driftModel } from '../register/drift-model.js';
+import { composeMotions, repeatMotion } from '../register/drift-motion.js';
+import type { DriftModel } from '../register/drift-types.js';
+import { columnRow, gridSteps, type Walk, walkedList, walkPlacements } from '../register/drift-walk.js';
+import { rectangleHoles } from '../register/repunch.js';
+import { holesAt } from '../register/sheets.test-help.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { LatticeStep, Repeat } from '../repeat/types.js';
-import { rectangleHoles } from '../squaring/repunch.js';
-import { holesAt } from '../squaring/sheets.test-help.js';
-import { driftModel } from './drift-model.js';
-import { composeMotions, repeatMotion } from './drift-motion.js';
-import type { DriftModel } from './drift-types.js';
-import { columnRow, gridSteps, type Walk, walkedList, walkPlacements } from './drift-walk.js';
 
 const W = 200;
 const H = 120;

@@ -1,11 +1,11 @@
 import { expect, it } from 'vitest';
-import type { SuggestedTies } from '../paper/suggested.js';
-import { tieName } from '../paper/tie-names.js';
-import type { Tie } from '../paper/types.js';
+import { writtenTies } from '../job-file/kept-fields.js';
+import { readJob } from '../job-file/read.js';
+import type { Tie } from '../strength/types.js';
+import type { SuggestedTies } from '../ties/suggested.js';
+import { tieName } from '../ties/tie-names.js';
 import { InputError } from '../units/input-error.js';
 import { acceptTies, dropTies } from './choose-ties.js';
-import { writtenTies } from './kept-fields.js';
-import { readJob } from './read.js';
 
 const INK = '#000000';
 const BLUE = '#0072b2';

@@ -1,11 +1,11 @@
+import type { Job } from '../job-file/types.js';
 import type { Ink } from '../motif/types.js';
-import type { SuggestedTies } from '../paper/suggested.js';
-import { tieName, tieNumber } from '../paper/tie-names.js';
-import type { Tie, TieKind } from '../paper/types.js';
+import type { Tie, TieKind } from '../strength/types.js';
+import type { SuggestedTies } from '../ties/suggested.js';
+import { tieName, tieNumber } from '../ties/tie-names.js';
 import { InputError } from '../units/input-error.js';
 import { counted } from '../units/words.js';
 import { parseTieIds, tieIdsText } from './tie-ids.js';
-import type { Job } from './types.js';
 
 /** Which ties: their ids as a person writes them, and the number of the stencil where there are several. */
 export interface TieChoice {

@@ -1,8 +1,8 @@
 import { expect, it } from 'vitest';
+import { doneOf, mirroredFor } from '../job-file/practice.js';
+import { readJob } from '../job-file/read.js';
 import { InputError } from '../units/input-error.js';
 import { markDone } from './done.js';
-import { doneOf, mirroredFor } from './practice.js';
-import { readJob } from './read.js';
 import type { JobResult } from './result.js';
 
 const [BLACK, BLUE] = ['#000000', '#0000ff'];

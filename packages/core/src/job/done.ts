@@ -1,11 +1,11 @@
+import { doneText, type WrittenDone } from '../job-file/kept-fields.js';
+import { parseNumbers } from '../job-file/number-list.js';
+import { ONE_STENCIL, stencilKey } from '../job-file/practice.js';
+import { isSameSize, type UnitSize } from '../job-file/taken-at.js';
 import { InputError } from '../units/input-error.js';
 import { counted } from '../units/words.js';
 import { marksOfSheet } from './follow-size.js';
-import { doneText, type WrittenDone } from './kept-fields.js';
-import { parseNumbers } from './number-list.js';
-import { ONE_STENCIL, stencilKey } from './practice.js';
 import type { JobResult } from './result.js';
-import { isSameSize, type UnitSize } from './taken-at.js';
 
 /** What `markDone` makes: the value for the job file's key `done`, and the numbers that are done now. */
 export interface MarkedDone {

@@ -1,16 +1,16 @@
+import type { JobSlice } from '../job-file/job-slice.js';
+import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink } from '../motif/types.js';
-import { isSevere } from '../paper/narrow-findings.js';
-import type { NarrowPlace, Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { wholeOpeningId } from '../repeat/opening-names.js';
 import type { CellOpening } from '../repeat/openings.js';
 import type { Lattice } from '../repeat/types.js';
 import { shareOut } from '../stencil/share-out.js';
 import { type SheetCut, type SheetNumbers, wholeOutlines } from '../stencil/sheet.js';
-import type { JobSlice } from './job-slice.js';
+import { isSevere } from '../strength/narrow-findings.js';
+import type { NarrowPlace, Tie } from '../strength/types.js';
 import { suggestTies } from './suggest.js';
-import type { Job } from './types.js';
 
 /** How an ink is shared out over two sheets. */
 export interface DoublePlan {

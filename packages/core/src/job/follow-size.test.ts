@@ -1,13 +1,13 @@
 import { expect, it } from 'vitest';
 import { boxContour, circleContour, transformContour } from '../geometry/contour.js';
 import type { Contour, Matrix, Point } from '../geometry/types.js';
+import { doneText, writtenNumbers, writtenTies } from '../job-file/kept-fields.js';
+import { readJob } from '../job-file/read.js';
+import { newJobText } from '../job-file/write.js';
 import type { Motif, Shape } from '../motif/types.js';
-import { doneText, writtenNumbers, writtenTies } from './kept-fields.js';
-import { readJob } from './read.js';
 import type { JobResult } from './result.js';
 import { runJob } from './run.js';
 import { refuseStrandedTies } from './stranded-ties.js';
-import { newJobText } from './write.js';
 
 /** Two square rings of 4 mm around islands, and five round openings, on a unit of 200 × 160 mm: nothing comes near a seam. */
 const RINGS: readonly Point[] = [

@@ -1,15 +1,15 @@
 import { segmentMiddle } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
+import { isSameSize, type UnitSize } from '../job-file/taken-at.js';
+import type { Job } from '../job-file/types.js';
 import type { Ink } from '../motif/types.js';
-import type { Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { latticePoint, makeLattice, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { standTies } from '../stencil/stand-ties.js';
 import type { KeptNumber } from '../stencil/types.js';
+import type { Tie } from '../strength/types.js';
 import { rounded } from '../units/round.js';
-import { isSameSize, type UnitSize } from './taken-at.js';
-import type { Job } from './types.js';
 
 /** Factors by which the artwork grew across and down. */
 export type Growth = Point;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { labelFont } from '../drawing/label-font.test-help.js';
-import type { Drawing } from '../drawing/types.js';
+import { labelFont } from '../draw/label-font.test-help.js';
+import type { Drawing } from '../draw/types.js';
 import { cutGuideDrawing } from './drawings.js';
 import { ran } from './leaf-job.test-help.js';
 import { planOf } from './plan-of.js';

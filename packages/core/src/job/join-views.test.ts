@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { boxContour, contourArea, contoursBox } from '../geometry/contour.js';
+import type { JobFile } from '../job-file/keys.js';
+import { readJob } from '../job-file/read.js';
 import type { Shape } from '../motif/types.js';
 import { JOIN_VIEWS_MAX, joinViews } from './join-views.js';
-import type { JobFile } from './keys.js';
-import { readJob } from './read.js';
 import { runJob } from './run.js';
 
 const [WIDTH, HEIGHT] = [120, 100];

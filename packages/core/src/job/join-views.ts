@@ -5,11 +5,11 @@ import type { Box, Contour, Point } from '../geometry/types.js';
 import { comesTogether } from '../joins/states.js';
 import type { Join } from '../joins/types.js';
 import type { JoinView } from '../joins/view-types.js';
+import { sheetRepeat } from '../register/dots.js';
 import { type Cell, mmBox } from '../repeat/cell.js';
 import { latticePoint, makeLattice, stepsOnto } from '../repeat/lattice.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
 import type { Lattice } from '../repeat/types.js';
-import { sheetRepeat } from '../stencil/dots.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
 import type { JobResult } from './result.js';
 

@@ -1,7 +1,7 @@
 import { polyline } from '../geometry/contour.js';
+import { type JobReading, readJob } from '../job-file/read.js';
 import type { Finding } from '../motif/finding.js';
 import type { Motif } from '../motif/types.js';
-import { type JobReading, readJob } from './read.js';
 import type { JobResult } from './result.js';
 import { runJob } from './run.js';
 

@@ -1,7 +1,7 @@
+import { isSameSize, sizeText, type UnitSize } from '../job-file/taken-at.js';
+import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
 import { counted } from '../units/words.js';
-import { isSameSize, sizeText, type UnitSize } from './taken-at.js';
-import type { Job } from './types.js';
 
 /**
  * What does not count because it was taken on a sheet of another size (`marksOfSheet`). Codes: `done-other-sheet`, `proof-other-sheet` (both `look`).

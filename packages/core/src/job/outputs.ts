@@ -1,4 +1,4 @@
-import type { Drawing, FontMetrics } from '../drawing/types.js';
+import type { Drawing, FontMetrics } from '../draw/types.js';
 import type { ProofReport } from '../proof/types.js';
 import { InputError } from '../units/input-error.js';
 import { clothPicture, cutGuideDrawing, placementMapDrawing, printSheetDrawings, stencilDrawings } from './drawings.js';

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
+import { jobPlanDocument, jobPlanReport } from '../reports/plan-text.js';
 import { ran } from './leaf-job.test-help.js';
 import { jobPlanFindings, planOf } from './plan-of.js';
-import { jobPlanDocument, jobPlanReport } from './plan-text.js';
 
 // The leaf's unit is 120 × 90 mm.
 

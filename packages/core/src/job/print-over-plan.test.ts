@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import { printOverPlanDrawing } from '../drawing/proof-overlay.js';
-import type { Item } from '../drawing/types.js';
+import type { Item } from '../draw/types.js';
 import { boxContour } from '../geometry/contour.js';
+import { printOverPlanDrawing } from '../papers/proof/overlay.js';
 import type { PrintDifference } from '../proof/types.js';
 import { secondCutJob } from './second-cut-job.test-help.js';
 

@@ -1,8 +1,8 @@
-import { proofFormDrawing } from '../drawing/proof-form.js';
-import { proofMapDrawing as sheetProofMapDrawing } from '../drawing/proof-map.js';
-import { proofDrawing as sheetProofDrawing } from '../drawing/proof-overlay.js';
-import { secondCutStrips } from '../drawing/second-cut-strips.js';
-import type { Drawing, FontMetrics } from '../drawing/types.js';
+import type { Drawing, FontMetrics } from '../draw/types.js';
+import { proofFormDrawing } from '../papers/proof/form.js';
+import { proofMapDrawing as sheetProofMapDrawing } from '../papers/proof/map.js';
+import { proofDrawing as sheetProofDrawing } from '../papers/proof/overlay.js';
+import { secondCutStrips } from '../papers/proof/second-cut-strips.js';
 import type { ProofReport } from '../proof/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';

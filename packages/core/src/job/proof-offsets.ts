@@ -1,9 +1,9 @@
+import { stencilKey } from '../job-file/practice.js';
 import { endNamed, underOwnNames } from '../proof/end-names.js';
 import { PLACE_TOLERANCE_MM } from '../proof/second-cut.js';
 import type { ProofOffset } from '../proof/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { marksOfSheet } from './follow-size.js';
-import { stencilKey } from './practice.js';
 import type { JobResult } from './result.js';
 
 /**

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { SAMPLE_ENDS, sampleProofSheet } from '../proof/proof-picture.test-help.js';
 import type { LaidProof, ProofOffset, ProofReport } from '../proof/types.js';
-import { proofDocument } from './proof-document.js';
-import { proofReport } from './proof-report.js';
+import { proofDocument } from '../reports/proof-document.js';
+import { proofReport } from '../reports/proof-report.js';
 import { type ProofSheet, parseOffsets, withOffsets } from './proof-sheet.js';
 
 describe('typed offsets', () => {

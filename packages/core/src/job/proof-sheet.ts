@@ -1,17 +1,17 @@
+import { stencilKey } from '../job-file/practice.js';
+import type { Job } from '../job-file/types.js';
 import { endNamed, endNamesRange } from '../proof/end-names.js';
 import { proofMap } from '../proof/proof-map.js';
 import type { ProofMap, ProofOffset, SheetEnds } from '../proof/types.js';
+import { sheetRepeat } from '../register/dots.js';
 import { makeLattice } from '../repeat/lattice.js';
-import { sheetRepeat } from '../stencil/dots.js';
 import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { parseLength } from '../units/length.js';
 import { quote } from '../units/quote.js';
-import { stencilKey } from './practice.js';
 import { offsetsOf } from './proof-offsets.js';
-import { oneColumn } from './register.js';
+import { oneColumn } from './registration.js';
 import type { JobResult } from './result.js';
-import type { Job } from './types.js';
 
 /** A sheet of a job as its proof is measured. */
 export interface ProofSheet {

@@ -1,14 +1,14 @@
 import type { Plan } from '../cloth/plan-types.js';
+import type { UnitSize } from '../job-file/taken-at.js';
+import type { Job, StrandedTie } from '../job-file/types.js';
 import type { Join } from '../joins/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Motif } from '../motif/types.js';
-import type { StandingTie } from '../paper/tie-shape.js';
-import type { Outline, PaperReport } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import type { Lattice, Opening } from '../repeat/types.js';
 import type { JudgedSheet, KeptNumber, Sheet } from '../stencil/types.js';
-import type { UnitSize } from './taken-at.js';
-import type { Job, StrandedTie } from './types.js';
+import type { Outline, PaperReport } from '../strength/types.js';
+import type { StandingTie } from '../ties/tie-shape.js';
 
 /** Everything the engine knows of a job: what the report, the drawings and the JSON document are made from. */
 export interface JobResult {

@@ -1,3 +1,5 @@
+import type { PresentJob } from '../job-file/job-slice.js';
+import type { Job } from '../job-file/types.js';
 import { checkJoins } from '../joins/check-joins.js';
 import { FOLD_LIMIT } from '../joins/options.js';
 import type { Finding } from '../motif/finding.js';
@@ -16,11 +18,10 @@ import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { type DoublePlan, planDouble, singleSheets } from './double-plan.js';
 import { followSize, marksOfSheet } from './follow-size.js';
-import type { PresentJob } from './job-slice.js';
 import { lazily, once } from './once.js';
 import { otherSheetFindings } from './other-sheet.js';
 import { planOf } from './plan-of.js';
-import { oneColumn, registerFindings, steppingOf } from './register.js';
+import { oneColumn, registerFindings, steppingOf } from './registration.js';
 import { type JobResult, judgedSheets, type Progress } from './result.js';
 import { plannedSheets, type Ready, sheetStages } from './sheet-stages.js';
 import { sheetsAfterProof } from './sheets-after-proof.js';
@@ -28,7 +29,6 @@ import { type Made, StageMemory } from './stage-memory.js';
 import type { StageName } from './stages.js';
 import { statementsOf } from './statements.js';
 import { strandedFindings } from './stencils.js';
-import type { Job } from './types.js';
 
 export interface RunOptions {
   readonly progress?: Progress;

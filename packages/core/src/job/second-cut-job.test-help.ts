@@ -1,7 +1,7 @@
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import type { Contour } from '../geometry/types.js';
+import { readJob } from '../job-file/read.js';
 import type { ProofOffset } from '../proof/types.js';
-import { readJob } from './read.js';
 import type { JobResult } from './result.js';
 import { runJob } from './run.js';
 

@@ -1,9 +1,9 @@
+import type { PresentJob } from '../job-file/job-slice.js';
+import { doneOf } from '../job-file/practice.js';
 import { cutOpenings, numberedSheet, numberSheet } from '../stencil/sheet.js';
 import { numberedReport, sheetNecks, sheetPaper } from '../stencil/sheet-paper.js';
-import type { PresentJob } from './job-slice.js';
 import { once } from './once.js';
-import { doneOf } from './practice.js';
-import { registerOf, seatedDots } from './register.js';
+import { registerOf, seatedDots } from './registration.js';
 import type { Made, StageMemory } from './stage-memory.js';
 import type { StageValues } from './stages.js';
 import { layPattern, layStencils } from './stencils.js';

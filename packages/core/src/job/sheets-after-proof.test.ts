@@ -1,10 +1,10 @@
 import { expect, it } from 'vitest';
-import { labelFont } from '../drawing/label-font.test-help.js';
+import { labelFont } from '../draw/label-font.test-help.js';
 import { polyline } from '../geometry/contour.js';
 import type { Motif } from '../motif/types.js';
+import { checkDocument } from '../reports/check-document.js';
+import { checkReport } from '../reports/check-report.js';
 import { drySheet } from '../stencil/dry-sheet.js';
-import { checkDocument } from './check-document.js';
-import { checkReport } from './check-report.js';
 import { jobOf } from './leaf-job.test-help.js';
 import { proofFormDrawings } from './proof-drawings.js';
 import { proofSheet } from './proof-sheet.js';

@@ -1,11 +1,11 @@
+import { stencilKey } from '../job-file/practice.js';
+import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
 import { applyProof } from '../proof/second-cut.js';
 import { sheetEnds } from '../proof/sheet-ends.js';
 import type { Lattice } from '../repeat/types.js';
 import type { CutSheet, Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
-import { stencilKey } from './practice.js';
-import type { Job } from './types.js';
 
 /**
  * The sheets with the ends at which proofs are measured, and with the second cut as the job's proofs make it. Sheets are those that print, soaked:

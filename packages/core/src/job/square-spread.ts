@@ -1,4 +1,10 @@
-import { type DotErrors, type DriftSpread, driftSpread, type LastSpread, type Spread } from '../cloth/drift-spread.js';
+import {
+  type DotErrors,
+  type DriftSpread,
+  driftSpread,
+  type LastSpread,
+  type Spread,
+} from '../register/drift-spread.js';
 import type { SquareSheet } from './square.js';
 
 /** How far a true sheet may drift by errors of punching and laying that are known as standard deviations only. */

@@ -2,13 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../geometry/types.js';
 import { mustMend } from '../motif/finding.js';
-import { distancesOf, SPANS } from '../squaring/spans.js';
-import type { Holes, Measured, SixDistances, Span, SquareVerdict } from '../squaring/types.js';
+import { distancesOf, SPANS } from '../register/spans.js';
+import type { Holes, Measured, SixDistances, Span, SquareVerdict } from '../register/types.js';
+import { squareDocument } from '../reports/square-document.js';
+import { squareReport } from '../reports/square-report.js';
 import { InputError } from '../units/input-error.js';
 import { ran } from './leaf-job.test-help.js';
 import { type JudgeSquareOptions, judgeSquare, squareSheet } from './square.js';
-import { squareDocument } from './square-document.js';
-import { squareReport } from './square-report.js';
 
 // All that is said of a sheet agrees with its verdict, and the verdict with a judgement made here by other means: Cayley and Menger's determinant for
 // flatness (Menger 1928; Blumenthal 1953), a search over rectangles for squareness, Euler's relation (1748) for the holes.

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { mustMend } from '../motif/finding.js';
-import type { Measured } from '../squaring/types.js';
+import type { Measured } from '../register/types.js';
+import { punchDocument, squareDocument } from '../reports/square-document.js';
+import { punchReport, squareReport } from '../reports/square-report.js';
 import { ran } from './leaf-job.test-help.js';
 import { type JudgeSquareOptions, judgeSquare, squarePunchOrder, squareSheet } from './square.js';
-import { punchDocument, squareDocument } from './square-document.js';
-import { punchReport, squareReport } from './square-report.js';
 
 // The unit is 120 × 90 mm: its diagonal is 150 mm (3-4-5).
 const SQUARE: Measured = { top: [120], right: [90], bottom: [120], left: [90], falling: [150], rising: [150] };

@@ -1,18 +1,19 @@
-import { driftOf } from '../cloth/drift.js';
-import { placeExtraDots } from '../cloth/drift-dots.js';
-import { driftFindings } from '../cloth/drift-findings.js';
-import type { Drift, DriftSheet, PlacedDot } from '../cloth/drift-types.js';
 import type { Point } from '../geometry/types.js';
+import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
-import type { Repeat } from '../repeat/types.js';
-import { checkSquare } from '../squaring/check-square.js';
-import { squareFindings } from '../squaring/findings.js';
-import { JOIN_TOLERANCE_MM, type StepRun } from '../squaring/limits.js';
-import { movedDistance } from '../squaring/movement.js';
-import { type PunchOrder, punchOrder, type RulerParts } from '../squaring/punch-order.js';
-import { READING_ERROR_MM } from '../squaring/readings.js';
-import { shapeOfHoles } from '../squaring/shape.js';
-import { CORNERS, forCorners } from '../squaring/spans.js';
+import { checkSquare } from '../register/check-square.js';
+import { cornerDots, dotFrame, type SheetStep, sheetRepeat, sheetSteps } from '../register/dots.js';
+import { driftOf } from '../register/drift.js';
+import { placeExtraDots } from '../register/drift-dots.js';
+import { driftFindings } from '../register/drift-findings.js';
+import type { Drift, DriftSheet, PlacedDot } from '../register/drift-types.js';
+import { squareFindings } from '../register/findings.js';
+import { JOIN_TOLERANCE_MM, type StepRun } from '../register/limits.js';
+import { movedDistance } from '../register/movement.js';
+import { type PunchOrder, punchOrder, type RulerParts } from '../register/punch-order.js';
+import { READING_ERROR_MM } from '../register/readings.js';
+import { shapeOfHoles } from '../register/shape.js';
+import { CORNERS, forCorners } from '../register/spans.js';
 import type {
   Corner,
   ExtraDot,
@@ -22,14 +23,13 @@ import type {
   SheetMovement,
   SquareCheck,
   SquareTargets,
-} from '../squaring/types.js';
-import { provesMisjoins } from '../squaring/verdict-words.js';
-import { cornerDots, dotFrame, type SheetStep, sheetRepeat, sheetSteps } from '../stencil/dots.js';
+} from '../register/types.js';
+import { provesMisjoins } from '../register/verdict-words.js';
+import type { Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
-import { oneColumn, printedWidth, registerFindings, steppingOf } from './register.js';
+import { oneColumn, printedWidth, registerFindings, steppingOf } from './registration.js';
 import type { JobResult } from './result.js';
-import type { Job } from './types.js';
 
 /** The state of the paper when it is punched or measured. */
 export type PaperState = 'dry' | 'wet';

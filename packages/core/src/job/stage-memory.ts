@@ -1,5 +1,5 @@
 import { hash } from 'ohash';
-import { type JobSlice, jobSlice, type PresentJob } from './job-slice.js';
+import { type JobSlice, jobSlice, type PresentJob } from '../job-file/job-slice.js';
 import { type ReadBy, STAGES, type StageName, type StageValues, type TakenBy } from './stages.js';
 
 /** One line of the log: a stage that was asked for, and whether it had to be worked out. */

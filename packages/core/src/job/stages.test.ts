@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour } from '../geometry/contour.js';
+import type { Job } from '../job-file/types.js';
 import type { Motif, Shape } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { clothPicture } from './drawings.js';
@@ -8,7 +9,6 @@ import type { JobResult } from './result.js';
 import { runJob } from './run.js';
 import { StageMemory } from './stage-memory.js';
 import { STAGES, type StageName } from './stages.js';
-import type { Job } from './types.js';
 
 const BLACK = '#000000';
 const BLUE = '#0072b2';

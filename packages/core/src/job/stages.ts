@@ -1,17 +1,17 @@
 import type { Plan } from '../cloth/plan-types.js';
+import type { JobKey, JobSlice } from '../job-file/job-slice.js';
 import type { Join } from '../joins/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Motif } from '../motif/types.js';
-import type { NarrowPlace, PaperReport } from '../paper/types.js';
+import type { StepRun } from '../register/limits.js';
 import type { LaidRepeat } from '../repeat/lay-repeat.js';
 import type { Lattice } from '../repeat/types.js';
-import type { StepRun } from '../squaring/limits.js';
 import type { SeatedDots } from '../stencil/seat-dots.js';
 import type { SheetCut, SheetNumbers } from '../stencil/sheet.js';
 import type { CutSheet, Sheet } from '../stencil/types.js';
+import type { NarrowPlace, PaperReport } from '../strength/types.js';
 import type { DoublePlan } from './double-plan.js';
 import type { FollowedJob } from './follow-size.js';
-import type { JobKey, JobSlice } from './job-slice.js';
 import type { Pattern, Stencil } from './stencils.js';
 
 /** The artwork at its size, on its repeat. */

@@ -1,5 +1,5 @@
+import type { Job } from '../job-file/types.js';
 import type { Ink } from '../motif/types.js';
-import type { Job } from './types.js';
 
 /** What is cut and how it prints, in whole sentences that every output carries. `inks` are the inks that are cut. */
 export function statementsOf(job: Job, inks: readonly Ink[]): string[] {

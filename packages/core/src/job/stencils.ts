@@ -1,9 +1,11 @@
 import { middle } from '../geometry/points.js';
 import type { Box } from '../geometry/types.js';
+import type { JobSlice } from '../job-file/job-slice.js';
+import { stencilKey } from '../job-file/practice.js';
+import { sizeText, type UnitSize } from '../job-file/taken-at.js';
+import type { StrandedTie } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink } from '../motif/types.js';
-import { type StandingTie, tieShape } from '../paper/tie-shape.js';
-import type { SheetTie, Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { withoutSlight, withSlight } from '../repeat/cuttable-cell.js';
 import { leavePaper } from '../repeat/leave-paper.js';
@@ -15,13 +17,11 @@ import type { LeftOut } from '../stencil/dropped.js';
 import { placeTies } from '../stencil/place-ties.js';
 import { leadsAcross, standTies } from '../stencil/stand-ties.js';
 import type { Sheet } from '../stencil/types.js';
+import type { SheetTie, Tie } from '../strength/types.js';
+import { type StandingTie, tieShape } from '../ties/tie-shape.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import type { DoublePlan } from './double-plan.js';
-import type { JobSlice } from './job-slice.js';
-import { stencilKey } from './practice.js';
-import { sizeText, type UnitSize } from './taken-at.js';
-import type { StrandedTie } from './types.js';
 
 /** One sheet of paper to be cut. */
 export interface Stencil {

@@ -1,9 +1,9 @@
+import { sizeText } from '../job-file/taken-at.js';
+import type { StrandedTie } from '../job-file/types.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import type { JobResult } from './result.js';
-import { sizeText } from './taken-at.js';
 import { tieIdsText } from './tie-ids.js';
-import type { StrandedTie } from './types.js';
 
 /**
  * Throws an `InputError` where ties were left out of a job's sheets that can't be passed over: those that a change of the unit's size left without their two banks, and

@@ -1,21 +1,21 @@
 import { segmentMiddle } from '../geometry/segments.js';
 import type { Box, Point } from '../geometry/types.js';
-import { findIslands } from '../paper/islands.js';
-import { longOpenings } from '../paper/long-openings.js';
-import { suggestPaperTies } from '../paper/suggest-ties.js';
-import type { ImpossibleIsland, SuggestedTies } from '../paper/suggested.js';
-import { tieNumber } from '../paper/tie-names.js';
-import type { TieEnds } from '../paper/tie-shape.js';
-import type { Island } from '../paper/types.js';
+import { autoPaper } from '../job-file/auto-paper.js';
+import type { Job } from '../job-file/types.js';
 import { latticePoint, stepsOnto, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
 import { seamLines } from '../stencil/seam-lines.js';
 import type { Sheet } from '../stencil/types.js';
+import { findIslands } from '../strength/islands.js';
+import { longOpenings } from '../strength/long-openings.js';
+import type { Island } from '../strength/types.js';
+import { suggestPaperTies } from '../ties/suggest-ties.js';
+import type { ImpossibleIsland, SuggestedTies } from '../ties/suggested.js';
+import { tieNumber } from '../ties/tie-names.js';
+import type { TieEnds } from '../ties/tie-shape.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
-import { autoPaper } from './auto-paper.js';
 import type { JobResult } from './result.js';
-import type { Job } from './types.js';
 
 /** What suggestions are made from. */
 export interface TiedJob extends Pick<JobResult, 'lattice' | 'inks' | 'cutOut'> {

@@ -1,5 +1,5 @@
-import type { TakenAt, TakenGroup, UnitSize } from './taken-at.js';
-import type { Job } from './types.js';
+import type { TakenAt, TakenGroup, UnitSize } from '../job-file/taken-at.js';
+import type { Job } from '../job-file/types.js';
 
 /** A job as its file has it, and what it came out as. */
 interface TakenIn {

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
-import { tieName, tieNumber } from '../paper/tie-names.js';
+import { tieName, tieNumber } from '../ties/tie-names.js';
 import { InputError } from '../units/input-error.js';
 import { parseTieIds, tieIdsText } from './tie-ids.js';
 

@@ -1,7 +1,7 @@
-import { tieNumber } from '../paper/tie-names.js';
+import { numbersText } from '../job-file/number-list.js';
+import { tieNumber } from '../ties/tie-names.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
-import { numbersText } from './number-list.js';
 
 /**
  * Reads names of ties and ranges of them as a person writes them, such as `T1 T3-T5, R9`, out of the `known` ones; the word `all` stands for `all`. In the order of

@@ -1,6 +1,6 @@
 import type { Point } from '../geometry/types.js';
-import type { FlatRing } from '../paper/flat-ring.js';
 import type { Sheet } from '../stencil/types.js';
+import type { FlatRing } from '../strength/flat-ring.js';
 import { distanceField } from './distance-field.js';
 import { cellMiddle, maskFrame, paintRings } from './mask.js';
 

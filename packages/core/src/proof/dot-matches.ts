@@ -1,8 +1,8 @@
 import { distance } from '../geometry/points.js';
 import type { SquareIndex } from '../geometry/square-index.js';
 import type { Point } from '../geometry/types.js';
+import type { Dot } from '../register/dots.js';
 import type { FoundDot } from '../scan/types.js';
-import type { Dot } from '../stencil/dots.js';
 
 /** A printed dot may measure this much less and more than its hole: paste spreads. */
 const DIAMETER = { least: 0.5, most: 2.6 } as const;

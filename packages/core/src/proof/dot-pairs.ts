@@ -1,8 +1,8 @@
 import { apply } from '../geometry/matrix.js';
 import { distance } from '../geometry/points.js';
 import { SquareIndex } from '../geometry/square-index.js';
+import type { Dot } from '../register/dots.js';
 import { rigidFrom } from '../scan/similarity.js';
-import type { Dot } from '../stencil/dots.js';
 import { type DotMatch, hasDotSize, type Mark, nearestMark } from './dot-matches.js';
 
 /** How far apart two printed dots may be off, as a share of their distance (soaked paper moves by one or two per cent) and mm besides. */

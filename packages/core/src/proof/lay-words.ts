@@ -1,4 +1,4 @@
-import type { Dot } from '../stencil/dots.js';
+import type { Dot } from '../register/dots.js';
 import { InputError } from '../units/input-error.js';
 import { listText, shareText } from '../units/words.js';
 import type { Agreement } from './agreement.js';

@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest';
 import { boxContour, circleContour, reverseContour } from '../geometry/contour.js';
-import { flatRing } from '../paper/flat-ring.js';
+import { flatRing } from '../strength/flat-ring.js';
 import { cellAt, cellGroups, cellMiddle, maskFrame, paintRings } from './mask.js';
 
 const ring = (contour: Parameters<typeof flatRing>[0]) => flatRing(contour, 1) ?? expect.fail('no ring');

@@ -1,5 +1,5 @@
 import type { Box, Point } from '../geometry/types.js';
-import type { FlatRing } from '../paper/flat-ring.js';
+import type { FlatRing } from '../strength/flat-ring.js';
 
 /** Square cells over a part of a plane, row after row from its upper left. */
 export interface MaskFrame {

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { polyline } from '../geometry/contour.js';
 import type { Point } from '../geometry/types.js';
-import { type FlatRing, flatRing } from '../paper/flat-ring.js';
+import { type FlatRing, flatRing } from '../strength/flat-ring.js';
 import { measureEnd } from './measure-end.js';
 import { walkFrom } from './outline-walk.js';
 import { printedEdges } from './printed-edges.js';

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/types.js';
-import type { FlatRing } from '../paper/flat-ring.js';
+import type { FlatRing } from '../strength/flat-ring.js';
 import { CORNER_DEG, turnAt } from './planned-edges.js';
 
 /** A way along a planned outline, from a place on it. mm. */

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { circleContour, polyline, reverseContour } from '../geometry/contour.js';
-import { flatRing } from '../paper/flat-ring.js';
+import { flatRing } from '../strength/flat-ring.js';
 import { spreadOf } from './lead-edges.js';
 import { edgeSamples, outwardOf, plannedRings } from './planned-edges.js';
 import { printedEdges, printedOffset } from './printed-edges.js';

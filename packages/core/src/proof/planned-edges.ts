@@ -1,7 +1,7 @@
 import { pointDistance } from '../geometry/segments.js';
 import type { Point } from '../geometry/types.js';
-import { type FlatRing, flatRing, ringHolds } from '../paper/flat-ring.js';
 import type { Sheet, StopMark } from '../stencil/types.js';
+import { type FlatRing, flatRing, ringHolds } from '../strength/flat-ring.js';
 
 /** Edges are looked at every so far, mm: closer than any change that a knife makes on purpose. */
 export const SAMPLE_MM = 0.5;

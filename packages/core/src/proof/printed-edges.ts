@@ -1,7 +1,7 @@
 import type Flatbush from 'flatbush';
 import { boxIndex } from '../geometry/cluster.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
-import { type FlatRing, flatRing, sideBox } from '../paper/flat-ring.js';
+import { type FlatRing, flatRing, sideBox } from '../strength/flat-ring.js';
 
 /** The outlines of a print, to be asked where they lie. mm. */
 export interface PrintedEdges {

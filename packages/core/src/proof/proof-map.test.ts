@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { sheetDots } from '../register/dots.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Lattice, LatticeStep, Repeat } from '../repeat/types.js';
-import { sheetDots } from '../stencil/dots.js';
 import { proofMap } from './proof-map.js';
 
 const [W, H] = [300, 420];

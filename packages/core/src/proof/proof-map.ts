@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/types.js';
+import type { Dot } from '../register/dots.js';
 import { latticePoint } from '../repeat/lattice.js';
 import type { Lattice, LatticeStep } from '../repeat/types.js';
-import type { Dot } from '../stencil/dots.js';
 import type { ProofMap, ProofMapJoin, ProofMeeting, ProofPencil, ProofPlacement } from './types.js';
 
 /** Dots or sides nearer than this fall together, mm: rounding, far below the point of any punch. */

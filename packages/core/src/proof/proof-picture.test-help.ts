@@ -1,11 +1,11 @@
 import { circleContour, contoursBox, polyline } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
-import { flatRing } from '../paper/flat-ring.js';
+import type { Dot } from '../register/dots.js';
 import { applyHomography } from '../scan/homography.js';
 import type { GreyImage, Homography } from '../scan/types.js';
-import type { Dot } from '../stencil/dots.js';
 import { madeSheet } from '../stencil/made-sheet.test-help.js';
 import type { Sheet, SheetOpening } from '../stencil/types.js';
+import { flatRing } from '../strength/flat-ring.js';
 import { maskFrame, paintRings } from './mask.js';
 import type { SheetEnds } from './types.js';
 

@@ -1,5 +1,5 @@
 import type { Finding } from '../motif/finding.js';
-import { squareFindings } from '../squaring/findings.js';
+import { squareFindings } from '../register/findings.js';
 import { formatMm } from '../units/format.js';
 import type { LaidProof, ProofReport } from './types.js';
 

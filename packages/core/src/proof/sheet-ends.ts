@@ -1,9 +1,9 @@
 import { boxIndex } from '../geometry/cluster.js';
 import type { Point } from '../geometry/types.js';
 import { JOIN_DEFAULTS } from '../joins/options.js';
+import { sheetRepeat } from '../register/dots.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
-import { sheetRepeat } from '../stencil/dots.js';
 import type { CutSheet } from '../stencil/types.js';
 import { cutLines, cutRuns, type RunEnd } from './cut-runs.js';
 import { type LeadEnd, leadEnds } from './lead-ends.js';

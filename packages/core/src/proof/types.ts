@@ -1,6 +1,6 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
+import type { SixDistances, SquareCheck } from '../register/types.js';
 import type { Homography } from '../scan/types.js';
-import type { SixDistances, SquareCheck } from '../squaring/types.js';
 
 export type { FirstCutEnd, SheetEnds, SheetJoin } from '../stencil/end-types.js';
 

@@ -1,7 +1,7 @@
-import type { Pace, PaperRules } from '../paper/types.js';
+import { STEP_RUN } from '../register/limits.js';
 import type { Cell } from '../repeat/cell.js';
 import { findOpenings } from '../repeat/openings.js';
-import { STEP_RUN } from '../squaring/limits.js';
+import type { Pace, PaperRules } from '../strength/types.js';
 import { sheetMeasures } from './measures.js';
 import { type CutOptions, cutOpenings, numberedSheet, numberSheet, type SheetFacts, wholeOutlines } from './sheet.js';
 import { numberedReport, sheetNecks, sheetPaper } from './sheet-paper.js';

@@ -1,7 +1,7 @@
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Finding } from '../motif/finding.js';
+import type { Dot } from '../register/dots.js';
 import { rounded } from '../units/round.js';
-import type { Dot } from './dots.js';
 import type { Sheet } from './types.js';
 
 /** Paper that has to stay around a dot so that it does not tear out, mm (common practice, no published source). */

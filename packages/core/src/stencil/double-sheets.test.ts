@@ -7,8 +7,6 @@ import { contourLength, flattened } from '../geometry/length.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import { areaPaths } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
-import type { StandingTie, TieEnds } from '../paper/tie-shape.js';
-import { tieShape } from '../paper/tie-shape.js';
 import { type Cell, mmBox } from '../repeat/cell.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { onlyWithin } from '../repeat/leave-paper.js';
@@ -24,6 +22,8 @@ import {
   STRAIGHT,
   shapeOf,
 } from '../repeat/random-cell.test-help.js';
+import type { StandingTie, TieEnds } from '../ties/tie-shape.js';
+import { tieShape } from '../ties/tie-shape.js';
 import { doubleDifference } from './double-difference.js';
 import { doubleCells, OVERLAP_MM } from './double-sheets.js';
 import { standTies } from './stand-ties.js';

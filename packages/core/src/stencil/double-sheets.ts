@@ -4,11 +4,11 @@ import { pathsBox } from '../geometry/grid.js';
 import { MarkBook } from '../geometry/marks.js';
 import { combine, type GridArea, unmarkedPaths } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
-import { type StandingTie, tieShape } from '../paper/tie-shape.js';
 import type { Cell } from '../repeat/cell.js';
 import { gluePieces } from '../repeat/glue.js';
 import { leavePaper, onlyWithin, type StripCell } from '../repeat/leave-paper.js';
 import { findOpenings } from '../repeat/openings.js';
+import { type StandingTie, tieShape } from '../ties/tie-shape.js';
 import { tiePatches } from './tie-patches.js';
 
 /** How far the openings of the two sheets run over each other at the edges they share, mm. */

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
-import { sampleSheet } from '../drawing/sample-sheet.test-help.js';
 import { contoursBox } from '../geometry/contour.js';
-import { STEP_RUN } from '../squaring/limits.js';
+import { sampleSheet } from '../papers/guide/sample-sheet.test-help.js';
+import { STEP_RUN } from '../register/limits.js';
 import { drySheet, punchMeasures } from './dry-sheet.js';
 import type { Sheet } from './types.js';
 

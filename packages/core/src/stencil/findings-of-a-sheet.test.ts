@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour, reverseContour } from '../geometry/contour.js';
 import type { Box, Contour } from '../geometry/types.js';
-import type { LooseIsland, NarrowPlace, OpeningWork, PaperReport } from '../paper/types.js';
+import type { Dot } from '../register/dots.js';
 import { makeLattice } from '../repeat/lattice.js';
+import type { LooseIsland, NarrowPlace, OpeningWork, PaperReport } from '../strength/types.js';
 import { dotFindings } from './dot-findings.js';
-import type { Dot } from './dots.js';
 import { droppedFindings } from './dropped.js';
 import { madeOpening, madeSheet } from './made-sheet.test-help.js';
 import { graverPaper, paperFindings } from './paper-findings.js';

@@ -1,7 +1,7 @@
 import { contourArea, contoursBox } from '../geometry/contour.js';
 import type { Box, Contour } from '../geometry/types.js';
-import type { PaperReport } from '../paper/types.js';
-import { STEP_RUN } from '../squaring/limits.js';
+import { STEP_RUN } from '../register/limits.js';
+import type { PaperReport } from '../strength/types.js';
 import type { JudgedSheet, SheetOpening } from './types.js';
 
 /** A report of paper in which all is well; `width` is that of the field. */

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Box } from '../geometry/types.js';
+import { sheetDots } from '../register/dots.js';
 import type { Repeat } from '../repeat/types.js';
-import { sheetDots } from './dots.js';
 import { sheetMeasures } from './measures.js';
 
 const field: Box = { x0: 40, y0: 30, x1: 240, y1: 330 };

@@ -1,7 +1,7 @@
 import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
+import type { Dot } from '../register/dots.js';
 import { inchFigure } from '../units/format.js';
-import type { Dot } from './dots.js';
 import type { Measure } from './types.js';
 
 /** A dot this near a corner of the field is the corner's, mm: rounding only. */

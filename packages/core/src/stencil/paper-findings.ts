@@ -1,8 +1,8 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
-import { islandFindings } from '../paper/island-findings.js';
-import { narrowFindings } from '../paper/narrow-findings.js';
-import { workFindings } from '../paper/work-findings.js';
+import { islandFindings } from '../strength/island-findings.js';
+import { narrowFindings } from '../strength/narrow-findings.js';
+import { workFindings } from '../strength/work-findings.js';
 import { counted } from '../units/words.js';
 import type { JudgedSheet } from './types.js';
 

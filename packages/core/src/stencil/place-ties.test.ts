@@ -2,11 +2,11 @@ import { describe, expect, it } from 'vitest';
 import { contourArea, contoursBox } from '../geometry/contour.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Box } from '../geometry/types.js';
-import { tieShape } from '../paper/tie-shape.js';
-import type { Tie } from '../paper/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { onlyWithin } from '../repeat/leave-paper.js';
 import { carried, HALF_DROP, inkArea, ring, THIRD_BRICK } from '../repeat/random-cell.test-help.js';
+import type { Tie } from '../strength/types.js';
+import { tieShape } from '../ties/tie-shape.js';
 import { placeTies } from './place-ties.js';
 import { standTies } from './stand-ties.js';
 

@@ -5,12 +5,12 @@ import { toMm } from '../geometry/grid.js';
 import { insidePoint } from '../geometry/inside.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
-import { type StandingTie, tieShape } from '../paper/tie-shape.js';
-import type { SheetTie, Tie } from '../paper/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { latticePoint, stepsOnto } from '../repeat/lattice.js';
 import { onlyWithin } from '../repeat/leave-paper.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
+import type { SheetTie, Tie } from '../strength/types.js';
+import { type StandingTie, tieShape } from '../ties/tie-shape.js';
 
 /** A tie on one of its places on the cloth. */
 interface TieCopy {

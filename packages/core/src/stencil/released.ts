@@ -2,9 +2,9 @@ import { boxIndex } from '../geometry/cluster.js';
 import { contoursBox } from '../geometry/contour.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Box, Point } from '../geometry/types.js';
-import type { Outline } from '../paper/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
+import type { Outline } from '../strength/types.js';
 
 /**
  * The outlines of an ink over a box of the field when its release ties are gone, sheet mm. Each belongs to the first of the sheet's openings whose

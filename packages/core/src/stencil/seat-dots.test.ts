@@ -3,10 +3,10 @@ import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour, polyline } from '../geometry/contour.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Contour, Point } from '../geometry/types.js';
+import { dotFrame, sheetDots, sheetSteps } from '../register/dots.js';
 import { fractionalPart } from '../repeat/fraction.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
-import { dotFrame, sheetDots, sheetSteps } from './dots.js';
 import { seatDots } from './seat-dots.js';
 import type { SeatedSheet } from './seat-ground.js';
 

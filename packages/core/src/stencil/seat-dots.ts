@@ -1,8 +1,8 @@
 import { moveBox } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
+import type { Dot } from '../register/dots.js';
+import { type NextSheets, sheetDots } from '../register/dots.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
-import type { Dot } from './dots.js';
-import { type NextSheets, sheetDots } from './dots.js';
 import { type SeatedSheet, type SeatGround, seatGround } from './seat-ground.js';
 import type { DotSeat } from './types.js';
 

@@ -5,9 +5,9 @@ import { flattenCubic } from '../geometry/flatten.js';
 import { insideContours } from '../geometry/point-tests.js';
 import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
+import type { NextSheets } from '../register/dots.js';
 import { latticePoint, stepsOnto } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
-import type { NextSheets } from './dots.js';
 import type { CutSheet, SheetOpening } from './types.js';
 
 /** What lies around places of a sheet on the cloth: its own openings and those of its neighbours. Sheet mm. */

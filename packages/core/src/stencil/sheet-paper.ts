@@ -1,12 +1,12 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
-import { cutAway } from '../paper/cut-away.js';
-import { openingWork, totalWork } from '../paper/cutting-work.js';
-import { islandStates } from '../paper/island-states.js';
-import { longOpenings } from '../paper/long-openings.js';
-import { findNecks, findSlits } from '../paper/narrow.js';
-import { isSevere } from '../paper/narrow-findings.js';
-import { findTongues } from '../paper/tongues.js';
-import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules } from '../paper/types.js';
+import { cutAway } from '../strength/cut-away.js';
+import { openingWork, totalWork } from '../strength/cutting-work.js';
+import { islandStates } from '../strength/island-states.js';
+import { longOpenings } from '../strength/long-openings.js';
+import { findNecks, findSlits } from '../strength/narrow.js';
+import { isSevere } from '../strength/narrow-findings.js';
+import { findTongues } from '../strength/tongues.js';
+import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules } from '../strength/types.js';
 
 /** Above this share of the field cut away, the ground itself is cut (common practice, no published source). */
 export const GROUND_SHARE = 0.55;

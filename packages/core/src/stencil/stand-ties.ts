@@ -4,12 +4,12 @@ import { pathsBox } from '../geometry/grid.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import { segmentMiddle } from '../geometry/segments.js';
 import type { Box } from '../geometry/types.js';
-import { type CurveIndex, indexCurves, tieReach } from '../paper/tie-reach.js';
-import type { StandingTie, TieEnds } from '../paper/tie-shape.js';
 import { type Cell, mmBox } from '../repeat/cell.js';
 import { latticePoint, nearestStep } from '../repeat/lattice.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
 import type { Lattice } from '../repeat/types.js';
+import { type CurveIndex, indexCurves, tieReach } from '../ties/tie-reach.js';
+import type { StandingTie, TieEnds } from '../ties/tie-shape.js';
 
 /** Room around ties within which outlines are looked at, mm, past what their strips can reach. */
 const ROOM_MM = 1;

@@ -5,7 +5,9 @@ import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
 import { distance, middle, plus } from '../geometry/points.js';
 import { segmentDistance, segmentLength } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
-import { type CurveIndex, sideReach } from '../paper/tie-reach.js';
+import type { Cell } from '../repeat/cell.js';
+import { latticePoint, stepsOnto } from '../repeat/lattice.js';
+import { type CurveIndex, sideReach } from '../ties/tie-reach.js';
 import {
   flareOf,
   type StandingTie,
@@ -13,9 +15,7 @@ import {
   type TiePatchOptions,
   tiePatch,
   tieShape,
-} from '../paper/tie-shape.js';
-import type { Cell } from '../repeat/cell.js';
-import { latticePoint, stepsOnto } from '../repeat/lattice.js';
+} from '../ties/tie-shape.js';
 import { nearUnit, openingsAround } from './stand-ties.js';
 
 /** So far past the end of a tie's side its patch goes on, mm: more than rounding hides, less than any knife cuts. */

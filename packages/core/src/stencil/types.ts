@@ -1,10 +1,10 @@
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink } from '../motif/types.js';
-import type { PaperReport, SheetTie } from '../paper/types.js';
+import type { Dot } from '../register/dots.js';
+import type { StepRun } from '../register/limits.js';
+import type { SheetMovement } from '../register/types.js';
 import type { SlightWhy } from '../repeat/slight.js';
-import type { StepRun } from '../squaring/limits.js';
-import type { SheetMovement } from '../squaring/types.js';
-import type { Dot } from './dots.js';
+import type { PaperReport, SheetTie } from '../strength/types.js';
 import type { SheetEnds } from './end-types.js';
 
 /** Where the dots of a sheet are: on the corners of its field, moved to where they show least, or in the selvedges beside the field. */

@@ -1,4 +1,4 @@
-import type { Item } from '../drawing/types.js';
+import type { Item } from '../draw/types.js';
 import type { Contour } from '../geometry/types.js';
 
 /** Layers of a cutting drawing, and of the drawing that print pages share, whose lines are cut. */

@@ -1,5 +1,5 @@
 import type { Contour, Matrix } from '../geometry/types.js';
-import type { Job } from '../job/types.js';
+import type { Job } from '../job-file/types.js';
 import type { Motif } from '../motif/types.js';
 import type { Lattice } from '../repeat/types.js';
 import type { Sheet } from '../stencil/types.js';
