@@ -169,5 +169,5 @@ function finding(
   message: string,
   measure: Readonly<Record<string, number | string>>,
 ): Finding {
-  return { code, severity, message, atMm: null, measure };
+  return { code, topic: 'cloth', severity, message, atMm: null, measure };
 }

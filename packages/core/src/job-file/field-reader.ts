@@ -7,7 +7,8 @@ import type { JobPath } from './explain.js';
 /** What a reader of a job file knows beside the value that it reads. */
 export interface ReadingContext {
   readonly nameOf: (path: JobPath) => string;
-  readonly fail: (sentence: string) => never;
+  /** `elsewhere` is the whole sentence where no file and no key of it is spoken of. */
+  readonly fail: (sentence: string, elsewhere?: string) => never;
   /** What is written under another key, once every default is filled in. */
   readonly written: (name: string) => unknown;
   /** The day for a job that gives none, `YYYY-MM-DD`. */
@@ -33,8 +34,8 @@ export class FieldReader {
     this.remarks.push(sentence);
   }
 
-  at(path: string, sentence: string): never {
-    return this.context.fail(`${this.context.nameOf(stepsOf(path))} ${sentence}`);
+  at(path: string, sentence: string, elsewhere?: string): never {
+    return this.context.fail(`${this.context.nameOf(stepsOf(path))} ${sentence}`, elsewhere);
   }
 
   number(path: string, value: number, { min, max }: { min: number; max: number }, unit = ''): number {

@@ -86,6 +86,7 @@ function readTies(list: readonly WrittenTie[], path: string, reader: FieldReader
       reader.at(
         path,
         `has the release tie ${tie.id}, but the job has no gauze: release ties need gauze, so make it "printed", or "gauze" true.`,
+        `${tie.id} is a release tie, and there is no gauze to hold the paper when it is cut away: make it a printed one, or stick gauze over the sheet.`,
       );
     }
     return tie;

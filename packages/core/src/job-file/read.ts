@@ -1,5 +1,6 @@
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
+import { said } from '../units/voice.js';
 import { explainIssue, type JobPath, pathName } from './explain.js';
 import { FieldReader } from './field-reader.js';
 import { JOB_KEYS } from './keys.js';
@@ -49,8 +50,11 @@ function readJobData(data: unknown, options: ReadJobOptions): JobReading {
   const merged = isGroup(data) ? applyOverrides(data, overrides) : data;
   const nameOf = (path: JobPath): string =>
     overrides.find((one) => one.path.every((step, i) => step === path[i]))?.name ?? pathName(path);
-  const fail = (sentence: string): never => {
-    throw new InputError(`${options.file}: ${sentence}`);
+  const fail = (sentence: string, elsewhere?: string): never => {
+    const message = `${options.file}: ${sentence}`;
+    throw new InputError(
+      elsewhere === undefined ? message : said((voice) => (voice === 'command' ? message : elsewhere)),
+    );
   };
   if (!isGroup(merged)) return fail('a job file is a group of keys in braces, beginning with "okuri": 1.');
   const parsed = jobFileSchema.safeParse(merged);
@@ -79,15 +83,26 @@ function fillJob(filled: Record<string, unknown>, reader: FieldReader): Job {
 /** What no key alone can tell: the first thing that does not go together is refused. */
 function checkTogether({ across, down, joins, paper, double, ties }: Job, reader: FieldReader): void {
   if (across * down > UNITS_MOST) {
-    reader.at('across', `times "down" is ${across * down}: at most ${UNITS_MOST} units go on one sheet.`);
+    reader.at(
+      'across',
+      `times "down" is ${across * down}: at most ${UNITS_MOST} units go on one sheet.`,
+      `${across} units across and ${down} down are ${across * down}: at most ${UNITS_MOST} go on one sheet.`,
+    );
   }
-  if (joins.gapMinMm > joins.gapMaxMm) reader.at('joins.gapMin', 'is larger than "joins.gapMax": change one of them.');
+  if (joins.gapMinMm > joins.gapMaxMm) {
+    reader.at(
+      'joins.gapMin',
+      'is larger than "joins.gapMax": change one of them.',
+      'The gap that is never worth a look is larger than the one that always has to be mended: change one of them.',
+    );
+  }
   const { neckMm } = paper.rules;
   const { widthMm } = paper.tie;
   if (widthMm < neckMm) {
     reader.at(
       'paper.tieWidth',
       `is ${formatMm(widthMm)}, narrower than the ${formatMm(neckMm)} below which this paper tears ("paper.neck"): make the ties wider, or say "auto".`,
+      `Ties ${formatMm(widthMm)} wide are narrower than the ${formatMm(neckMm)} below which this paper tears: make them wider.`,
     );
   }
   if (!double.on) return;
@@ -95,6 +110,7 @@ function checkTogether({ across, down, joins, paper, double, ties }: Job, reader
     reader.at(
       'double.overlap',
       `is ${formatMm(double.overlapMm)}, more than the width of a tie, ${formatMm(widthMm)}: make it smaller, or "paper.tieWidth" larger.`,
+      `The second of two sheets laps over by ${formatMm(double.overlapMm)}, more than the width of a tie, ${formatMm(widthMm)}: make the lap smaller, or the ties wider.`,
     );
   }
   for (const [ink, list] of Object.entries(ties)) {
@@ -103,6 +119,7 @@ function checkTogether({ across, down, joins, paper, double, ties }: Job, reader
       reader.at(
         'double.on',
         `is true, but ${release.id} of "ties.${ink}" is a release tie: with two sheets ties stay, so make it "printed" or take it out.`,
+        `With two sheets ties stay, but ${release.id} is a release tie: make it a printed one, or take it out.`,
       );
     }
   }

@@ -4,6 +4,7 @@ import type { Tie, TieKind } from '../strength/types.js';
 import type { SuggestedTies } from '../ties/suggested.js';
 import { tieName, tieNumber } from '../ties/tie-names.js';
 import { InputError } from '../units/input-error.js';
+import { said } from '../units/voice.js';
 import { counted } from '../units/words.js';
 import { parseTieIds, tieIdsText } from './tie-ids.js';
 
@@ -107,7 +108,12 @@ function inksOf(ids: string, inks: readonly Ink[], stencil: number | null): read
     return [ink];
   }
   if (inks.length > 1 && ids.trim().toLowerCase() !== 'all') {
-    throw new InputError('Each stencil has a T1 of its own, and there are several stencils: say which with --stencil.');
+    throw new InputError(
+      said(
+        (voice) =>
+          `Each stencil has a T1 of its own, and there are several stencils: say which${voice === 'command' ? ' with --stencil' : ''}.`,
+      ),
+    );
   }
   return inks;
 }
@@ -119,12 +125,20 @@ function refuseRelease({ practice, double }: Job, ties: Job['ties']): void {
   if (release === undefined) return;
   if (!practice.gauze) {
     throw new InputError(
-      `${release.id} is a release tie, but the job has no gauze: release ties need gauze, so say --kind printed, or put "gauze": true in the job.`,
+      said((voice) =>
+        voice === 'command'
+          ? `${release.id} is a release tie, but the job has no gauze: release ties need gauze, so say --kind printed, or put "gauze": true in the job.`
+          : `${release.id} is a release tie, and there is no gauze to hold the paper when it is cut away: make it a printed one, or stick gauze over the sheet.`,
+      ),
     );
   }
   if (double.on) {
     throw new InputError(
-      `${release.id} is a release tie, but the job prints with two sheets ("double"): their ties stay, so say --kind printed.`,
+      said((voice) =>
+        voice === 'command'
+          ? `${release.id} is a release tie, but the job prints with two sheets ("double"): their ties stay, so say --kind printed.`
+          : `With two sheets ties stay, but ${release.id} is a release tie: make it a printed one.`,
+      ),
     );
   }
 }

@@ -80,6 +80,7 @@ function printed({ id, from, to }: Tie): Tie {
 function leftTogether(pairs: number): Finding {
   return {
     code: 'double-together',
+    topic: 'paper',
     severity: 'look',
     message: `Two sheets are too few to part all openings with weak paper between them: ${pairs === 1 ? 'one pair stays' : `${pairs} pairs stay`} in one sheet; glue a strip there, or move the openings apart.`,
     atMm: null,

@@ -13,11 +13,13 @@ export function otherSheetFindings(
   const findings: Finding[] = [];
   const say = (
     code: string,
+    topic: Finding['topic'],
     { at, count, words }: { at: UnitSize | null; count: number; words: (from: string, now: string) => string },
   ): void => {
     if (at === null || count === 0 || isSameSize(at, now)) return;
     findings.push({
       code,
+      topic,
       severity: 'look',
       message: words(sizeText(at), sizeText(now)),
       atMm: null,
@@ -25,14 +27,14 @@ export function otherSheetFindings(
     });
   };
   const cut = sum(done);
-  say('done-other-sheet', {
+  say('done-other-sheet', 'print', {
     at: takenAt.done,
     count: cut,
     words: (from, to) =>
       `${counted(cut, 'opening')} ${cut === 1 ? 'was' : 'were'} marked as cut on a sheet with a unit of ${from}; this unit is ${to}, so it is a new sheet, of which nothing is cut yet.`,
   });
   const shown = sum(proof);
-  say('proof-other-sheet', {
+  say('proof-other-sheet', 'proof', {
     at: takenAt.proof,
     count: shown,
     words: (from, to) =>

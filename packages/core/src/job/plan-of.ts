@@ -57,6 +57,7 @@ function drawnSizeFinding({ job, lattice }: PlannedJob): Finding | null {
   const [endsWidthMm, endsHeightMm] = [finishedLength(widthMm, forWidth), finishedLength(heightMm, forHeight)];
   return {
     code: 'plan-drawn-size',
+    topic: 'cloth',
     severity: 'look',
     message: `The unit is printed as it is drawn, ${formatMm(widthMm)} × ${formatMm(heightMm)}, and is ${formatMm(endsWidthMm)} × ${formatMm(endsHeightMm)} after finishing: for a finished unit of ${formatMm(widthMm)} × ${formatMm(heightMm)} draw it ${formatMm(drawWidthMm)} × ${formatMm(drawHeightMm)}.`,
     atMm: null,

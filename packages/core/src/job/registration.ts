@@ -137,6 +137,7 @@ function paperFindings(job: RegisterJob, { dots }: CutSheet): Finding[] {
   return [
     {
       code: 'movement-grain',
+      topic: 'margin',
       severity: 'fix',
       message: `The paper moves by ${percentText(alongPercent)} along its grain and ${percentText(acrossPercent)} across, but the job does not say how the grain runs on the sheet: say "grain" upright or level; until then nothing is allowed for.`,
       atMm: null,
@@ -153,6 +154,7 @@ function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: 
     return [
       {
         code: 'dots-selvedge',
+        topic: 'margin',
         severity: 'look',
         message: `The dots stand in the selvedges, ${out} outside the field on both sides, ${formatMm(width, 1)} apart: see that the cloth reaches there, its width is ${formatMm(tableWidth(cloth), 1)}.`,
         atMm: null,
@@ -164,6 +166,7 @@ function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: 
   return [
     {
       code: 'dots-not-seated',
+      topic: 'margin',
       severity: 'look',
       message: `No place was found where all dots show less than on the corners and stand clear of the openings by a tie's width (${formatMm(paper.tie.widthMm)}): they are on the corners.`,
       atMm: null,

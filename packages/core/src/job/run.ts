@@ -16,6 +16,7 @@ import { graverPaper, paperFindings } from '../stencil/paper-findings.js';
 import { wholeOutlines } from '../stencil/sheet.js';
 import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
+import { inVoice, said } from '../units/voice.js';
 import { type DoublePlan, planDouble, singleSheets } from './double-plan.js';
 import { followSize, marksOfSheet } from './follow-size.js';
 import { lazily, once } from './once.js';
@@ -214,18 +215,19 @@ function telling(memory: StageMemory, { progress, name }: RunOptions): StageMemo
         return work(own, given);
       } catch (error) {
         if (name === undefined || stage === 'plan' || !(error instanceof InputError)) throw error;
-        throw new InputError(`${name}: ${error.message}`);
+        throw new InputError(said((voice) => `${name}: ${inVoice(error, voice)}`));
       }
     });
 }
 
 function remarkFinding(message: string): Finding {
-  return { code: 'job-read-as', severity: 'note', message, atMm: null, measure: null };
+  return { code: 'job-read-as', topic: 'repeat', severity: 'note', message, atMm: null, measure: null };
 }
 
 function noticeFinding(notice: Notice): Finding {
   return {
     code: notice.code,
+    topic: 'motif',
     severity: notice.severity,
     message: notice.message,
     atMm: notice.boxMm ? { x: notice.boxMm.x0, y: notice.boxMm.y0 } : null,

@@ -6,6 +6,7 @@ import { sheetEnds } from '../proof/sheet-ends.js';
 import type { Lattice } from '../repeat/types.js';
 import type { CutSheet, Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
+import { said } from '../units/voice.js';
 
 /**
  * The sheets with the ends at which proofs are measured, and with the second cut as the job's proofs make it. Sheets are those that print, soaked:
@@ -20,8 +21,12 @@ export function sheetsAfterProof(
   const stray = Object.keys(proof).filter((key) => !keys.has(key));
   const findings: Finding[] = stray.map((key) => ({
     code: 'proof-no-sheet',
+    topic: 'proof',
     severity: 'look',
-    message: `The job keeps a proof of the sheet ${key}, but cuts no such sheet: take it out of "proof", or cut that ink.`,
+    ...said(
+      (voice) =>
+        `The job keeps a proof of the sheet ${key}, but cuts no such sheet: take it out${voice === 'command' ? ' of "proof"' : ''}, or cut that ink.`,
+    ),
     atMm: null,
     measure: { key },
   }));

@@ -218,6 +218,7 @@ function strandedFinding(
       : `Tie ${id} is ${width} wide, wider than the paper on which it lands${since}, and is left out: make ties narrower, or take it out of the job.`;
   return {
     code: `tie-${why}`,
+    topic: 'paper',
     severity: 'fix',
     message,
     atMm,

@@ -2,6 +2,7 @@ import { sizeText } from '../job-file/taken-at.js';
 import type { StrandedTie } from '../job-file/types.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
+import { said } from '../units/voice.js';
 import type { JobResult } from './result.js';
 import { tieIdsText } from './tie-ids.js';
 
@@ -20,15 +21,24 @@ export function refuseStrandedTies({
   if (tiesFrom !== null && strandedTies.length > 0) {
     const many = strandedTies.length > 1;
     const { names, drop } = named(strandedTies, inks);
+    const take = { command: ` with okuri ties JOB --drop ${drop}`, window: '', print: '' };
     throw new InputError(
-      `${many ? 'Ties' : 'Tie'} ${names} ${many ? 'find' : 'finds'} no two banks of paper now that the unit is ${sizeText(lattice)}, not ${sizeText(tiesFrom)} as when ${many ? 'they were' : 'it was'} set: take ${many ? 'them' : 'it'} out with okuri ties JOB --drop ${drop}, or give the unit its old size back.`,
+      said(
+        (voice) =>
+          `${many ? 'Ties' : 'Tie'} ${names} ${many ? 'find' : 'finds'} no two banks of paper now that the unit is ${sizeText(lattice)}, not ${sizeText(tiesFrom)} as when ${many ? 'they were' : 'it was'} set: take ${many ? 'them' : 'it'} out${take[voice]}, or give the unit its old size back.`,
+      ),
     );
   }
   const broad = strandedTies.find(({ why }) => why === 'broad');
   if (broad === undefined) return;
   const { id, ink, atMm } = broad;
+  const at = `(at ${formatMm(atMm.x)}, ${formatMm(atMm.y)}) is ${formatMm(job.paper.tie.widthMm)} wide, wider than the paper on which it lands`;
   throw new InputError(
-    `Tie ${id} of "ties.${ink}" (at ${formatMm(atMm.x)}, ${formatMm(atMm.y)}) is ${formatMm(job.paper.tie.widthMm)} wide, wider than the paper on which it lands: make "paper.tieWidth" smaller, or take it out with okuri ties --drop ${id}.`,
+    said((voice) =>
+      voice === 'command'
+        ? `Tie ${id} of "ties.${ink}" ${at}: make "paper.tieWidth" smaller, or take it out with okuri ties --drop ${id}.`
+        : `Tie ${id} ${at}: make ties narrower, or take it out.`,
+    ),
   );
 }
 

@@ -15,6 +15,7 @@ import { tieNumber } from '../ties/tie-names.js';
 import type { TieEnds } from '../ties/tie-shape.js';
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
+import { said } from '../units/voice.js';
 import type { JobResult } from './result.js';
 
 /** What suggestions are made from. */
@@ -85,7 +86,12 @@ function refuseBroadTies({ paper, practice, method }: TiedJob['job'], islands: r
   const broadest = Math.max(...islands.map(({ box }) => Math.max(box.x1 - box.x0, box.y1 - box.y0)));
   if (widthMm <= broadest) return;
   throw new InputError(
-    `"paper.tieWidth" is ${formatMm(widthMm)}, wider than every island of paper there is (the largest is ${formatMm(broadest)} across): make it smaller, or say "auto".`,
+    said((voice) => {
+      const than = `${formatMm(widthMm)}, wider than every island of paper there is (the largest is ${formatMm(broadest)} across)`;
+      return voice === 'command'
+        ? `"paper.tieWidth" is ${than}: make it smaller, or say "auto".`
+        : `The width of ties is ${than}: make it smaller.`;
+    }),
   );
 }
 

@@ -2,6 +2,7 @@ import { numbersText } from '../job-file/number-list.js';
 import { tieNumber } from '../ties/tie-names.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
+import { said } from '../units/voice.js';
 
 /**
  * Reads names of ties and ranges of them as a person writes them, such as `T1 T3-T5, R9`, out of the `known` ones; the word `all` stands for `all`. In the order of
@@ -25,7 +26,13 @@ export function parseTieIds(
     const id = /^[tr]/i.test(item) ? item.toUpperCase() : `${letter}${item}`;
     const number = tieNumber(id);
     if (number === 0) throw new InputError(`${quote(item)} is no id of a tie: write T1 or T3-T5, or all.`);
-    if (!there.has(number)) throw new InputError(`There is no tie ${id} ${where}: okuri ties lists them.`);
+    if (!there.has(number))
+      throw new InputError(
+        said(
+          (voice) =>
+            `There is no tie ${id} ${where}: ${voice === 'command' ? 'okuri ties lists them' : 'look at the list of ties'}.`,
+        ),
+      );
     return number;
   };
   for (const item of items) {

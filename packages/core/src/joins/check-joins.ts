@@ -2,6 +2,7 @@ import type { Finding } from '../motif/finding.js';
 import { foldFindings } from '../motif/fold-findings.js';
 import type { Lattice, SeamStretch } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
+import { inVoice, said } from '../units/voice.js';
 import { pairInOrder } from './assignment.js';
 import { type JudgedPair, judgePair, pairFinding, unpairedFindings } from './join-findings.js';
 import { pairAtJunctions } from './junction.js';
@@ -139,7 +140,7 @@ function pairEntry(judged: JudgedPair, lattice: Lattice, options: JoinOptions): 
     widthMm: judged.widthMm,
     ways: { own: wayOf(own), partner: wayOf(partner) },
   };
-  return { join, finding: quietened(pairFinding(judged, at), seam, options) };
+  return { join, finding: downgraded(pairFinding(judged, at), seam, options) };
 }
 
 function unpairedEntries(
@@ -164,7 +165,7 @@ function unpairedEntries(
         // The own side is that of the place: an end found on the other side only stands alone there.
         ways: end.side === seam.ownSide ? { own: wayOf(end), partner: null } : { own: null, partner: wayOf(end) },
       },
-      finding: k === 0 ? quietened(finding, seam, options) : null,
+      finding: k === 0 ? downgraded(finding, seam, options) : null,
     })),
   );
 }
@@ -174,10 +175,13 @@ function wayOf(end: RunEnd): Way | null {
 }
 
 /** Where the cloth is one unit wide nothing is ever printed beside it: what is wrong with the side join is only for information. */
-function quietened(finding: Finding | null, seam: Seam, options: JoinOptions): Finding | null {
+function downgraded(finding: Finding | null, seam: Seam, options: JoinOptions): Finding | null {
   if (finding === null || seam.name !== 'right' || options.sideJoinMeetsNothing !== true) return finding;
-  const message = `${finding.message} (On cloth one unit wide the side join meets nothing: it does not matter there.)`;
-  return { ...finding, severity: 'note', message };
+  const sentence = said(
+    (voice) =>
+      `${inVoice(finding, voice)} (On cloth one unit wide the side join meets nothing: it does not matter there.)`,
+  );
+  return { ...finding, severity: 'note', ...sentence };
 }
 
 function order(p: Join, q: Join): number {

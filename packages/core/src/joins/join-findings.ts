@@ -70,16 +70,16 @@ export function pairFinding(judged: JudgedPair, at: Point): Finding | null {
   if (state === 'bends') {
     const bend = `${(kinkDeg ?? 0).toFixed(0)}°`;
     const message = `${here} the outline meets its partner ${there}, but bends by ${bend} there (${opening}): turn one of the two if the bend is not meant.`;
-    return { code: 'join-kink', severity, message, atMm: at, measure };
+    return { code: 'join-kink', topic: 'joins', severity, message, atMm: at, measure };
   }
   const off = `is off by ${mm(Math.abs(offsetMm))} (gap ${mm(gapMm)} across the line; ${opening})`;
   if (flush && severity === 'look') {
     const message = `${here} an outline that ends flush with the edge ${off} from the one ${there}: leave it if a step is meant, else bring the two together.`;
-    return { code: 'join-step', severity, message, atMm: at, measure };
+    return { code: 'join-step', topic: 'joins', severity, message, atMm: at, measure };
   }
   const way = tooFar(seam, offsetMm);
   const message = `${here} the outline ${off}: its partner ${there}, lies too far ${way}; move one of the two until they meet.`;
-  return { code: 'join-off', severity, message, atMm: at, measure };
+  return { code: 'join-off', topic: 'joins', severity, message, atMm: at, measure };
 }
 
 /** Ends of one opening at one side that have no partner, and the one thing to say about them. */
@@ -127,7 +127,14 @@ function unpairedFinding(group: readonly RunEnd[], seam: Seam, lattice: Lattice,
   const buried = group.every((e) => !e.runsOn || e.carried);
   if (runsOn && buried) {
     const message = `${here} ${what} is carried over the edge and ends within other artwork on ${there}: leave it if it is meant to end so.`;
-    return { code: 'join-buried', severity: 'look', message, atMm: pointOnSide(lattice, side, end.atMm), measure };
+    return {
+      code: 'join-buried',
+      topic: 'joins',
+      severity: 'look',
+      message,
+      atMm: pointOnSide(lattice, side, end.atMm),
+      measure,
+    };
   }
   const message = runsOn
     ? `${here} ${what} runs on past the edge and no outline meets it on ${there}: draw what is missing there, or end it at the edge.`
@@ -136,6 +143,7 @@ function unpairedFinding(group: readonly RunEnd[], seam: Seam, lattice: Lattice,
   const severity: Severity = runsOn && run.widthMm >= FIX_FACTOR * options.gapMinMm ? 'fix' : 'look';
   return {
     code: runsOn ? 'join-open' : 'join-flush',
+    topic: 'joins',
     severity,
     message,
     atMm: pointOnSide(lattice, side, end.atMm),

@@ -1,13 +1,17 @@
 import type { Point } from '../geometry/types.js';
+import type { Said } from '../units/voice.js';
 
 /** `stop`: can't be printed. `fix`: will show or tear. `look`: only a person can tell. `note`: for information. */
 export type Severity = 'stop' | 'fix' | 'look' | 'note';
 
-/** Something a person should know. The code is stable; the message is built from the measures. */
-export interface Finding {
+/** The step of the work in which a finding is settled. */
+export type Topic = 'motif' | 'repeat' | 'joins' | 'paper' | 'margin' | 'squaring' | 'cloth' | 'print' | 'proof';
+
+/** Something a person should know. The code is stable; the sentence is built from the measures. */
+export interface Finding extends Said {
   readonly code: string;
+  readonly topic: Topic;
   readonly severity: Severity;
-  readonly message: string;
   /** Where it is on the unit, mm from its upper left; null where it is about the whole. */
   readonly atMm: Point | null;
   readonly measure: Readonly<Record<string, number | string>> | null;

@@ -3,7 +3,14 @@ import type { Finding } from './finding.js';
 import { foldFindings } from './fold-findings.js';
 
 function finding(code: string, gapMm: number, severity: Finding['severity'] = 'look'): Finding {
-  return { code, severity, message: `off by ${gapMm}`, atMm: { x: gapMm, y: 0 }, measure: { gapMm, ink: '#000000' } };
+  return {
+    code,
+    topic: 'paper',
+    severity,
+    message: `off by ${gapMm}`,
+    atMm: { x: gapMm, y: 0 },
+    measure: { gapMm, ink: '#000000' },
+  };
 }
 
 describe('foldFindings', () => {

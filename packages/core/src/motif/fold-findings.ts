@@ -1,3 +1,4 @@
+import { inVoice, said } from '../units/voice.js';
 import type { Finding, Severity } from './finding.js';
 
 export interface FoldOptions {
@@ -31,8 +32,8 @@ export function foldFindings(findings: readonly Finding[], options: FoldOptions)
     if (told.has(key)) return [];
     told.add(key);
     const worst = group.reduce((best, next) => (worse(next, best) < 0 ? next : best));
-    const message = `${group.length} places have this in common; the worst: ${worst.message}`;
-    return [{ ...worst, message, measure: { ...worst.measure, alike: group.length } }];
+    const sentence = said((voice) => `${group.length} places have this in common; the worst: ${inVoice(worst, voice)}`);
+    return [{ ...worst, ...sentence, measure: { ...worst.measure, alike: group.length } }];
   });
 }
 

@@ -1,11 +1,18 @@
 import type { Dot } from '../register/dots.js';
 import { InputError } from '../units/input-error.js';
+import { said, type Voice } from '../units/voice.js';
 import { listText, shareText } from '../units/words.js';
 import type { Agreement } from './agreement.js';
 
+const POINT_OUT: Readonly<Record<Voice, string>> = {
+  command: 'point out the four corner dots with --points',
+  window: 'point out the four corner dots on the picture',
+  print: 'point out the four corner dots on the picture',
+};
+
 /** What a person can do where dots weren't found. */
-const HELP =
-  'scan or photograph the whole print with clear paper round its dots, or point out the four corner dots with --points';
+const help = (voice: Voice): string =>
+  `scan or photograph the whole print with clear paper round its dots, or ${POINT_OUT[voice]}`;
 
 /** The refusal of a picture that can't be laid over its sheet. */
 export function notLaid(
@@ -22,21 +29,34 @@ export function notLaid(
   if (some !== null) {
     const rest = dots.filter((dot) => !some.includes(dot));
     return new InputError(
-      `Of the printed dots ${listText(some.map(({ name }) => name))} were found and ${listText(rest.map(({ name }) => name))} ${rest.length === 1 ? 'was' : 'were'} not, and a photograph needs four: ${HELP}.`,
+      said(
+        (voice) =>
+          `Of the printed dots ${listText(some.map(({ name }) => name))} were found and ${listText(rest.map(({ name }) => name))} ${rest.length === 1 ? 'was' : 'were'} not, and a photograph needs four: ${help(voice)}.`,
+      ),
     );
   }
   if (marks === 0) {
-    return new InputError(`None of the printed dots ${names} (${size} mm across) was found in the picture: ${HELP}.`);
+    return new InputError(
+      said(
+        (voice) => `None of the printed dots ${names} (${size} mm across) was found in the picture: ${help(voice)}.`,
+      ),
+    );
   }
   const found = `${marks} round ${marks === 1 ? 'mark was' : 'marks were'} found in the picture`;
   const check = 'check that it is the proof of this job and of this stencil, and that its dots show';
   if (best === null) {
     return new InputError(
-      `${found}, but taken for the printed dots ${names} none of them lays the print on this sheet: ${check}, or point out the four corner dots with --points.`,
+      said(
+        (voice) =>
+          `${found}, but taken for the printed dots ${names} none of them lays the print on this sheet: ${check}, or ${POINT_OUT[voice]}.`,
+      ),
     );
   }
   return new InputError(
-    `${found}, and some lie as the printed dots ${names} do, but what printed between them is not this sheet (${shareText(best.share)} agree at best): ${check}, or point out the four corner dots with --points.`,
+    said(
+      (voice) =>
+        `${found}, and some lie as the printed dots ${names} do, but what printed between them is not this sheet (${shareText(best.share)} agree at best): ${check}, or ${POINT_OUT[voice]}.`,
+    ),
   );
 }
 

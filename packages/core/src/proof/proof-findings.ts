@@ -18,6 +18,7 @@ export function faultFinding(fault: CutFault, names: readonly string[], sheet: C
   const where = names.join(' and ');
   return {
     code: `proof-${fault.kind}`,
+    topic: 'proof',
     severity: 'fix',
     message: `Moved as the proof asks, the second cut at ${where} ${WRONG[fault.kind](fault)}: it is left as planned there; measure ${where} again, or mend the lead edge.`,
     atMm: onField(fault.at, sheet),
@@ -32,6 +33,7 @@ export function changedFinding({ name, place }: ProofOffset, at: Point | null, s
     moved === null ? `there is no ${name} any more` : `${name} is planned ${formatMm(moved)} from where it was`;
   return {
     code: 'proof-drawing-changed',
+    topic: 'proof',
     severity: 'fix',
     message: `The drawing was changed since the proof was measured: ${how}, and its offset is left out; measure again.`,
     atMm: at ?? place,
@@ -43,6 +45,7 @@ export function changedFinding({ name, place }: ProofOffset, at: Point | null, s
 export function uncutFinding(name: string, at: Point, sheet: CutSheet): Finding {
   return {
     code: 'proof-lead-uncut',
+    topic: 'proof',
     severity: 'look',
     message: `The lead edge that comes to ${name} waits in the held margin itself, so no proof shows it: its offset is left out.`,
     atMm: at,
@@ -63,6 +66,7 @@ export function takenInFinding(
   const mostMm = Math.abs(most.offsetMm);
   return {
     code: 'proof-taken-in',
+    topic: 'proof',
     severity: 'note',
     message: `The second cut follows the proof at ${at} of ${joins.length} joins and ${applied.length - at} of ${firstCutEnds.length} stops: edges move by at most ${formatMm(mostMm)} (${most.name}). Widths of paper are still judged by the plan.`,
     atMm: onField((places.get(most.name) as SheetJoin | FirstCutEnd).at, sheet),

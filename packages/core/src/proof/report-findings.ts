@@ -1,10 +1,18 @@
 import type { Finding } from '../motif/finding.js';
 import { squareFindings } from '../register/findings.js';
 import { formatMm } from '../units/format.js';
+import { type Said, said, type Voice } from '../units/voice.js';
 import type { LaidProof, ProofReport } from './types.js';
 
 /** More of the second cut than this printed, 0 to 1: the sheet was finished before its proof. */
 const HELD_PRINTED = 0.3;
+
+/** Where an offset goes that was measured by hand. */
+const BY_HAND: Readonly<Record<Voice, string>> = {
+  command: 'give --offset',
+  window: 'type it into the list',
+  print: 'write it on the form',
+};
 
 /** A spread below this is nothing that can be seen, mm. */
 const SPREAD_TOLD_MM = 0.02;
@@ -24,16 +32,26 @@ export function reportFindings(report: ProofReport): Finding[] {
   const say = (
     code: string,
     severity: Finding['severity'],
-    message: string,
+    message: string | Said,
     measure: Finding['measure'] = null,
   ): void => {
-    found.push({ code: `proof-${code}`, severity, message, atMm: null, measure });
+    found.push({
+      code: `proof-${code}`,
+      topic: 'proof',
+      severity,
+      ...(typeof message === 'string' ? { message } : message),
+      atMm: null,
+      measure,
+    });
   };
   if (laid.scale === null) {
     say(
       'photograph',
       'note',
-      "The picture is taken for a photograph: the dots alone give its scale, so it can't tell whether the sheet is square, and a lens may bend lines by some tenths of a mm. Scan it flat for that, or photograph it on a sheet of known size and give --points and --apart.",
+      said(
+        (voice) =>
+          `The picture is taken for a photograph: the dots alone give its scale, so it can't tell whether the sheet is square, and a lens may bend lines by some tenths of a mm. Scan it flat for that${voice === 'command' ? ', or photograph it on a sheet of known size and give --points and --apart' : ''}.`,
+      ),
     );
   }
   if (laid.frame === 'stretched') {
@@ -72,7 +90,10 @@ export function reportFindings(report: ProofReport): Finding[] {
     say(
       'unmeasured',
       'note',
-      `At ${unmeasured.join(', ')} the print shows no edge to measure within reach: the second cut stays as planned there; measure by hand and give --offset.`,
+      said(
+        (voice) =>
+          `At ${unmeasured.join(', ')} the print shows no edge to measure within reach: the second cut stays as planned there; measure by hand and ${BY_HAND[voice]}.`,
+      ),
       { ends: unmeasured.join(' ') },
     );
   }

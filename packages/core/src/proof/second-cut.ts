@@ -6,6 +6,7 @@ import type { Finding } from '../motif/finding.js';
 import { toolOf } from '../stencil/tools.js';
 import type { CutSheet, Sheet, SheetOpening } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
+import { said } from '../units/voice.js';
 import { type CutFault, cutFaults } from './cut-faults.js';
 import { endNamed, endNamesRange, underOwnNames } from './end-names.js';
 import {
@@ -93,7 +94,10 @@ function placesOf({ joins, firstCutEnds }: SheetEnds): Map<string, SheetJoin | F
 
 function unknownEnd(name: string, ends: SheetEnds): InputError {
   return new InputError(
-    `The proof has an offset at ${name}, but this sheet has ${endNamesRange(ends)}: take it out of "proof", or measure again.`,
+    said(
+      (voice) =>
+        `The proof has an offset at ${name}, but this sheet has ${endNamesRange(ends)}: take it out${voice === 'command' ? ' of "proof"' : ''}, or measure again.`,
+    ),
   );
 }
 

@@ -29,6 +29,7 @@ export function driftFindings(drift: Drift): Finding[] {
     const worstMm = drift.worst?.mm ?? 0;
     found.push({
       code: 'drift-none',
+      topic: 'squaring',
       severity: 'note',
       message: `Stepped dot on dot, ${drift.down} down and ${drift.across} across, the sheet stays in place: ${worstMm < MEETS_MM ? 'every join meets' : `no join is off by more than ${formatMm(worstMm)}`}.`,
       atMm: null,
@@ -40,6 +41,7 @@ export function driftFindings(drift: Drift): Finding[] {
     const many = assumed.length > 1;
     found.push({
       code: 'drift-assumed',
+      topic: 'squaring',
       severity: 'look',
       message: `${many ? 'Dots' : 'Dot'} ${assumed.join(', ')} between the corners ${many ? 'were' : 'was'} not measured: drift is worked out as if ${many ? 'they divided their sides' : 'it divided its side'} as on the job's sheet; measure ${many ? 'them' : 'it'} from two corner holes.`,
       atMm: null,
@@ -57,6 +59,7 @@ function joinFinding(drift: Drift, first: DriftJoin): Finding {
       : `, and at the last placement ${last.mm > toleranceMm ? 'by' : 'only by'} ${formatMm(last.mm, 1)}`;
   return {
     code: 'drift-joins',
+    topic: 'squaring',
     severity: 'fix',
     message: `Stepped dot on dot, joins first miss by more than ${formatMm(toleranceMm)} at column ${first.column + 1}, row ${first.row + 1} (by ${formatMm(first.mm)} against column ${first.with.column + 1}, row ${first.with.row + 1})${end}: ${restartText(drift)}.`,
     atMm: null,
@@ -97,6 +100,7 @@ function lineFindings(line: LineDrift, what: string, drift: Drift): Finding[] {
     const radius = radiusMm >= METRES_FROM_MM ? `${Number((radiusMm / 1000).toPrecision(3))} m` : formatMm(radiusMm, 0);
     found.push({
       code: 'drift-curve',
+      topic: 'squaring',
       severity: drift.firstOver === null ? 'look' : 'fix',
       message: `Each placement ${what} turns by ${turnText(turnDeg)} ${turnDeg > 0 ? 'clockwise' : 'anticlockwise'}, so they bend on a circle of ${radius}: after ${plural(over.steps, 'step', 'steps')} the last is turned by ${turnText(over.turnDeg)} and ${formatMm(sideways, 1)} off to the ${way}; sides of equal length would keep them straight.`,
       atMm: null,
@@ -105,6 +109,7 @@ function lineFindings(line: LineDrift, what: string, drift: Drift): Finding[] {
   } else if (sideways >= SAID_MM) {
     found.push({
       code: 'drift-lean',
+      topic: 'squaring',
       severity: 'look',
       message: `Placements ${what} run straight but lean by ${formatMm(Math.abs(over.leanMmPerM), 1)} a metre: after ${plural(over.steps, 'step', 'steps')} the last is ${formatMm(sideways, 1)} off to the ${way}, and the pattern leans with them.`,
       atMm: null,
@@ -115,6 +120,7 @@ function lineFindings(line: LineDrift, what: string, drift: Drift): Finding[] {
   if (Math.abs(grown) >= SAID_MM) {
     found.push({
       code: 'drift-growth',
+      topic: 'squaring',
       severity: 'look',
       message: `Placements ${what} step ${formatMm(Math.abs(growthMm))} ${growthMm > 0 ? 'too far' : 'too short'} each time, ${formatMm(Math.abs(grown), 1)} in ${plural(over.steps, 'step', 'steps')}: plan the cloth with the steps as they are.`,
       atMm: null,

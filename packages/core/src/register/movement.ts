@@ -104,6 +104,7 @@ export function movementFindings(sheet: SquareTargets, movement: SheetMovement |
     return [
       {
         code: 'movement-unknown',
+        topic: 'margin',
         severity: 'look',
         message: `How far the paper moves when it is soaked was not measured: a movement of ${TOLD_PERCENT} % makes this sheet ${formatMm(effect.widthMm, 1)} wider and ${formatMm(effect.heightMm, 1)} higher. It stays square, so joins still meet, but the repeat is as much larger: measure a strip dry and soaked, along the grain and across it.`,
         atMm: null,
@@ -115,6 +116,7 @@ export function movementFindings(sheet: SquareTargets, movement: SheetMovement |
   return [
     {
       code: 'movement-allowed',
+      topic: 'margin',
       severity: 'note',
       message: `Soaked, the sheet's width moves by ${percentText(movement.widthPercent)} (${formatMm(effect.widthMm, 1)}) and its height by ${percentText(movement.heightPercent)} (${formatMm(effect.heightMm, 1)}); dry measures allow for it.`,
       atMm: null,

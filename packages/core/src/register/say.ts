@@ -47,5 +47,5 @@ export function finding(
   severity: Finding['severity'],
   { message, measure }: Pick<Finding, 'message' | 'measure'>,
 ): Finding {
-  return { code, severity, message, atMm: null, measure };
+  return { code, topic: 'squaring', severity, message, atMm: null, measure };
 }

@@ -3,6 +3,7 @@ import type { Box } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
 import { rounded } from '../units/round.js';
+import { said, type Voice } from '../units/voice.js';
 import { shareText } from '../units/words.js';
 import { belongings } from './belongings.js';
 import { layCell, mmBox, type Reading, SEAM_SNAP_MM } from './cell.js';
@@ -147,15 +148,21 @@ function spillFindings(
   const count = (list: readonly number[], key: 'ends' | 'partners'): number =>
     list.reduce((sum, k) => sum + (evidence.get(k)?.[key] ?? 0), 0);
   const out: Finding[] = [];
-  const why = (list: readonly number[]): string =>
+  const why = (list: readonly number[], voice: Voice): string =>
     spill === 'auto'
       ? `of their ${count(list, 'ends')} ends at the seams ${count(list, 'partners')} have a partner opposite`
-      : `as the job's spill "${spill}" says`;
+      : voice === 'command'
+        ? `as the job's spill "${spill}" says`
+        : 'as was chosen for shapes that poke out';
   if (carried.length > 0) {
     out.push({
       code: 'spill-carried',
+      topic: 'repeat',
       severity: 'note',
-      message: `${shapesThat(carried.length, 'pokes', 'poke')} out of the unit and ${carried.length === 1 ? 'is' : 'are'} carried over to the other side (${why(carried)}).`,
+      ...said(
+        (voice) =>
+          `${shapesThat(carried.length, 'pokes', 'poke')} out of the unit and ${carried.length === 1 ? 'is' : 'are'} carried over to the other side (${why(carried, voice)}).`,
+      ),
       atMm: null,
       measure: { shapes: carried.length, ends: count(carried, 'ends'), partners: count(carried, 'partners') },
     });
@@ -163,8 +170,12 @@ function spillFindings(
   if (trimmed.length > 0) {
     out.push({
       code: 'spill-trimmed',
+      topic: 'repeat',
       severity: 'note',
-      message: `${shapesThat(trimmed.length, 'pokes', 'poke')} out of the unit and ${trimmed.length === 1 ? 'is' : 'are'} trimmed at the seam, because both halves are drawn (${why(trimmed)}).`,
+      ...said(
+        (voice) =>
+          `${shapesThat(trimmed.length, 'pokes', 'poke')} out of the unit and ${trimmed.length === 1 ? 'is' : 'are'} trimmed at the seam, because both halves are drawn (${why(trimmed, voice)}).`,
+      ),
       atMm: null,
       measure: { shapes: trimmed.length, ends: count(trimmed, 'ends'), partners: count(trimmed, 'partners') },
     });
@@ -178,6 +189,7 @@ function alongFindings(along: readonly number[], shapes: readonly Shape[]): Find
   return [
     {
       code: 'outside-carried-along',
+      topic: 'repeat',
       severity: 'note',
       message: `${shapesThat(along.length, lies, lies)} outside the unit beside a shape that is carried over, and ${is} carried along with it (${names(along, shapes)}).`,
       atMm: null,
@@ -191,6 +203,7 @@ function leftOutFindings(copies: readonly number[], outside: readonly number[], 
   if (copies.length > 0) {
     out.push({
       code: 'copies-left-out',
+      topic: 'repeat',
       severity: 'note',
       message: `${copies.length === 1 ? 'One shape repeats' : `${copies.length} shapes repeat`} another exactly a whole number of steps away and ${copies.length === 1 ? 'is' : 'are'} left out (${names(copies, shapes)}).`,
       atMm: null,
@@ -200,6 +213,7 @@ function leftOutFindings(copies: readonly number[], outside: readonly number[], 
   if (outside.length > 0) {
     out.push({
       code: 'outside-left-out',
+      topic: 'repeat',
       severity: 'look',
       message: `${outside.length === 1 ? 'One shape lies' : `${outside.length} shapes lie`} wholly outside the unit and ${outside.length === 1 ? 'is' : 'are'} left out (${names(outside, shapes)}).`,
       atMm: null,
@@ -229,6 +243,7 @@ function otherRepeatFindings(ends: readonly SideEnd[], lattice: Lattice, reachMm
   return [
     {
       code: 'drawn-for-other-repeat',
+      topic: 'repeat',
       severity: 'look',
       message: `The artwork looks drawn for a ${best.name} repeat: ${shareText(best.score)} of its ends at the seams find a partner there, ${shareText(chosen)} in the chosen one; check the job's repeat.`,
       atMm: null,

@@ -10,6 +10,7 @@ import { briefReport, checkReport } from './check-report.js';
 
 const finding = (severity: Finding['severity'], code: string): Finding => ({
   code,
+  topic: 'paper',
   severity,
   message: `The ${code}.`,
   atMm: severity === 'fix' ? { x: 12.34567, y: -0 } : null,
@@ -31,7 +32,12 @@ const result: CheckedJob = {
       clips: [],
     })),
     notices: [
-      { code: 'image-left-out', severity: 'look', message: 'A picture is left out.', element: '<image id="p">' },
+      {
+        code: 'image-left-out',
+        severity: 'look',
+        message: 'A picture is left out.',
+        element: '<image id="p">',
+      },
     ],
   },
   lattice: {
@@ -145,6 +151,7 @@ it('makes a document that is plain JSON with every key', () => {
   });
   expect(document.findings[0]).toEqual({
     code: 'third',
+    topic: 'paper',
     severity: 'fix',
     message: 'The third.',
     atMm: { x: 12.3457, y: 0 },

@@ -8,6 +8,7 @@ import { drySheet } from '../stencil/dry-sheet.js';
 import { fittingPaper } from '../stencil/named-paper.js';
 import { findPaper } from '../units/paper-sizes.js';
 import { paperDocument } from './paper-document.js';
+import { plainFinding } from './plain-finding.js';
 import { roundedData } from './rounded-data.js';
 
 /** The openings of which something waits in the held margin; a part into which ties divide one on the sheet counts as the whole. */
@@ -121,13 +122,7 @@ export function checkDocument(result: CheckedJob, file: string) {
       findings: countFindings(result.findings),
       ready: !mustMend(result.findings),
     },
-    findings: bySeverity(result.findings).map(({ code, severity, message, atMm, measure }) => ({
-      code,
-      severity,
-      message,
-      atMm,
-      measure,
-    })),
+    findings: bySeverity(result.findings).map(plainFinding),
   });
 }
 

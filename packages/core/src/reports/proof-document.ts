@@ -3,6 +3,7 @@ import type { ProofSheet } from '../job/proof-sheet.js';
 import { bySeverity } from '../motif/finding.js';
 import { reportFindings } from '../proof/report-findings.js';
 import type { ProofReport } from '../proof/types.js';
+import { plainFinding } from './plain-finding.js';
 import { roundedData } from './rounded-data.js';
 
 /**
@@ -57,13 +58,7 @@ export function proofDocument(report: ProofReport, { title, sheet, key }: ProofS
     distances: report.distances && { ...report.distances },
     square: square?.square ?? null,
     outOfSquareMm: square?.shape?.outOfSquareMm ?? null,
-    findings: bySeverity(reportFindings(report)).map(({ code, severity, message, atMm, measure }) => ({
-      code,
-      severity,
-      message,
-      atMm,
-      measure,
-    })),
+    findings: bySeverity(reportFindings(report)).map(plainFinding),
   });
 }
 

@@ -7,6 +7,7 @@ import type { PunchOrder } from '../register/punch-order.js';
 import { rectangleDistances, SPANS } from '../register/spans.js';
 import type { Corner, SquareTargets } from '../register/types.js';
 import { provesMisjoins } from '../register/verdict-words.js';
+import { plainFinding } from './plain-finding.js';
 import { roundedData } from './rounded-data.js';
 
 /**
@@ -103,10 +104,6 @@ function isExtra(hole: string, sheet: SquareSheet | null): boolean {
 
 function targetsDocument({ widthMm, heightMm }: SquareTargets) {
   return { ...rectangleDistances(widthMm, heightMm), widthMm, heightMm };
-}
-
-function plainFinding({ code, severity, message, atMm, measure }: Finding) {
-  return { code, severity, message, atMm, measure };
 }
 
 /** Digits of a figure of drift. */

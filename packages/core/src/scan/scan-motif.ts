@@ -4,6 +4,7 @@ import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Ink, Motif, Notice, Shape } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
+import { said } from '../units/voice.js';
 import { counted } from '../units/words.js';
 import { type DarkArea, darkAreas, reachesInto } from './dark-areas.js';
 import type { FramedPicture } from './picture-frame.js';
@@ -65,7 +66,10 @@ export function motifFromTrace(trace: Trace, picture: FramedPicture, options: Sc
   const kept = areas.filter((area, k) => !around[k] && !isDot(area));
   if (kept.length === 0) {
     throw new InputError(
-      'Nothing is left of the drawing but specks, dots and what lies around it: scan it larger, or say --speck with a smaller area.',
+      said(
+        (voice) =>
+          `Nothing is left of the drawing but specks, dots and what lies around it: scan it larger, or ${voice === 'command' ? 'say --speck with a smaller area' : 'make the limit for specks smaller'}.`,
+      ),
     );
   }
   const by = { x: -frame.x0, y: -frame.y0 };

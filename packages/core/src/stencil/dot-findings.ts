@@ -19,6 +19,7 @@ export function dotFindings(sheet: Sheet): Finding[] {
     return [
       {
         code: found.roomMm < 0 ? 'dot-in-opening' : 'dot-near-opening',
+        topic: 'margin',
         severity: 'look' as const,
         message: `Dot ${dot.name} ${where}: it can't be seen or tears out there; keep a dot of paper for it, or mark the step on the border.`,
         atMm: { x: dot.at.x - sheet.field.x0, y: dot.at.y - sheet.field.y0 },

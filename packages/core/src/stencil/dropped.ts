@@ -67,6 +67,7 @@ export function droppedFindings(sheets: readonly Sheet[], lattice: Lattice): Fin
   return [
     {
       code: 'too-slight-to-cut',
+      topic: 'paper',
       severity: seen ? 'look' : 'note',
       message: [...goneWords(gone, lostMm2), ...(seen ? [WIDER] : []), ...movedWords(moved)].join(' '),
       atMm: { x: at.x - home.x, y: at.y - home.y },

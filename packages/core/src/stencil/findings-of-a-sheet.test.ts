@@ -45,7 +45,12 @@ describe('dots beside openings', () => {
     ]) {
       const [found, ...others] = find([dot('C', x, y)]);
       expect(others).toEqual([]);
-      expect(found).toMatchObject({ code: 'dot-near-opening', severity: 'look', atMm: { x: x - 30, y: y - 20 } });
+      expect(found).toMatchObject({
+        code: 'dot-near-opening',
+        topic: 'paper',
+        severity: 'look',
+        atMm: { x: x - 30, y: y - 20 },
+      });
       expect(found.measure).toEqual({ dot: 'C', opening: 7, roomMm: 1.9 });
       expect(found.message).toContain('Dot C is 1.9 mm from opening 7');
     }
@@ -115,7 +120,7 @@ describe('what is drawn and not cut', () => {
     // In the field at (140, 101): one column right, a quarter of 80 mm lower, and one row down.
     expect(found.atMm).toEqual({ x: 40, y: 1 });
     expect(found.measure).toEqual({ lostMm2: 0.3 + 0.6, places: 2, widthMm: 0.25 });
-    expect(found).toMatchObject({ code: 'too-slight-to-cut', severity: 'note' });
+    expect(found).toMatchObject({ code: 'too-slight-to-cut', topic: 'paper', severity: 'note' });
     expect(found.message).toMatch(/^2 places are narrower than 0\.3 mm.* 0\.9 mm² of the drawing will not print\.$/);
   });
 
@@ -204,7 +209,7 @@ describe('what there is to say of a sheet’s paper', () => {
     const ground = { groundCut: true, islands, cutAway: { share: 0.61234, weakestBand: FIELD, bandShare: 0.6 } };
     const [found, ...others] = say(ground);
     expect(others).toEqual([]);
-    expect(found).toMatchObject({ code: 'ground-cut', severity: 'fix', atMm: null });
+    expect(found).toMatchObject({ code: 'ground-cut', topic: 'paper', severity: 'fix', atMm: null });
     expect(found.measure?.share).toBeCloseTo(0.612, 9);
     expect(found.measure?.islands).toBe(3);
     expect(found.message).toContain('61.2 % of the field');
@@ -224,7 +229,7 @@ describe('what there is to say of a sheet’s paper', () => {
 
   it('is graver the more hangs or falls out, then the narrower, then the longer it is', () => {
     const finding = (measure: Record<string, number | string>) =>
-      ({ code: 'neck', severity: 'fix', message: '', atMm: null, measure }) as const;
+      ({ code: 'neck', topic: 'paper', severity: 'fix', message: '', atMm: null, measure }) as const;
     const order = [
       finding({ hangsMm2: 9, widthMm: 5 }),
       finding({ hangsMm2: 4, areaMm2: 1 }),

@@ -41,6 +41,7 @@ function groundCut({ paper, practice, part }: JudgedSheet): Finding {
   const todo = held ? 'the gauze has to hold it: let it dry well' : `${ways.join(', ')}, or turn cut and paper round`;
   return {
     code: 'ground-cut',
+    topic: 'paper',
     severity: held ? 'note' : 'fix',
     message: `The ground is cut: ${todo}. ${share} % of the field is cut away, and ${falling === 0 ? 'no piece' : counted(falling, 'piece')} of paper would fall out${held ? ' before that' : ''}.`,
     atMm: null,

@@ -26,6 +26,7 @@ export function islandFindings(islands: readonly LooseIsland[], options: IslandF
     const opening = options.name(island.opening);
     return {
       code: CODES[island.dropsAt],
+      topic: 'paper',
       severity: island.dropsAt === 'release' && options.gauze ? ('note' as const) : ('fix' as const),
       message: `${whatHappens(island, opening, options.gauze)}${whereHeld(island)}${whatToDo(island, options)}`,
       atMm: options.place(island.at),

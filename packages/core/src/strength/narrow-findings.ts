@@ -49,6 +49,7 @@ function neckFinding(neck: NarrowPlace, limitMm: number, { gauze, name, place }:
       : 'widen it, leave a tie beside it, or glue a strip or gauze over it';
   return {
     code: 'neck',
+    topic: 'paper',
     severity: !grave ? 'note' : gauze ? 'look' : 'fix',
     message: `The paper ${where} is only ${mm(neck.widthMm)} wide${over(neck)} (at least ${mm(limitMm)} asked for)${hangs}: ${todo}.`,
     atMm: place(neck.atMm),
@@ -71,6 +72,7 @@ function slitFinding(slit: NarrowPlace, limitMm: number, { name, place }: Narrow
     : 'widen it, or look at it in the proof';
   return {
     code: 'slit',
+    topic: 'paper',
     severity: grave ? 'fix' : 'note',
     message: `Opening ${opening} is only ${mm(slit.widthMm)} wide${over(slit)} (at least ${mm(limitMm)} asked for): ${todo}.`,
     atMm: place(slit.atMm),
@@ -91,6 +93,7 @@ function tongueFinding(
     : `${other && `${other}, `}leave a tie at its tip, or put gauze over it`;
   return {
     code: 'tongue',
+    topic: 'paper',
     severity: gauze ? 'note' : 'look',
     message: `A tongue of paper ${at}, ${mm(tongue.lengthMm)} long on a root of ${mm(tongue.rootMm)}, points into the stroke (${WORDS[stroke]}) and may lift: ${todo}.`,
     atMm: place(tongue.tip),

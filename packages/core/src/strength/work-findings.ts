@@ -48,6 +48,7 @@ function longFinding(
   const far = lengthMm > FAR_TOO_LONG * spanMm;
   return {
     code: 'opening-long',
+    topic: 'paper',
     severity: far && !gauze ? 'fix' : far || !gauze ? 'look' : 'note',
     message:
       `Opening ${number} runs on for ${lengthMm.toFixed(0)} mm without a tie, ` +
@@ -78,6 +79,7 @@ function bandFindings(
   return [
     {
       code: 'cut-away-band',
+      topic: 'paper',
       severity: gauze ? 'note' : 'look',
       message:
         `Of a band ${trimmed(widthMm)} mm wide, ${where}, ${shareText(bandShare)} is cut away ` +
@@ -95,6 +97,7 @@ function jerkFindings({ opening, jerks, jerkAt }: OpeningWork, { name, place }: 
   return [
     {
       code: 'outline-jerky',
+      topic: 'paper',
       severity: 'look',
       message: `The outline of opening ${number} jerks ${where}, as a bad trace does: draw one smooth line there, or the knife follows every jerk.`,
       atMm: jerkAt ? place(jerkAt) : null,
@@ -114,6 +117,7 @@ function tightFindings(
   return [
     {
       code: 'curve-tight',
+      topic: 'paper',
       severity: 'note',
       message:
         `The outline of opening ${number} bends tighter than a radius of ${trimmed(turnMm)} mm ${where}, ` +

@@ -1,8 +1,9 @@
 import type { Finding, Severity } from '@okuri/core';
+import { inVoice } from '@okuri/core';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import { namesOfFindings } from '../marks/sheet-places';
 import { goToFinding } from '../state/go-to-finding';
-import { STEP_WORDS, type StepId, stepOfFinding } from '../state/steps';
+import { STEP_WORDS, type StepId } from '../state/steps';
 import type { StudioState } from '../state/studio';
 import { useStudio } from '../state/use-studio';
 import { SEVERITY_WORDS } from '../words/severity';
@@ -18,7 +19,7 @@ export function FindingList({ step }: { readonly step?: StepId }) {
   const names = useNames();
   const shown = all
     .map((finding, place) => ({ finding, place }))
-    .filter(({ finding }) => step === undefined || stepOfFinding(finding.code) === step);
+    .filter(({ finding }) => step === undefined || finding.topic === step);
   if (shown.length === 0) return <p class="findings-none">{noneWords(state, step)}</p>;
   return (
     <div class={state.stale ? 'findings findings-stale' : 'findings'} aria-busy={state.stale}>
@@ -36,7 +37,7 @@ export function FindingList({ step }: { readonly step?: StepId }) {
                 <li key={place}>
                   <FindingLine
                     finding={finding}
-                    step={step === undefined ? STEP_WORDS[stepOfFinding(finding.code)].name : null}
+                    step={step === undefined ? STEP_WORDS[finding.topic].name : null}
                     chosen={state.finding === place}
                     onChoose={() => goToFinding(studio, place)}
                     name={names.get(place) ?? null}
@@ -81,7 +82,7 @@ function FindingLine({ finding, step, name, chosen, onChoose }: FindingLineProps
     <>
       {name !== null && <strong>{name} </strong>}
       {step !== null && <span class="finding-step">{step}: </span>}
-      {finding.message}
+      {inVoice(finding, 'window')}
     </>
   );
   if (finding.atMm === null) return <p class="finding">{words}</p>;

@@ -1,4 +1,4 @@
-import { InputError } from '@okuri/core';
+import { InputError, inVoice } from '@okuri/core';
 import { useEffect, useState } from 'preact/hooks';
 import { Field } from './field';
 
@@ -35,7 +35,7 @@ export function TypedField<T>(props: TypedFieldProps<T>) {
       onChange(taken, text);
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
-      setFault(error.message);
+      setFault(inVoice(error, 'window'));
     }
   };
   return (

@@ -5,6 +5,7 @@ import {
   cutGuideDrawing,
   type Drawing,
   InputError,
+  inVoice,
   type Job,
   type JobResult,
   type JudgedSheet,
@@ -38,7 +39,6 @@ import {
 import { motifOutlines, tileOutlines } from '../canvas/unit-outlines';
 import { isPicture } from '../scan/scan-source';
 import type { ScanSettings } from '../scan/settings';
-import { inWindow } from '../words/in-window';
 import { makeProofFiles } from './make-proof';
 import type {
   Engine,
@@ -167,7 +167,7 @@ export function createEngine(tools: EngineTools): Engine {
           import('../scan/compare-picture'),
         ]);
         const report = comparePicture(decoded, proof, { how, progress: (stage, share) => progress?.(stage, share) });
-        const findings = bySeverity(reportFindings(report)).map((one) => ({ ...one, message: inWindow(one.message) }));
+        const findings = bySeverity(reportFindings(report));
         return { report, laid: laidWords(report), findings };
       }),
     printDrawing: (index, report) =>
@@ -189,8 +189,8 @@ async function refusing<T>(work: () => Promise<T>): Promise<T | Refusal> {
   try {
     return await work();
   } catch (error) {
-    if (error instanceof ScaleWanted) return { refused: error.message, asksScale: error.asked };
-    if (error instanceof InputError) return { refused: error.message };
+    if (error instanceof ScaleWanted) return { refused: inVoice(error, 'window'), asksScale: error.asked };
+    if (error instanceof InputError) return { refused: inVoice(error, 'window') };
     throw error;
   }
 }

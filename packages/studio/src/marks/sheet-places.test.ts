@@ -73,6 +73,7 @@ it('goes from a place to its line in the list and back, of several sheets each t
   const places = sheetPlaces(sheetOf(1, 2), []);
   const line = (sheet: number, at: { x: number; y: number }, code = 'neck'): Finding => ({
     code,
+    topic: 'paper',
     severity: 'fix',
     message: '',
     atMm: at,
@@ -92,23 +93,23 @@ it('goes from a place to its line in the list and back, of several sheets each t
 
 it('marks dots and ties that lie astray by their own names', () => {
   const more: Finding[] = [
-    { code: 'dot-in-opening', severity: 'look', message: '', atMm: { x: 0, y: 0 }, measure: { dot: 'C' } },
-    { code: 'tie-astray', severity: 'fix', message: '', atMm: { x: 5, y: 5 }, measure: { tie: 'T4' } },
-    { code: 'join-off', severity: 'fix', message: '', atMm: { x: 9, y: 9 }, measure: null },
+    {
+      code: 'dot-in-opening',
+      topic: 'margin',
+      severity: 'look',
+      message: '',
+      atMm: { x: 0, y: 0 },
+      measure: { dot: 'C' },
+    },
+    { code: 'tie-astray', topic: 'paper', severity: 'fix', message: '', atMm: { x: 5, y: 5 }, measure: { tie: 'T4' } },
+    { code: 'join-off', topic: 'joins', severity: 'fix', message: '', atMm: { x: 9, y: 9 }, measure: null },
   ];
   const names = sheetPlaces(ONE, more).map(({ name }) => name);
   expect(names).toEqual(['T4', 'C']);
 });
 
 it('shows joins and spill on the cloth, paper and dots on the sheet', () => {
-  const views = [
-    'join-off',
-    'spill-carried',
-    'neck',
-    'island-first',
-    'tie-astray',
-    'dot-in-opening',
-    'dots-not-seated',
-  ];
-  expect(views.map(viewOfFinding)).toEqual(['cloth', 'cloth', 'sheet', 'sheet', 'sheet', 'sheet', 'sheet']);
+  const topics = ['joins', 'repeat', 'paper', 'margin', 'proof', 'cloth'] as const;
+  const views = topics.map((topic) => viewOfFinding({ topic }));
+  expect(views).toEqual(['cloth', 'cloth', 'sheet', 'sheet', 'sheet', 'cloth']);
 });

@@ -2,12 +2,14 @@ import {
   type Contour,
   distance,
   type Finding,
+  inVoice,
   islandFindings,
   type JudgedSheet,
   narrowFindings,
   type Point,
   paperNames,
   type Severity,
+  type Topic,
   tonguesAgainst,
   workFindings,
 } from '@okuri/core';
@@ -17,6 +19,7 @@ export interface SheetPlace {
   /** As the cut guide calls it: W1, W2, … where it names it, going on where it does not; a dot by its letter, a tie by its name. */
   readonly name: string;
   readonly code: string;
+  readonly topic: Topic;
   readonly severity: Severity;
   readonly message: string;
   readonly at: Point;
@@ -84,10 +87,20 @@ function paperPlaces(sheet: JudgedSheet, next: () => string): SheetPlace[] {
     across: readonly [Point, Point] | null = null,
     outline: Contour | null = null,
   ): SheetPlace[] => {
-    const { code, severity, message, atMm } = finding;
+    const { code, topic, severity, atMm } = finding;
+    const message = inVoice(finding, 'window');
     if (atMm === null) return [];
     return [
-      { name, code, severity, message, at: atMm, across: across && [onField(across[0]), onField(across[1])], outline },
+      {
+        name,
+        code,
+        topic,
+        severity,
+        message,
+        at: atMm,
+        across: across && [onField(across[0]), onField(across[1])],
+        outline,
+      },
     ];
   };
   // Findings come in the order of what they tell of.
@@ -124,18 +137,16 @@ function paperPlaces(sheet: JudgedSheet, next: () => string): SheetPlace[] {
 /** Findings on a sheet that are not about its paper alone: dots in openings, ties without banks, and what a proof found. */
 function otherPlaces(sheet: JudgedSheet, findings: readonly Finding[], next: () => string): SheetPlace[] {
   return findings.flatMap((finding): SheetPlace[] => {
-    const { code, severity, message, atMm, measure } = finding;
-    if (atMm === null || !isOf(finding, sheet) || !OTHER.test(code)) return [];
-    const name = code.startsWith('dot-')
-      ? String(measure?.dot)
-      : code === 'tie-astray' || code === 'tie-broad'
-        ? String(measure?.tie)
-        : next();
-    return [{ name, code, severity, message, at: atMm, across: null, outline: null }];
+    const { code, topic, severity, atMm, measure } = finding;
+    const message = inVoice(finding, 'window');
+    if (atMm === null || !isOf(finding, sheet)) return [];
+    const { dot, tie } = measure ?? {};
+    if (topic !== 'margin' && topic !== 'proof' && tie === undefined) return [];
+    const own = dot ?? tie;
+    const name = own === undefined ? next() : String(own);
+    return [{ name, code, topic, severity, message, at: atMm, across: null, outline: null }];
   });
 }
-
-const OTHER = /^(?:dots?-|tie-astray|tie-broad|proof|second-cut|double|hold)/;
 
 /** Names places one after the other, after those that the cut guide names. */
 function nextName(sheet: JudgedSheet): () => string {

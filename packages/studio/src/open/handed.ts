@@ -1,4 +1,4 @@
-import { InputError } from '@okuri/core';
+import { InputError, inVoice } from '@okuri/core';
 import { type Opened, openFiles } from '../state/open-files';
 import type { ArtworkFile, Project } from '../state/project';
 import type { Studio } from '../state/studio';
@@ -44,7 +44,7 @@ export function openHanded(studio: Studio, files: readonly ArtworkFile[], kept: 
     takeOpened(studio, opened);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    studio.set({ said: error.message });
+    studio.set({ said: inVoice(error, 'window') });
   }
   return null;
 }

@@ -1,4 +1,4 @@
-import { InputError, looksUnmeasured, type Point } from '@okuri/core';
+import { InputError, inVoice, looksUnmeasured, type Point } from '@okuri/core';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Field } from '../controls/field';
 import { useThreads } from '../engine/use-engine';
@@ -83,7 +83,7 @@ function AskedScale({ question }: { readonly question: ScaleQuestion }) {
       });
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
-      setFault(error.message);
+      setFault(inVoice(error, 'window'));
     } finally {
       setBusy(false);
     }

@@ -1,4 +1,4 @@
-import { InputError } from '@okuri/core';
+import { InputError, inVoice } from '@okuri/core';
 import { useEffect, useState } from 'preact/hooks';
 import { type EngineClient, GivenUp } from '../engine/client';
 import { jobOf } from '../engine/keep-working';
@@ -23,7 +23,8 @@ export async function openInto(studio: Studio, client: EngineClient, files: read
     }
     await tryOpened(studio, client, openFiles(read, studio.project));
   } catch (error) {
-    const said = error instanceof InputError ? error.message : 'That file can’t be read: try to open it once more.';
+    const said =
+      error instanceof InputError ? inVoice(error, 'window') : 'That file can’t be read: try to open it once more.';
     studio.set({ said, work: null });
   }
 }

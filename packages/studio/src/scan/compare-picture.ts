@@ -1,6 +1,7 @@
 import {
   compareProof,
   InputError,
+  inVoice,
   layProof,
   MM_PER_INCH,
   type PictureScale,
@@ -9,7 +10,6 @@ import {
   type ProofSheet,
   scaleFromResolution,
 } from '@okuri/core';
-import { inWindow } from '../words/in-window';
 import type { PictureScan } from './decode-picture';
 import { measuredResolution } from './scan-source';
 
@@ -37,7 +37,7 @@ export function comparePicture(
     const laid = layProof(image, sheet, { scale: scaleOf(picture, how), corners, light });
     return compareProof(image, sheet, ends, { laid, light, progress: (share) => progress('comparing', share) });
   } catch (error) {
-    if (error instanceof InputError) throw new InputError(`${name}: ${inWindow(error.message)}`);
+    if (error instanceof InputError) throw new InputError(`${name}: ${inVoice(error, 'window')}`);
     throw error;
   }
 }

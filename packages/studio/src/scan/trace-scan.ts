@@ -1,6 +1,7 @@
 import {
   framePicture,
   InputError,
+  inVoice,
   MM_PER_INCH,
   type Motif,
   motifFromTrace,
@@ -8,7 +9,6 @@ import {
   type ScaleRequest,
   traceImage,
 } from '@okuri/core';
-import { inWindow } from '../words/in-window';
 import type { PictureScan } from './decode-picture';
 import type { ScanScale, ScanSettings } from './settings';
 
@@ -96,7 +96,7 @@ function naming<T>(name: string, work: () => T): T {
   try {
     return work();
   } catch (error) {
-    if (error instanceof InputError) throw new InputError(`${name}: ${inWindow(error.message)}`);
+    if (error instanceof InputError) throw new InputError(`${name}: ${inVoice(error, 'window')}`);
     throw error;
   }
 }

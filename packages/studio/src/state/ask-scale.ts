@@ -1,4 +1,4 @@
-import { InputError } from '@okuri/core';
+import { InputError, inVoice } from '@okuri/core';
 import { scanSource, statedDpi } from '../scan/scan-source';
 import type { Studio } from './studio';
 
@@ -10,6 +10,6 @@ export function askScale(studio: Studio): void {
     studio.set({ scaleAsked: { widthPx, heightPx, statedDpi: statedDpi(source), opened: null } });
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    studio.set({ said: error.message });
+    studio.set({ said: inVoice(error, 'window') });
   }
 }

@@ -2,16 +2,14 @@ import type { Finding, Sheet } from '@okuri/core';
 import { sheetPlane, toShown } from '../marks/plane';
 import { findingOf, placeOfFinding, type SheetPlace, sheetPlaces } from '../marks/sheet-places';
 import { stencilIndex } from '../words/stencils';
-import { stepOfFinding } from './steps';
 import type { Studio, StudioState, ViewName } from './studio';
 
 /** How much is seen around a finding that one goes to, mm. */
 const AROUND_MM = 60;
 
 /** The view in which a finding shows best: joins and spill on the cloth; paper, cuts, dots and what a proof changed on the sheet. */
-export function viewOfFinding(code: string): ViewName {
-  const step = stepOfFinding(code);
-  return step === 'paper' || step === 'margin' || step === 'proof' ? 'sheet' : 'cloth';
+export function viewOfFinding({ topic }: Pick<Finding, 'topic'>): ViewName {
+  return topic === 'paper' || topic === 'margin' || topic === 'proof' ? 'sheet' : 'cloth';
 }
 
 /** Place among the sheets of the one on which a finding lies; the one at hand where it is about all of them. */
@@ -25,7 +23,7 @@ export function goToFinding(studio: Studio, index: number): void {
   const { checked, stencil: atHand, goTo } = studio.state;
   const finding = checked?.findings[index];
   if (checked === null || finding === undefined) return;
-  const view = viewOfFinding(finding.code);
+  const view = viewOfFinding(finding);
   const stencil = stencilOfFinding(finding, checked.sheets, atHand);
   const sheet = checked.sheets[stencil];
   const chosen: Partial<StudioState> = { finding: index, join: null, place: null, view, sheetLook: 'cut' };

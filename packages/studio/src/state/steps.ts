@@ -1,7 +1,20 @@
-/** The order of the work. */
-export const STEPS = ['motif', 'repeat', 'joins', 'paper', 'margin', 'squaring', 'cloth', 'print', 'proof'] as const;
+import type { Topic } from '@okuri/core';
 
-export type StepId = (typeof STEPS)[number];
+/** A step of the work: what a finding is about is settled there. */
+export type StepId = Topic;
+
+/** The order of the work. */
+export const STEPS: readonly StepId[] = [
+  'motif',
+  'repeat',
+  'joins',
+  'paper',
+  'margin',
+  'squaring',
+  'cloth',
+  'print',
+  'proof',
+];
 
 /** How a step is called, and what it is for. */
 export const STEP_WORDS: Readonly<Record<StepId, { readonly name: string; readonly purpose: string }>> = {
@@ -36,27 +49,3 @@ export const STEP_WORDS: Readonly<Record<StepId, { readonly name: string; readon
     purpose: 'The first print shows what was really cut, and what the held margin must be cut to.',
   },
 };
-
-/** In which step a finding is settled, by how its code begins; the first that fits. */
-const CODES: readonly (readonly [RegExp, StepId])[] = [
-  [/^(?:join|drawn-for)/, 'joins'],
-  [/^(?:island|neck|slit|tongue|tie|opening-long|ground-cut|cut-away|double|curve-tight|outline-jerky|knife)/, 'paper'],
-  [/^(?:dots?-|movement)/, 'margin'],
-  [/^drift/, 'squaring'],
-  [/^plan/, 'cloth'],
-  [/^(?:proof|second-cut)/, 'proof'],
-  [/^(?:spill|outside|copies|repeat|height)/, 'repeat'],
-];
-
-/** The step in which a finding of this code is settled: the motif where nothing else fits. */
-export function stepOfFinding(code: string): StepId {
-  // There are a few codes and thousands of findings.
-  let step = known.get(code);
-  if (step === undefined) {
-    step = CODES.find(([pattern]) => pattern.test(code))?.[1] ?? 'motif';
-    known.set(code, step);
-  }
-  return step;
-}
-
-const known = new Map<string, StepId>();

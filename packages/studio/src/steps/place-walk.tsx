@@ -1,7 +1,6 @@
 import { useMemo } from 'preact/hooks';
 import { sheetPlaces } from '../marks/sheet-places';
 import { choosePlace } from '../state/go-to-finding';
-import { stepOfFinding } from '../state/steps';
 import { useStudio } from '../state/use-studio';
 import { SEVERITY_WORDS } from '../words/severity';
 import { stencilIndex } from '../words/stencils';
@@ -15,7 +14,7 @@ export function PlaceWalk() {
     () =>
       checked === null || sheet === undefined
         ? []
-        : sheetPlaces(sheet, checked.findings).filter(({ code }) => stepOfFinding(code) === 'paper'),
+        : sheetPlaces(sheet, checked.findings).filter(({ topic }) => topic === 'paper'),
     [checked, sheet],
   );
   if (places.length === 0) return null;

@@ -1,4 +1,4 @@
-import { type LeadEdge, type Point, type ProofReport, rectangleDistances, SPANS } from '@okuri/core';
+import { inVoice, type LeadEdge, type Point, type ProofReport, rectangleDistances, SPANS } from '@okuri/core';
 import { InParts } from '../controls/in-parts';
 import { distanceTexts, takeOverEdit } from '../state/proof-edits';
 import type { ComparedProof } from '../state/proof-state';
@@ -49,10 +49,10 @@ export function ProofTold({ compared }: { readonly compared: ComparedProof }) {
         The proof is laid {laid}. {Math.round(100 * report.laid.agreement)} % of print and plan agree.
       </p>
       <ul class="proof-list">
-        {findings.map(({ code, severity, message }) => (
-          <li key={code + message}>
-            <span aria-hidden="true">{SEVERITY_WORDS[severity].sign}</span>{' '}
-            <strong>{SEVERITY_WORDS[severity].word}:</strong> {message}
+        {findings.map((finding) => (
+          <li key={finding.code + finding.message}>
+            <span aria-hidden="true">{SEVERITY_WORDS[finding.severity].sign}</span>{' '}
+            <strong>{SEVERITY_WORDS[finding.severity].word}:</strong> {inVoice(finding, 'window')}
           </li>
         ))}
       </ul>

@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'preact/hooks';
 import { FindingList } from '../controls/finding-list';
 import { Invitation } from '../open/invitation';
-import { STEP_WORDS, STEPS, type StepId, stepOfFinding } from '../state/steps';
+import { STEP_WORDS, STEPS, type StepId } from '../state/steps';
 import { useStudio } from '../state/use-studio';
 import { SEVERITY_WORDS } from '../words/severity';
 import { STEP_PARTS } from './step-parts';
@@ -81,7 +81,7 @@ function NextStep({ step }: { readonly step: StepId }) {
 /** The gravest of a step's findings, as a sign and a count. */
 function StepMark({ step }: { readonly step: StepId }) {
   const { checked } = useStudio().state;
-  const own = (checked?.findings ?? []).filter(({ code }) => stepOfFinding(code) === step);
+  const own = (checked?.findings ?? []).filter(({ topic }) => topic === step);
   const worst = (['stop', 'fix', 'look'] as const).find((one) => own.some(({ severity }) => severity === one));
   if (worst === undefined) return null;
   const count = own.filter(({ severity }) => severity === worst).length;

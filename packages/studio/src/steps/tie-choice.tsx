@@ -1,6 +1,7 @@
 import {
   distance,
   InputError,
+  inVoice,
   type Job,
   namedTies,
   type Sheet,
@@ -54,7 +55,7 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
       setTicked(new Set());
     } catch (error) {
       if (!(error instanceof InputError)) throw error;
-      setFault(error.message);
+      setFault(inVoice(error, 'window'));
     }
   };
   const accept = (list: readonly ShownTie[], kind: TieKind | null = null): void => {

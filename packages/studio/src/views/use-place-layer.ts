@@ -6,7 +6,6 @@ import { type Plane, toShown } from '../marks/plane';
 import { type SheetPlace, sheetPlaces } from '../marks/sheet-places';
 import { twoTone } from '../marks/two-tone';
 import { choosePlace } from '../state/go-to-finding';
-import { stepOfFinding } from '../state/steps';
 import { useStudio } from '../state/use-studio';
 import type { StageView } from './stage';
 
@@ -30,10 +29,7 @@ export function usePlaceLayer(sheet: JudgedSheet | null, plane: Plane | null): P
     () => (sheet === null || findings === undefined ? [] : sheetPlaces(sheet, findings)),
     [sheet, findings],
   );
-  const shown = useMemo(
-    () => all.filter(({ code, name }) => name === chosen || stepOfFinding(code) === step),
-    [all, step, chosen],
-  );
+  const shown = useMemo(() => all.filter(({ topic, name }) => name === chosen || topic === step), [all, step, chosen]);
   const at = (p: Point, view: StageView): Point =>
     plane === null ? p : toWindow(view.camera, toShown(plane, p), view.window);
   return {

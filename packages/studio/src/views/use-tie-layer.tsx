@@ -1,4 +1,4 @@
-import { type Ink, InputError, middle, type Point } from '@okuri/core';
+import { type Ink, InputError, inVoice, middle, type Point } from '@okuri/core';
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { seen, toPlane, toWindow } from '../canvas/camera';
@@ -195,7 +195,7 @@ function change(studio: Studio, edit: JobEdit, joins: boolean): boolean {
     refuseUnreadable(studio.project.jobText, edit);
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    studio.set({ said: error.message });
+    studio.set({ said: inVoice(error, 'window') });
     return false;
   }
   studio.edit(edit.path, edit.value, { joins });

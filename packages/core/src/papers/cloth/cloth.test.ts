@@ -109,6 +109,7 @@ describe('clothDrawing', () => {
   it('numbers findings by their place in the list, in one whole unit', () => {
     const finding = (x: number | null): Finding => ({
       code: 'join-off',
+      topic: 'paper',
       severity: 'fix',
       message: 'off',
       atMm: x === null ? null : { x, y: 100 },

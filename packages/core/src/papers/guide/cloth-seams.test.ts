@@ -120,7 +120,7 @@ describe('dots on the cloth', () => {
 
 describe('findings on the cloth', () => {
   const finding = (x: number, y: number): Finding => {
-    return { code: 'join-off', severity: 'fix', message: 'off', atMm: { x, y }, measure: null };
+    return { code: 'join-off', topic: 'paper', severity: 'fix', message: 'off', atMm: { x, y }, measure: null };
   };
   const shown = (found: readonly Finding[], more: Partial<ClothDrawingInput> = {}) => {
     const items = layer(clothDrawing(input(REPEATS[0], { findings: found, ...more })), 'findings');

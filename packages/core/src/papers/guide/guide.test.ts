@@ -315,6 +315,7 @@ describe('guideDrawing', () => {
     const title = 'A cloth of leaves and vines for the late summer '.repeat(8);
     const findings = Array.from({ length: 30 }, (__, k) => ({
       code: 'join-off',
+      topic: 'paper' as const,
       severity: 'fix' as const,
       message: `Finding ${k}: ${'move one of the two until they meet '.repeat(4)}`,
       atMm: null,
@@ -352,6 +353,7 @@ describe('guideDrawing', () => {
   it('puts what must be settled in the order of its weight, notes left out', () => {
     const finding = (severity: 'stop' | 'fix' | 'look' | 'note') => ({
       code: 'x',
+      topic: 'paper' as const,
       severity,
       message: `message-${severity}`,
       atMm: null,

@@ -13,8 +13,6 @@ export interface ToMeasure {
   readonly mm: number;
   /** What it is once the sheet is soaked; null where that is not known. */
   readonly soakedMm: number | null;
-  /** What the command takes it by: `--top`, `--extra A-F`. */
-  readonly option: string;
 }
 
 /** Rows are high enough to write in, mm. */
@@ -52,7 +50,6 @@ export function toMeasure(work: SquareWork): ToMeasure[] {
       between: `${names[from]}–${names[to]}`,
       mm: six[span],
       soakedMm: isKnown ? wet[span] : null,
-      option: `--${span}`,
     };
   });
   const corners = new Set<string>(Object.keys(names) as Corner[]);
@@ -66,7 +63,6 @@ export function toMeasure(work: SquareWork): ToMeasure[] {
           between: `${letter}–${hole}`,
           mm,
           soakedMm: isKnown ? asPrintedMm : null,
-          option: `--extra ${letter}-${hole}`,
         };
       }),
     );
@@ -117,14 +113,6 @@ export function blankTable(pages: GuidePages, work: SquareWork): void {
   }
   finish();
   pages.y += 1;
-}
-
-/** What to type when all has been read: `okuri square JOB --top "…,…" …`. */
-export function commandWords(work: SquareWork): string {
-  const options = toMeasure(work).map(({ option }) =>
-    option.startsWith('--extra') ? `${option}="…,…"` : `${option} "…,…"`,
-  );
-  return ['okuri square JOB', ...options].join(' ');
 }
 
 function words(

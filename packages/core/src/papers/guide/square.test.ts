@@ -65,22 +65,21 @@ describe('squarePages', () => {
     const pages = pagesOf(sheet);
     const words = prose(pages);
     const all = toMeasure(work);
-    expect(all.slice(0, 6).map(({ option }) => option)).toEqual([
-      '--top',
-      '--right',
-      '--bottom',
-      '--left',
-      '--falling',
-      '--rising',
+    expect(all.slice(0, 6).map(({ what }) => what)).toEqual([
+      'top side',
+      'right side',
+      'bottom side',
+      'left side',
+      'diagonal',
+      'diagonal',
     ]);
     const extra = sheet.dots.length - 4;
     expect(all).toHaveLength(6 + 3 * extra);
-    for (const { what, between, option, mm, soakedMm } of all) {
+    for (const { what, between, mm, soakedMm } of all) {
       // Nobody knows how far this paper moves.
       expect(soakedMm).toBeNull();
       expect(words).toContain(what);
       expect(words).toContain(between);
-      expect(words).toContain(option);
       const [from, to] = between.split('–').map((name) => sheet.dots.find((d) => d.name === name)?.at);
       if (!from || !to) throw new RangeError('got no such dot');
       expect(mm).toBeCloseTo(Math.hypot(from.x - to.x, from.y - to.y), 9);
@@ -180,7 +179,7 @@ describe('squarePages', () => {
     const dry = prose(pagesOf(sheetOf('straight', [0, 1], { practice, register: { ...register, movement } })));
     // 300 / 1.015 = 295.57, 400 / 1.0025 = 399.00.
     expect(dry).toContain('295.6 mm × 399 mm from dot to dot on the dry paper');
-    expect(dry).toContain('--measured wet');
+    expect(dry).toContain('Measure again when the sheet is soaked');
     expect(dry).toContain('then be 300 mm × 400 mm');
     const wet = prose(
       pagesOf(sheetOf('straight', [0, 1], { practice, register: { ...register, punch: 'wet', movement } })),

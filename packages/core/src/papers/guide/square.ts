@@ -10,7 +10,7 @@ import { sheetLimits } from '../sheet/movement-words.js';
 import { dotPlaces } from './dots.js';
 import { grainWords } from './practice-words.js';
 import { squarePicture } from './square-picture.js';
-import { blankTable, commandWords } from './square-table.js';
+import { blankTable } from './square-table.js';
 import { holeLetter, type SquareWork, squareWork } from './square-work.js';
 
 const CORNER_WORDS: Readonly<Record<Corner, string>> = {
@@ -187,10 +187,8 @@ function measureTable(pages: GuidePages, work: SquareWork): void {
   pages.paragraph({
     text: `Stop and call the dyer when ${stopWhenWords(limits)}${isSoakedLater(work) ? ', dry or soaked' : ''}.${finer === null ? '' : ` ${finer}`}`,
   });
-  pages.paragraph({ text: 'Then run, with both readings and their unit in each place, such as "419.5mm, 420mm":' });
-  pages.paragraph({ text: commandWords(work), bold: true }, { indentMm: 4 });
   pages.paragraph({
-    text: 'JOB is the job file. It says whether the readings can be right, whether the sheet is square, what that does along the cloth, and which hole to punch again, if any.',
+    text: 'Give both readings of each distance, with their unit, to whoever has the job at the computer. They tell whether the readings can be right, whether the sheet is square, what that does along the cloth, and which hole to punch again, if any.',
   });
   if (punch === 'wet' || !sheet.practice.soak) return;
   const { widthMm, heightMm } = printed;
@@ -200,7 +198,7 @@ function measureTable(pages: GuidePages, work: SquareWork): void {
       ? 'how much it grows is not known, so its sizes are no reason to stop, and the readings tell it'
       : `it should then be ${size} (${inchWords([widthMm, heightMm, Math.hypot(widthMm, heightMm)], order.rulerParts)})`;
   pages.paragraph({
-    text: `Measure again when the sheet is soaked, and run the same with --measured wet: ${soaked}.`,
+    text: `Measure again when the sheet is soaked, and say so with the readings: ${soaked}.`,
   });
 }
 

@@ -68,7 +68,7 @@ export function proofForm(pages: GuidePages, sheet: Sheet, { joins, firstCutEnds
   rows(pages, { heading: 'Stops', heads: ['mm from left, top', 'of', '+ down, right'] }, firstCutEnds.map(endRow));
   pages.space(1);
   pages.paragraph({
-    text: `An empty box means: as planned. Put the numbers into the job file, so that the second cut and its strips follow them: "proof": { "${sheet.part === 'B' ? `${sheet.ink} B` : sheet.ink}": [{ "at": "J1", "offset": "0.4mm" }, { "at": "J2", "offset": "-0.2mm" }] }`,
+    text: 'An empty box means: as planned. Hand the form back with the print: the second cut and its strips follow these numbers.',
   });
 }
 

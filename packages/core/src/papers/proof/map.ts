@@ -127,7 +127,7 @@ export function proofMapPart(
   pages.space(1.5);
   pages.list([
     'Look along every seam: the lead edges (left and top) of the later print lie beside the held margin of the earlier. They are what the second cut has to meet.',
-    'With a scanner or camera: one clean print with all of its dots printed, those for sighting too, 300 dpi or more or straight from above, then run okuri proof JOB SCAN.',
+    'With a scanner or camera: one clean print with all of its dots printed, those for sighting too, 300 dpi or more or straight from above. All joins are measured from that picture.',
     'Without: write on the form “Measured at the joins” how far each lead edge lies from its planned place.',
   ]);
 }

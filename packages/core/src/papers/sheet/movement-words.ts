@@ -34,7 +34,7 @@ export function punchWords(sheet: Sheet): string | null {
       : `Soaked, this sheet becomes ${formatMm(widthMm * (1 + register.movement.widthPercent / 100), 1)} × ${formatMm(heightMm * (1 + register.movement.heightPercent / 100), 1)}; the bars on the pages are not scaled with it.`;
   const punch =
     register.punch === 'wet'
-      ? 'The dots are not pricked through: they are measured on the soaked sheet (okuri square says in which order).'
+      ? 'The dots are not pricked through: they are measured on the soaked sheet, in the order that the cut guide gives.'
       : '';
   const words = [wet, punch].filter((text) => text !== '').join(' ');
   return words === '' ? null : words;
