@@ -14,7 +14,22 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..');
 const CANNOT_START = 2;
 
 const [task, ...args] = process.argv.slice(2);
-const tasks = { okuri, start, demo, test, check, build: buildAll, bench, corpus, hashes, mutants, pictures, format };
+const tasks = {
+  okuri,
+  start,
+  demo,
+  test,
+  check,
+  build: buildAll,
+  api,
+  bench,
+  corpus,
+  docs,
+  hashes,
+  mutants,
+  pictures,
+  format,
+};
 
 if (task === undefined || !Object.hasOwn(tasks, task)) {
   console.error(`Name a task: ${Object.keys(tasks).join(', ')}.`);
@@ -71,6 +86,14 @@ function bench(rest) {
 
 function corpus(rest) {
   return script('corpus.mjs', rest);
+}
+
+function api(rest) {
+  return script('api.mjs', rest);
+}
+
+function docs(rest) {
+  return script('docs.mjs', rest);
 }
 
 function hashes(rest) {

@@ -2,6 +2,7 @@
 // standard output; how it goes on on standard error. Exit 1 where a line is missing, invented or exempt too often, 2 where it can't start.
 import { availableParallelism } from 'node:os';
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
+import { core } from './core.mjs';
 import { addLengths, checkDrawing, NOTHING } from './corpus/check-drawing.mjs';
 import { drawingsOfFolder, sampleOfSets } from './corpus/sample.mjs';
 
@@ -61,8 +62,8 @@ async function main() {
 }
 
 async function work() {
-  const [core, verify, reader, writer] = await Promise.all(
-    ['core/dist/index.js', 'core/dist/verify/index.js', 'reader/dist/index.js', 'writer/dist/index.js'].map(
+  const [verify, reader, writer] = await Promise.all(
+    ['core/dist/verify/index.js', 'reader/dist/index.js', 'writer/dist/index.js'].map(
       (path) => import(new URL(`../packages/${path}`, import.meta.url).href),
     ),
   );

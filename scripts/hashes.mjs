@@ -6,6 +6,7 @@ import { availableParallelism } from 'node:os';
 import { fileURLToPath } from 'node:url';
 import { isMainThread, parentPort, Worker } from 'node:worker_threads';
 import { gunzipSync, gzipSync } from 'node:zlib';
+import { core } from './core.mjs';
 import { difference } from './hashes/compare.mjs';
 import { jobs } from './hashes/jobs.mjs';
 import { recordJob } from './hashes/record.mjs';
@@ -104,8 +105,8 @@ async function share(chosen, take) {
 }
 
 async function work() {
-  const [core, reader, writer, cli] = await Promise.all(
-    ['core', 'reader', 'writer', 'cli'].map(
+  const [reader, writer, cli] = await Promise.all(
+    ['reader', 'writer', 'cli'].map(
       (name) => import(new URL(`../packages/${name}/dist/index.js`, import.meta.url).href),
     ),
   );

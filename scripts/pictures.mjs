@@ -1,18 +1,12 @@
 // Makes the pictures that README.md shows, from the demo job. Run it after a change that shows.
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
-import {
-  clothPicture,
-  cutGuideDrawing,
-  printSheetDrawings,
-  readJob,
-  runJob,
-  secondCutStripDrawings,
-  stencilDrawings,
-} from '../packages/core/dist/index.js';
 import { readSvg } from '../packages/reader/dist/index.js';
 import { fontMetrics, toPng } from '../packages/writer/dist/index.js';
+import { core } from './core.mjs';
 
+const { clothPicture, cutGuideDrawing, printSheetDrawings, readJob, runJob, secondCutStripDrawings, stencilDrawings } =
+  core;
 const here = (path) => fileURLToPath(new URL(path, import.meta.url));
 const out = here('../docs/pictures/');
 

@@ -5,7 +5,6 @@ import { runCommand } from '@okuri/cli';
 import {
   compareProof,
   type GreyImage,
-  type Homography,
   layProof,
   type Point,
   readJob,
@@ -13,6 +12,7 @@ import {
   type Sheet,
   scaleFromResolution,
 } from '@okuri/core';
+import type { Homography } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import sharp from 'sharp';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';

@@ -1,7 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { type Contour, contourArea, type Drawing, type Finding, JOIN_DEFAULTS } from '@okuri/core';
+import type { Contour, Drawing, Finding } from '@okuri/core';
+import { contourArea, JOIN_DEFAULTS } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { toPdf, toSvg } from '@okuri/writer';
 import { describe, expect, it } from 'vitest';

@@ -1,11 +1,5 @@
-import {
-  circleContour,
-  cutGuideDrawing,
-  type JobFile,
-  type JobResult,
-  printSheetDrawings,
-  reverseContour,
-} from '@okuri/core';
+import { circleContour, type JobFile, type JobResult } from '@okuri/core';
+import { cutGuideDrawing, printSheetDrawings, reverseContour } from '@okuri/core/inside';
 import { fontMetrics } from '@okuri/writer';
 import { describe, expect, it } from 'vitest';
 import { box, disc, fill, runShapes } from './whole-job/support.js';

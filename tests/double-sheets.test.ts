@@ -7,7 +7,7 @@ import {
   standTies,
   tieShape,
   wholeOpeningId,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { describe, expect, it } from 'vitest';
 import { HALF_DROP, layPattern } from './support/pattern.js';
 import { demoJob } from './whole-job/support.js';

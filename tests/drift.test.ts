@@ -7,7 +7,7 @@ import {
   placeExtraDots,
   placementsUnderDrift,
   type Repeat,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 

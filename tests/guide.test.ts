@@ -1,15 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import {
-  contourArea,
-  cutGuideDrawing,
-  type Drawing,
-  type JobResult,
-  type JudgedSheet,
-  judgedSheets,
-  runJob,
-} from '@okuri/core';
+import { type Drawing, type JobResult, type JudgedSheet, runJob } from '@okuri/core';
+import { contourArea, cutGuideDrawing, judgedSheets } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { fontMetrics, toPdf } from '@okuri/writer';
 import { getDocument } from 'pdfjs-dist/legacy/build/pdf.mjs';

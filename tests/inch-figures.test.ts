@@ -1,19 +1,21 @@
 import {
   checkReport,
-  cutGuideDrawing,
   type Drawing,
   type JobFile,
   type JobResult,
   jobPlanReport,
   judgeSquare,
+  squareReport,
+  squareSheet,
+} from '@okuri/core';
+import {
+  cutGuideDrawing,
   planOf,
   printSheetDrawings,
   punchReport,
   squarePunchOrder,
-  squareReport,
-  squareSheet,
   stencilDrawings,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { fontMetrics } from '@okuri/writer';
 import { describe, expect, it } from 'vitest';
 import { box, disc, runShapes } from './whole-job/support.js';

@@ -1,20 +1,17 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
+import { type JobFile, type JobResult, runJob, type Sheet } from '@okuri/core';
 import {
   type Cartoon,
   drawCartoon,
-  type JobFile,
-  type JobResult,
   labelFaults,
   placementMapDrawing,
   planOf,
   printSheetDrawings,
-  runJob,
-  type Sheet,
   secondCutStripDrawings,
   textFaults,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { fontMetrics, toPdf } from '@okuri/writer';
 import { beforeAll, describe, expect, it } from 'vitest';

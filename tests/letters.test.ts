@@ -1,10 +1,6 @@
+import { checkReport, circleContour, type Drawing, type Item, type JobResult, type TextItem } from '@okuri/core';
 import {
-  checkReport,
-  circleContour,
   cutGuideDrawing,
-  type Drawing,
-  type Item,
-  type JobResult,
   judgedSheets,
   paperNames,
   placementMapDrawing,
@@ -15,8 +11,7 @@ import {
   proofMapDrawing,
   secondCutStripDrawings,
   stencilDrawings,
-  type TextItem,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { fontMetrics } from '@okuri/writer';
 import { describe, expect, it } from 'vitest';
 import { disc, box as rectangle, runShapes, stroke } from './whole-job/support.js';

@@ -1,17 +1,6 @@
 import { readFileSync } from 'node:fs';
-import {
-  type Contour,
-  contourArea,
-  InputError,
-  type Lattice,
-  makeLattice,
-  pointsWithin,
-  polyline,
-  type Repeat,
-  reduceBasis,
-  type Shape,
-  stepsOnto,
-} from '@okuri/core';
+import { type Contour, InputError, type Lattice, polyline, type Shape } from '@okuri/core';
+import { contourArea, makeLattice, pointsWithin, type Repeat, reduceBasis, stepsOnto } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import fc from 'fast-check';
 import clipping from 'polygon-clipping';

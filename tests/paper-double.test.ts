@@ -1,14 +1,6 @@
 import { readFileSync } from 'node:fs';
-import {
-  clothTile,
-  type Finding,
-  type JobResult,
-  judgedSheets,
-  type LooseIsland,
-  runJob,
-  suggestTies,
-  wholeOpeningId,
-} from '@okuri/core';
+import { type Finding, type JobResult, runJob, suggestTies } from '@okuri/core';
+import { clothTile, judgedSheets, type LooseIsland, wholeOpeningId } from '@okuri/core/inside';
 import { describe, expect, it } from 'vitest';
 import { areaApart } from './support/fine-area.js';
 import { perimeter } from './support/flatten.js';

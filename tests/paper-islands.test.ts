@@ -1,7 +1,8 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
-import { type Contour, contourArea, findIslands, type Island, type Outline } from '@okuri/core';
+import type { Contour } from '@okuri/core';
+import { contourArea, findIslands, type Island, type Outline } from '@okuri/core/inside';
 import { type FontFile, readSvg } from '@okuri/reader';
 import opentype from 'opentype.js';
 import { describe, expect, it } from 'vitest';

@@ -1,5 +1,6 @@
 import { createRequire } from 'node:module';
-import { contourArea, findNecks, findSlits, type NarrowPlace, type Outline, type Point } from '@okuri/core';
+import type { Point } from '@okuri/core';
+import { contourArea, findNecks, findSlits, type NarrowPlace, type Outline } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { describe, expect, it } from 'vitest';
 import { distanceTo, type InkPicture, inkPicture, type Pass, thinPasses } from './support/distance.js';

@@ -1,14 +1,5 @@
-import {
-  type Contour,
-  circleContour,
-  contourArea,
-  type JobResult,
-  type Point,
-  polyline,
-  reverseContour,
-  runJob,
-  type Shape,
-} from '@okuri/core';
+import { type Contour, circleContour, type JobResult, type Point, polyline, runJob, type Shape } from '@okuri/core';
+import { contourArea, reverseContour } from '@okuri/core/inside';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { acceptAll, bareJob, faultsOf, type Says } from './support/paper-ties.js';

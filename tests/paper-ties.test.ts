@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { contourArea } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
 import { describe, expect, it } from 'vitest';
 import { perimeter } from './support/flatten.js';
 import { type IconPlace, type IconSet, iconMotif, iconsOf } from './support/icons.js';

@@ -2,26 +2,20 @@ import { execFileSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { type Box, circleContour, type Drawing, type Job, type JobResult, type Page, runJob } from '@okuri/core';
 import {
-  type Box,
-  circleContour,
   clothPicture,
   cutGuideDrawing,
-  type Drawing,
   findPaper,
-  type Job,
-  type JobResult,
-  type Page,
   placementMapDrawing,
   planOf,
   printSheetDrawings,
   proofFormDrawings,
   proofMapDrawing,
-  runJob,
   secondCutStripDrawings,
   stencilDrawings,
   textFaults,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { fontMetrics, toPdf } from '@okuri/writer';
 import { expect, it } from 'vitest';

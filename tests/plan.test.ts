@@ -1,15 +1,5 @@
-import {
-  type Box,
-  boxContour,
-  type JobFile,
-  makeLattice,
-  makePlan,
-  type Plan,
-  planCsv,
-  planDocument,
-  runJob,
-  type Sheet,
-} from '@okuri/core';
+import { type Box, boxContour, type JobFile, type Plan, planCsv, runJob, type Sheet } from '@okuri/core';
+import { makeLattice, makePlan, planDocument } from '@okuri/core/inside';
 import clipping from 'polygon-clipping';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { multiArea, type Ring, ringOf } from './support/flatten.js';

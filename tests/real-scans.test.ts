@@ -1,11 +1,7 @@
 import {
   type Contour,
   compareProof,
-  composeHomography,
-  contourArea,
-  type FramedPicture,
   framePicture,
-  invertHomography,
   layProof,
   type Matrix,
   motifFromTrace,
@@ -17,6 +13,7 @@ import {
   traceImage,
   transformContour,
 } from '@okuri/core';
+import { composeHomography, contourArea, type FramedPicture, invertHomography } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { decodeScan } from '@okuri/reader/scan';
 import { describe, expect, it } from 'vitest';

@@ -1,3 +1,4 @@
+import type { GreyImage, PictureScale, Point } from '@okuri/core';
 import {
   applyHomography,
   composeHomography,
@@ -5,16 +6,13 @@ import {
   type FoundDot,
   findDots,
   fourOuterDots,
-  type GreyImage,
   type Homography,
   homographyFrom,
   invertHomography,
   localAreaScale,
-  type PictureScale,
-  type Point,
   scaleFromDots,
   scaleFromPoints,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { Resvg } from '@resvg/resvg-js';
 import fc from 'fast-check';
 import PerspT from 'perspective-transform';

@@ -1,4 +1,5 @@
-import { type ProofOffset, runJob, secondCutStripDrawings } from '@okuri/core';
+import { type ProofOffset, runJob } from '@okuri/core';
+import { secondCutStripDrawings } from '@okuri/core/inside';
 import { fontMetrics, toPdf } from '@okuri/writer';
 import { describe, expect, it } from 'vitest';
 import { paintedPages } from './support/pdf-lines.js';

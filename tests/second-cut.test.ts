@@ -1,20 +1,15 @@
 import {
-  applyProof,
   type Box,
   type Contour,
   circleContour,
   type JobFile,
   type JobResult,
-  latticePoint,
-  makeLattice,
   type Point,
   runJob,
   type Shape,
   type Sheet,
-  type SheetEnds,
-  segmentCount,
-  sheetRepeat,
 } from '@okuri/core';
+import { applyProof, latticePoint, makeLattice, type SheetEnds, segmentCount, sheetRepeat } from '@okuri/core/inside';
 import polygonClipping, { type MultiPolygon } from 'polygon-clipping';
 import { describe, expect, it } from 'vitest';
 import { multiArea, ringOf } from './support/flatten.js';

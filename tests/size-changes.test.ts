@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { followSize, type Job, layRepeat, makeLattice, readJob, sizeMotif, standTies } from '@okuri/core';
+import { type Job, readJob } from '@okuri/core';
+import { followSize, layRepeat, makeLattice, sizeMotif, standTies } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { expect, it } from 'vitest';
 

@@ -1,16 +1,16 @@
+import type { Measured } from '@okuri/core';
 import {
   type Corner,
   checkSquare,
   distancesOf,
   flatValue,
   type Holes,
-  type Measured,
   type SixDistances,
   SPANS,
   squareFindings,
   squareSentences,
   volumeSquared,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 

@@ -1,4 +1,5 @@
-import { MM_PER_INCH, traceImage } from '@okuri/core';
+import { traceImage } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { imagetracerOutlines } from './support/imagetracer.js';
 import { knownShapes } from './support/known-shapes.js';

@@ -12,9 +12,9 @@ import {
   outputs,
   proofOutput,
   readJob,
-  refuseStrandedTies,
   runJob,
 } from '@okuri/core';
+import { refuseStrandedTies } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { fontMetrics } from '@okuri/writer';
 import { describe, expect, it } from 'vitest';

@@ -1,5 +1,5 @@
 // The time of a whole check (artwork → cell → openings → joins → sheet → document) against the number of shapes.
-import * as core from '../../packages/core/dist/index.js';
+import { core } from '../core.mjs';
 import { ellipses, exponent, halfDropJob, median } from './artwork.mjs';
 
 export async function checkBench({ quick }) {

@@ -6,9 +6,9 @@ import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { Resvg } from '@resvg/resvg-js';
 import sharp from 'sharp';
-import * as core from '../../packages/core/dist/index.js';
 import { readSvg } from '../../packages/reader/dist/index.js';
 import { encodePng, renderPixels, toPng } from '../../packages/writer/dist/index.js';
+import { core } from '../core.mjs';
 import { ellipses, halfDropJob, median } from './artwork.mjs';
 
 const UNIT = 200;

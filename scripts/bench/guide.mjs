@@ -1,6 +1,7 @@
 // How long the cut guide of a dense sheet takes, and how large it is.
-import * as core from '../../packages/core/dist/index.js';
+
 import { fontMetrics, toPdf } from '../../packages/writer/dist/index.js';
+import { core } from '../core.mjs';
 import { ellipses, halfDropJob, median } from './artwork.mjs';
 
 export async function guideBench({ quick }) {

@@ -1,6 +1,8 @@
 // The time of the paper's part of a check, and of the suggested ties, against the number of openings.
-import * as core from '../../packages/core/dist/index.js';
-import { circleContour, reverseContour } from '../../packages/core/dist/index.js';
+
+import { circleContour } from '../../packages/core/dist/index.js';
+import { reverseContour } from '../../packages/core/dist/inside.js';
+import { core } from '../core.mjs';
 import { exponent, halfDropJob, median } from './artwork.mjs';
 
 export async function paperBench({ quick }) {

@@ -1,6 +1,7 @@
 // How a file of print sheets grows with its pages: the artwork is stored once.
-import * as core from '../../packages/core/dist/index.js';
+
 import { fontMetrics, toPdf } from '../../packages/writer/dist/index.js';
+import { core } from '../core.mjs';
 import { ellipses, halfDropJob } from './artwork.mjs';
 
 export async function pdfBench({ quick }) {

@@ -36,6 +36,11 @@ const CHECKS = [
   ['lint and format', (root) => biome(root, ['check', '--error-on-warnings', '.'])],
   ['direction of imports', (root) => biome(root, ['lint', ...DIRECTION_RULES.map((rule) => `--only=${rule}`), '.'])],
   ['types', (root) => compile(root, '.') === 0],
+  // Reads what the compiler has just written.
+  [
+    'public face of core',
+    (root) => spawnSync(process.execPath, [join(root, 'scripts/api.mjs')], { stdio: 'inherit' }).status === 0,
+  ],
 ];
 
 function runChecks(root, checks) {

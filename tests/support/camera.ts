@@ -1,4 +1,5 @@
-import type { GreyImage, Homography, Point } from '@okuri/core';
+import type { GreyImage, Point } from '@okuri/core';
+import type { Homography } from '@okuri/core/inside';
 import fc from 'fast-check';
 
 /** A pinhole camera that looks at the middle of a sheet. */

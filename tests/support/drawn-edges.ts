@@ -1,4 +1,5 @@
-import { type Box, type Contour, contourArea, type Point } from '@okuri/core';
+import type { Box, Contour, Point } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
 import { Resvg } from '@resvg/resvg-js';
 import type { PaperDrawing } from './paper-scan.js';
 

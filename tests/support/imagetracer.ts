@@ -1,5 +1,6 @@
 import { createRequire } from 'node:module';
-import { type Contour, contourArea, type GreyImage, reverseContour } from '@okuri/core';
+import type { Contour, GreyImage } from '@okuri/core';
+import { contourArea, reverseContour } from '@okuri/core/inside';
 
 /** What of imagetracerjs 1.2.6 (Unlicense) is used here; it has no types of its own. */
 interface ImageTracer {

@@ -1,4 +1,5 @@
-import { type Contour, circleContour, contourArea, type Point } from '@okuri/core';
+import { type Contour, circleContour, type Point } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
 
 /** A shape of which every curve is known, drawn around (`middle`), mm. */
 export interface KnownShape {

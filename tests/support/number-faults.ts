@@ -1,4 +1,5 @@
-import { type Drawing, type FontMetrics, type Item, type TextItem, textWidthMm } from '@okuri/core';
+import type { Drawing, FontMetrics, Item, TextItem } from '@okuri/core';
+import { textWidthMm } from '@okuri/core/inside';
 import { ringOf } from './flatten.js';
 
 /** Lines of cuts: first cut black, second cut blue, parts of other lists grey. */

@@ -1,4 +1,5 @@
-import { type Contour, contourArea, type Point } from '@okuri/core';
+import type { Contour, Point } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
 import { evaluateCubic } from '../../packages/core/src/geometry/curve.js';
 import type { KnownShape } from './known-shapes.js';
 

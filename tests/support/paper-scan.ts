@@ -1,4 +1,5 @@
-import type { Box, GreyImage, Homography, Point } from '@okuri/core';
+import type { Box, GreyImage, Point } from '@okuri/core';
+import type { Homography } from '@okuri/core/inside';
 import { Resvg } from '@resvg/resvg-js';
 import sharp from 'sharp';
 import { blurred, field } from './paper-texture.js';

@@ -3,20 +3,16 @@ import {
   type Contour,
   type Job,
   type JobResult,
-  judgedSheets,
   type Lattice,
-  latticePoint,
   type Motif,
-  type NarrowPlace,
-  nearestStep,
   type Point,
   readJob,
   runJob,
   type SuggestedTies,
   suggestTies,
   type TieKind,
-  writtenTies,
 } from '@okuri/core';
+import { judgedSheets, latticePoint, type NarrowPlace, nearestStep, writtenTies } from '@okuri/core/inside';
 import { ringOf } from './flatten.js';
 
 // A job before its suggested ties are accepted and after: what may have changed, and what must not.

@@ -1,22 +1,16 @@
+import type { Contour, Finding, Join, Lattice, Motif, Opening, Shape } from '@okuri/core';
 import {
   type Cell,
-  type Contour,
   checkJoins,
   clothTile,
-  type Finding,
   findOpenings,
   JOIN_DEFAULTS,
-  type Join,
-  type Lattice,
   layRepeat,
-  type Motif,
   makeLattice,
-  type Opening,
   type Repeat,
   type SeamStretch,
-  type Shape,
   seamStretches,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 
 export const STRAIGHT: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };
 export const HALF_DROP: Repeat = { kind: 'drop', step: { p: 1, q: 2 } };

@@ -1,12 +1,5 @@
-import {
-  applyHomography,
-  type Contour,
-  type GreyImage,
-  type Homography,
-  type Point,
-  type Sheet,
-  type SheetJoin,
-} from '@okuri/core';
+import type { Contour, GreyImage, Point, Sheet } from '@okuri/core';
+import { applyHomography, type Homography, type SheetJoin } from '@okuri/core/inside';
 import { Resvg } from '@resvg/resvg-js';
 
 /** How a simulated print differs from the plan. Sheet mm. */

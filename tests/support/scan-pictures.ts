@@ -1,4 +1,5 @@
-import { type Contour, type GreyImage, MM_PER_INCH, type PictureScale } from '@okuri/core';
+import type { Contour, GreyImage, PictureScale } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import { Resvg } from '@resvg/resvg-js';
 import sharp from 'sharp';
 

@@ -1,4 +1,5 @@
-import type { Contour, Point, ProofOffset, Sheet, SheetEnds, SheetOpening } from '@okuri/core';
+import type { Contour, Point, ProofOffset, Sheet, SheetOpening } from '@okuri/core';
+import type { SheetEnds } from '@okuri/core/inside';
 import { ringOf } from './flatten.js';
 
 /** Parts into which every cubic of an outline is cut: chords of some 0.05 mm. */

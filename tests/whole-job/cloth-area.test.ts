@@ -1,4 +1,5 @@
-import { clothPicture, clothTile, InputError, type JobFile, type JobResult, runJob, type Shape } from '@okuri/core';
+import { InputError, type JobFile, type JobResult, runJob, type Shape } from '@okuri/core';
+import { clothPicture, clothTile } from '@okuri/core/inside';
 import { renderPixels } from '@okuri/writer';
 import fc from 'fast-check';
 import clipping from 'polygon-clipping';

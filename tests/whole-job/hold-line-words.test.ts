@@ -1,14 +1,5 @@
-import {
-  type Box,
-  type Drawing,
-  drySheet,
-  type Item,
-  type JobFile,
-  printSheetDrawings,
-  type Sheet,
-  stencilDrawings,
-  type TextItem,
-} from '@okuri/core';
+import type { Box, Drawing, Item, JobFile, Sheet, TextItem } from '@okuri/core';
+import { drySheet, printSheetDrawings, stencilDrawings } from '@okuri/core/inside';
 import { fontMetrics } from '@okuri/writer';
 import { describe, expect, it } from 'vitest';
 import { disc, polygon, REPEATS, runShapes } from './support.js';

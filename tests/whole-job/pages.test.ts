@@ -1,19 +1,13 @@
+import { type Box, boxContour, type Drawing, type Item, type JobFile, type JobResult, runJob } from '@okuri/core';
 import {
-  type Box,
-  boxContour,
   coverCheck,
-  type Drawing,
   findPaper,
-  type Item,
-  type JobFile,
-  type JobResult,
   judgedSheets,
   layPages,
   type PagePlan,
   printSheetDrawings,
   printSheets,
-  runJob,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { fontMetrics, type Pixels, renderPixels } from '@okuri/writer';
 import pixelmatch from 'pixelmatch';
 import { beforeAll, describe, expect, it } from 'vitest';

@@ -1,15 +1,5 @@
-import {
-  checkDocument,
-  clothPicture,
-  contourArea,
-  cutGuideDrawing,
-  type Drawing,
-  type Item,
-  type JobResult,
-  printSheetDrawings,
-  runJob,
-  stencilDrawings,
-} from '@okuri/core';
+import { checkDocument, type Drawing, type Item, type JobResult, runJob } from '@okuri/core';
+import { clothPicture, contourArea, cutGuideDrawing, printSheetDrawings, stencilDrawings } from '@okuri/core/inside';
 import { fontMetrics, renderPixels, toPdf, toPng, toSvg } from '@okuri/writer';
 import { Resvg } from '@resvg/resvg-js';
 import pixelmatch from 'pixelmatch';

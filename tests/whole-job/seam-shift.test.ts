@@ -1,18 +1,12 @@
+import { circleContour, type Finding, type Join, type Lattice, type Point, polyline, type Shape } from '@okuri/core';
 import {
   BLADE_MM,
-  circleContour,
   comesTogether,
-  type Finding,
   type Fraction,
-  type Join,
-  type Lattice,
   latticePoint,
   makeLattice,
-  type Point,
-  polyline,
-  type Shape,
   translateContour,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { artwork, box, disc, PAPER_COLOUR, polygon, REPEATS, repeats, runShapes, stroke } from './support.js';

@@ -1,20 +1,14 @@
+import { type Box, type Contour, contoursBox, type JobFile, type JobResult, runJob, type Sheet } from '@okuri/core';
 import {
   BLADE_MM,
-  type Box,
-  type Contour,
   contourArea,
-  contoursBox,
   type Dot,
-  type JobFile,
-  type JobResult,
-  runJob,
-  type Sheet,
   sheetDots,
   sheetMeasures,
   sheetRepeat,
   sheetSteps,
   wholeOpeningId,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import fc from 'fast-check';
 import clipping from 'polygon-clipping';
 import { beforeAll, describe, expect, it } from 'vitest';

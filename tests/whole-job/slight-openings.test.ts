@@ -1,27 +1,29 @@
 import { readFileSync } from 'node:fs';
 import {
-  BLADE_MM,
   type Box,
   boxContour,
   type Contour,
   checkDocument,
-  contourArea,
   contoursBox,
   type JobFile,
   type JobResult,
   type Lattice,
+  type Point,
+  runJob,
+  type Shape,
+} from '@okuri/core';
+import {
+  BLADE_MM,
+  contourArea,
   LEAST_AREA_MM2,
   latticePoint,
   makeLattice,
-  type Point,
   reverseContour,
-  runJob,
   SEAM_SNAP_MM,
-  type Shape,
   sheetRepeat,
   stepsOnto,
   translateContour,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';

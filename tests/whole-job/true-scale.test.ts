@@ -1,13 +1,5 @@
-import {
-  findPaper,
-  type JobFile,
-  type JobResult,
-  judgedSheets,
-  type PagePlan,
-  type Point,
-  printSheetDrawings,
-  printSheets,
-} from '@okuri/core';
+import type { JobFile, JobResult, Point } from '@okuri/core';
+import { findPaper, judgedSheets, type PagePlan, printSheetDrawings, printSheets } from '@okuri/core/inside';
 import { fontMetrics, toPdf } from '@okuri/writer';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { type PdfPage, type PdfPath, readPages } from './read-pdf.js';

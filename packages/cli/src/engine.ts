@@ -1,4 +1,5 @@
-import { InputError, type JobResult, type Motif, numbersAtSize, refuseStrandedTies, runJob } from '@okuri/core';
+import { InputError, type JobResult, type Motif, runJob } from '@okuri/core';
+import { numbersAtSize, refuseStrandedTies } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { isScan } from '@okuri/reader/scan';
 import type { Command } from 'commander';

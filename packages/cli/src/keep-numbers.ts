@@ -1,4 +1,5 @@
-import { InputError, isSameSize, type JobOverride, type JobResult, writtenNumbers } from '@okuri/core';
+import { InputError, type JobOverride, type JobResult } from '@okuri/core';
+import { isSameSize, writtenNumbers } from '@okuri/core/inside';
 import { replaceJob } from './job-file.js';
 import { withPlaces } from './keep-places.js';
 import type { Loaded } from './load.js';

@@ -1,4 +1,5 @@
-import { type JobResult, type TakenGroup, takenAtAfter, type UnitSize, writtenTakenAt } from '@okuri/core';
+import type { JobResult } from '@okuri/core';
+import { type TakenGroup, takenAtAfter, type UnitSize, writtenTakenAt } from '@okuri/core/inside';
 import { withKey } from './job-file.js';
 import type { Loaded } from './load.js';
 

@@ -1,16 +1,6 @@
 import { basename, dirname, extname, join } from 'node:path';
-import {
-  cutGuideDrawing,
-  type Drawing,
-  type Drift,
-  driftedClothPicture,
-  InputError,
-  type JobResult,
-  MM_PER_INCH,
-  type Output,
-  outputs,
-  type SheetChanges,
-} from '@okuri/core';
+import { type Drawing, InputError, type JobResult, type Output, outputs, type SheetChanges } from '@okuri/core';
+import { cutGuideDrawing, type Drift, driftedClothPicture, MM_PER_INCH } from '@okuri/core/inside';
 import type * as writer from '@okuri/writer';
 import type { ProgressLine } from './progress.js';
 import type { OutputFile } from './write-files.js';

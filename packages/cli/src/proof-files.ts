@@ -1,12 +1,6 @@
 import { join } from 'node:path';
-import {
-  type JobResult,
-  type ProofOutput,
-  type ProofReport,
-  type ProofSheet,
-  proofOutput,
-  writtenProof,
-} from '@okuri/core';
+import { type JobResult, type ProofOutput, type ProofReport, proofOutput } from '@okuri/core';
+import { type ProofSheet, writtenProof } from '@okuri/core/inside';
 import { runEngine, type Working } from './engine.js';
 import type { Loaded } from './load.js';
 import type { OutputFile } from './write-files.js';

@@ -1,12 +1,5 @@
-import {
-  InputError,
-  looksUnmeasured,
-  MM_PER_INCH,
-  type PictureScale,
-  type Point,
-  scaleFromPoints,
-  scaleFromResolution,
-} from '@okuri/core';
+import { InputError, type PictureScale, type Point, scaleFromResolution } from '@okuri/core';
+import { looksUnmeasured, MM_PER_INCH, scaleFromPoints } from '@okuri/core/inside';
 import { decodeScan, type Scan } from '@okuri/reader/scan';
 import type { ProgressLine } from './progress.js';
 import { readBytes, shownPath } from './read-file.js';

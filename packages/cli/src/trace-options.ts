@@ -1,4 +1,5 @@
-import { type Box, findPaper, InputError, type Point, parseLength, type ScaleRequest } from '@okuri/core';
+import { type Box, InputError, type Point, parseLength, type ScaleRequest } from '@okuri/core';
+import { findPaper } from '@okuri/core/inside';
 import type { Glass } from '@okuri/reader/scan';
 
 /** What a person says about how a scan is traced, as texts of the command line. */

@@ -1,20 +1,17 @@
 import {
   type Box,
-  type FramedPicture,
   framePicture,
   type GreyImage,
   InputError,
-  type JoinedScans,
   joinScans,
-  MM_PER_INCH,
   type Motif,
   motifFromTrace,
-  type Resolution,
   type ScaleRequest,
   type Trace,
   type TraceOptions,
   traceImage,
 } from '@okuri/core';
+import { type FramedPicture, type JoinedScans, MM_PER_INCH, type Resolution } from '@okuri/core/inside';
 import { decodeScan, type Glass, type Scan } from '@okuri/reader/scan';
 import type { ProgressLine } from './progress.js';
 

@@ -1,4 +1,4 @@
-import { contourArea } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
 import { describe, expect, it } from 'vitest';
 import { arcCentre, arcToCubics } from './arc.js';
 import { contourLength } from './outline.js';

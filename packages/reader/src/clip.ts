@@ -1,21 +1,15 @@
 import {
   type Box,
   boxContour,
-  boxesOverlap,
-  boxWithin,
   type Clip,
   type Contour,
-  contourArea,
   contoursBox,
   type FillRule,
-  IDENTITY,
   InputError,
-  invert,
   type Matrix,
-  multiply,
-  reverseContour,
   transformContour,
 } from '@okuri/core';
+import { boxesOverlap, boxWithin, contourArea, IDENTITY, invert, multiply, reverseContour } from '@okuri/core/inside';
 import type { INode } from 'svgson';
 import { MAX_CLIPS, MAX_DRAW_DEPTH } from './caps.js';
 import { MutedNotices } from './notices.js';

@@ -1,13 +1,5 @@
-import {
-  type Box,
-  boxWithin,
-  type Clip,
-  type Contour,
-  InputError,
-  type Matrix,
-  type Shape,
-  transformContour,
-} from '@okuri/core';
+import { type Box, type Clip, type Contour, InputError, type Matrix, type Shape, transformContour } from '@okuri/core';
+import { boxWithin } from '@okuri/core/inside';
 import { MAX_COORDINATE_MM } from './caps.js';
 import { inkBox, strokedBox } from './frame.js';
 import { asKnifeLine, strokeWidthMm } from './knife-lines.js';

@@ -1,4 +1,5 @@
-import { type Box, boxArea, type Clip, contoursBox, type FrameSource, InputError, joinBoxes } from '@okuri/core';
+import { type Box, type Clip, contoursBox, type FrameSource, InputError } from '@okuri/core';
+import { boxArea, joinBoxes } from '@okuri/core/inside';
 import type { RawNotice } from './notices.js';
 import { isPolygonal, uprightRectangle } from './outline.js';
 import type { RawShape, RepeatSeen, Sink } from './reading.js';

@@ -1,4 +1,4 @@
-import { MM_PER_INCH, PIXELS_PER_INCH } from '@okuri/core';
+import { MM_PER_INCH, PIXELS_PER_INCH } from '@okuri/core/inside';
 
 /** CSS pixels in one of each absolute unit (CSS Values 3, "Absolute lengths"). */
 const PIXELS: Readonly<Record<string, number>> = {

@@ -1,4 +1,5 @@
-import { type Box, type Contour, closedCoords, contoursBox, settledContour } from '@okuri/core';
+import { type Box, type Contour, contoursBox } from '@okuri/core';
+import { closedCoords, settledContour } from '@okuri/core/inside';
 
 /** Slack for sides that are meant to be upright, as a share of the box: rounding in drawing programs. */
 const UPRIGHT_SLACK = 1e-4;

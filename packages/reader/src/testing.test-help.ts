@@ -1,4 +1,5 @@
-import { type Contour, contourArea, type Motif, type Shape } from '@okuri/core';
+import type { Contour, Motif, Shape } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
 import { type ReadOptions, readSvg } from './read-svg.js';
 
 /** A drawing of 100 × 80 mm with 1 mm user units: for tests. */

@@ -1,4 +1,5 @@
-import { IDENTITY, type Matrix, multiply, translation } from '@okuri/core';
+import type { Matrix } from '@okuri/core';
+import { IDENTITY, multiply, translation } from '@okuri/core/inside';
 import { parseLength } from './length.js';
 
 const FUNCTION = /^\s*,?\s*([A-Za-z]+)\s*\(([^()]*)\)/;

@@ -1,4 +1,5 @@
-import { type Box, IDENTITY, type Matrix } from '@okuri/core';
+import type { Box, Matrix } from '@okuri/core';
+import { IDENTITY } from '@okuri/core/inside';
 import { parseNumbers } from './length.js';
 
 /** How a view box is laid into its viewport: shares of the spare room on the left and top, and which scale is taken. */

@@ -1,4 +1,5 @@
-import { type Box, InputError, type Matrix, multiply, transformBox, translation } from '@okuri/core';
+import { type Box, InputError, type Matrix } from '@okuri/core';
+import { multiply, transformBox, translation } from '@okuri/core/inside';
 import type { INode } from 'svgson';
 import { MAX_DRAW_DEPTH } from './caps.js';
 import type { Declared } from './cascade.js';

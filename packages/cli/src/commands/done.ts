@@ -1,4 +1,5 @@
-import { InputError, markDone, numbersText, sizeText, writtenNumbers } from '@okuri/core';
+import { InputError, markDone } from '@okuri/core';
+import { numbersText, sizeText, writtenNumbers } from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { replaceJob } from '../job-file.js';

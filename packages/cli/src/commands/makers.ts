@@ -1,18 +1,16 @@
 import { dirname, extname, join } from 'node:path';
 import {
-  briefReport,
   changesSince,
   checkDocument,
-  counted,
   type Finding,
   InputError,
   type JobResult,
   jobPlanDocument,
   mustMend,
-  numbersText,
   planCsv,
   type SheetChanges,
 } from '@okuri/core';
+import { briefReport, counted, numbersText } from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { loadFor, numberedAfter, runEngine, runOlder } from '../engine.js';
 import { keepNumbers } from '../keep-numbers.js';

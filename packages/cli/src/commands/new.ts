@@ -1,5 +1,6 @@
 import { dirname, relative, resolve, sep } from 'node:path';
-import { InputError, newJobText, readLine } from '@okuri/core';
+import { InputError, newJobText } from '@okuri/core';
+import { readLine } from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { loadFor, readMotif } from '../engine.js';
 import { addJobOptions } from '../options.js';

@@ -1,5 +1,6 @@
 import { extname } from 'node:path';
-import { InputError, jobPlanDocument, jobPlanFindings, jobPlanReport, mustMend, planCsv } from '@okuri/core';
+import { InputError, jobPlanDocument, jobPlanReport, mustMend, planCsv } from '@okuri/core';
+import { jobPlanFindings } from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { addJobOptions } from '../options.js';

@@ -4,21 +4,23 @@ import {
   type Job,
   type JobResult,
   layProof,
-  marksOfSheet,
   type ProofReport,
+  proofDocument,
+  proofReport,
+  readJob,
+  withOffsets,
+} from '@okuri/core';
+import {
+  marksOfSheet,
   type ProofSheet,
   parseOffsets,
-  proofDocument,
   proofListDocument,
   proofListReport,
-  proofReport,
   proofSheet,
-  readJob,
   sizeText,
   type TypedOffset,
-  withOffsets,
   writtenProof,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { replaceJob } from '../job-file.js';

@@ -1,29 +1,31 @@
 import { extname } from 'node:path';
 import {
-  type ExtraReadings,
   InputError,
   type JobResult,
   type JudgedSquare,
   judgeSquare,
   type Measured,
   mustMend,
-  type PaperState,
   parseLength,
   parseMeasurement,
+  type SquareSheet,
+  squareDocument,
+  squareReport,
+  squareSheet,
+} from '@okuri/core';
+import {
+  type ExtraReadings,
+  type PaperState,
   punchDocument,
   punchReport,
   type RulerChoice,
   type RulerParts,
   SPANS,
-  type SquareSheet,
   type SquareSpread,
   spreadReport,
-  squareDocument,
   squarePunchOrder,
-  squareReport,
-  squareSheet,
   squareSpread,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { addJobOptions, EXTRA, jobOverrides, listOption } from '../options.js';

@@ -9,8 +9,8 @@ import {
   type SuggestedTies,
   type Tie,
   type TiesDocument,
-  tieNumber,
 } from '@okuri/core';
+import { tieNumber } from '@okuri/core/inside';
 import { Command, CommanderError } from 'commander';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { spreadLists } from '../options.js';

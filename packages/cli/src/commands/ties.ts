@@ -4,17 +4,15 @@ import {
   dropTies,
   InputError,
   type JobResult,
-  listTies,
   mustMend,
-  nearNames,
   readJob,
   type SuggestedTies,
   type TieChoice,
   type TieKind,
   tiesDocument,
   tiesReport,
-  writtenTies,
 } from '@okuri/core';
+import { listTies, nearNames, writtenTies } from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { replaceJob } from '../job-file.js';

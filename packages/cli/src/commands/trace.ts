@@ -1,5 +1,6 @@
 import { basename, extname } from 'node:path';
-import { counted, type Drawing, InputError, type Motif } from '@okuri/core';
+import { type Drawing, InputError, type Motif } from '@okuri/core';
+import { counted } from '@okuri/core/inside';
 import type { Command } from 'commander';
 import { readBytes, shownPath } from '../read-file.js';
 import { readGlass, readKeep, readScale, readTracing, type TraceTexts } from '../trace-options.js';

@@ -1,5 +1,4 @@
 import { drySize, type JudgedSquare, type SquareSheet } from '../job/square.js';
-import type { Finding } from '../motif/finding.js';
 import { bySeverity } from '../motif/finding.js';
 import { type DriftDocument, driftDocument } from '../register/drift-document.js';
 import { squareLimits } from '../register/limits.js';

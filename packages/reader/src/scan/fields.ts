@@ -1,4 +1,4 @@
-import { MM_PER_INCH } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import type { ScanFormat } from './format.js';
 import { readTiffBlock, type TiffFields } from './tiff-fields.js';
 

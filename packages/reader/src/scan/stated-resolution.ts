@@ -1,4 +1,4 @@
-import { MM_PER_INCH } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import { type Resolution, readStatedFields } from './fields.js';
 import type { ScanFormat } from './format.js';
 

@@ -1,4 +1,5 @@
-import { type Box, latticePoint, stepsOnto } from '@okuri/core';
+import type { Box } from '@okuri/core';
+import { latticePoint, stepsOnto } from '@okuri/core/inside';
 import { type Camera, seen, toWindow, type WindowSize } from './camera';
 import { type Context, paintUnit } from './paint-unit';
 import { fitsBitmap, type UnitGroup, unitBitmap, unitGroup } from './unit-bitmap';

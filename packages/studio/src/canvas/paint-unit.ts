@@ -1,5 +1,5 @@
 import type { Box, Contour, Stroke } from '@okuri/core';
-import { boxWithin } from '@okuri/core';
+import { boxWithin } from '@okuri/core/inside';
 import type { UnitOutlines } from './unit-outlines';
 import type { UnitPicture } from './unit-picture';
 

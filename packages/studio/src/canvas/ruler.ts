@@ -1,4 +1,4 @@
-import { MM_PER_INCH } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import type { Units } from '../words/lengths';
 
 /** A mark of a ruler. */

@@ -1,4 +1,4 @@
-import { latticePoint, stepsOnto } from '@okuri/core';
+import { latticePoint, stepsOnto } from '@okuri/core/inside';
 import { paintUnit } from './paint-unit';
 import { coveredBox, type UnitPicture } from './unit-picture';
 

@@ -1,4 +1,5 @@
-import { type Box, type Clip, type ClothTile, type Contour, contoursBox, type Motif, type Stroke } from '@okuri/core';
+import { type Box, type Clip, type Contour, contoursBox, type Motif, type Stroke } from '@okuri/core';
+import type { ClothTile } from '@okuri/core/inside';
 
 /** The outlines of a unit in a few buffers: tens of thousands of them cross from thread to thread in no time. mm on the unit. */
 export interface UnitOutlines {

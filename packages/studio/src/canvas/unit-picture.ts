@@ -1,4 +1,5 @@
-import { type Box, type Job, type Lattice, makeLattice } from '@okuri/core';
+import type { Box, Job, Lattice } from '@okuri/core';
+import { makeLattice } from '@okuri/core/inside';
 import type { ReadMotif, ShownTile } from '../engine/protocol';
 import type { UnitOutlines } from './unit-outlines';
 

@@ -1,4 +1,4 @@
-import type { ProofSheet } from '@okuri/core';
+import type { ProofSheet } from '@okuri/core/inside';
 import * as Comlink from 'comlink';
 import type { Painter } from '../canvas/painter';
 import type { ProofHow } from '../scan/compare-picture';

@@ -1,30 +1,32 @@
 import type {
-  ClothTile,
   Drawing,
-  ExtraReadings,
   Finding,
   Ink,
   Job,
   Join,
-  JoinView,
   JudgedSheet,
   JudgedSquare,
   Lattice,
   Measured,
   Motif,
   Output,
-  PagePlan,
-  PaperState,
   Plan,
   ProofOutput,
   ProofReport,
-  ProofSheet,
   SquareSheet,
-  StrandedTie,
   SuggestedTies,
+} from '@okuri/core';
+import type {
+  ClothTile,
+  ExtraReadings,
+  JoinView,
+  PagePlan,
+  PaperState,
+  ProofSheet,
+  StrandedTie,
   TieList,
   UnitSize,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import type { UnitOutlines } from '../canvas/unit-outlines';
 import type { ProofHow } from '../scan/compare-picture';
 import type { ScanSettings } from '../scan/settings';

@@ -1,4 +1,5 @@
-import type { Drawing, ProofReport, ProofSheet } from '@okuri/core';
+import type { Drawing, ProofReport } from '@okuri/core';
+import type { ProofSheet } from '@okuri/core/inside';
 import * as Comlink from 'comlink';
 import type { SentDrawing } from '../canvas/painter-worker';
 import type { ProofHow } from '../scan/compare-picture';

@@ -1,4 +1,5 @@
-import { circleContour, type JudgedSheet, judgedSheets, readJob, runJob } from '@okuri/core';
+import { circleContour, type JudgedSheet, readJob, runJob } from '@okuri/core';
+import { judgedSheets } from '@okuri/core/inside';
 
 /** The sheet of a job that cuts one disc out of a unit of 100 × 60 mm, but for what is given. */
 export function cutSheet(own: Partial<JudgedSheet> = {}): JudgedSheet {

@@ -1,5 +1,6 @@
-import type { Point, ProofReport, ProofSheet } from '@okuri/core';
-import { distance } from '@okuri/core';
+import type { Point, ProofReport } from '@okuri/core';
+import type { ProofSheet } from '@okuri/core/inside';
+import { distance } from '@okuri/core/inside';
 import { seen, toWindow } from '../canvas/camera';
 import type { StageView } from '../views/stage';
 import { drawName, twoTone } from './two-tone';

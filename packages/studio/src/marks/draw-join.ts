@@ -1,4 +1,5 @@
-import { distance, type Join, type Lattice, latticePoint, type Point, stepsOnto } from '@okuri/core';
+import type { Join, Lattice, Point } from '@okuri/core';
+import { distance, latticePoint, stepsOnto } from '@okuri/core/inside';
 import { type Camera, seen, toWindow, type WindowSize } from '../canvas/camera';
 import type { JoinEnd, JoinEnds } from './join-ends';
 import { drawName, twoTone } from './two-tone';

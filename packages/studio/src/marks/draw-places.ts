@@ -1,4 +1,5 @@
-import { type Point, type Severity, SquareIndex } from '@okuri/core';
+import type { Point, Severity } from '@okuri/core';
+import { SquareIndex } from '@okuri/core/inside';
 import { traceSeverity } from './severity-shape';
 import { drawName, twoTone } from './two-tone';
 

@@ -1,5 +1,5 @@
 import type { Point, TieKind } from '@okuri/core';
-import { distance } from '@okuri/core';
+import { distance } from '@okuri/core/inside';
 import { drawName, twoTone } from './two-tone';
 
 /** A tie as it is drawn, px of the window. */

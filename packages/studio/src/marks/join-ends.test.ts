@@ -1,4 +1,5 @@
-import { checkJoins, type Join, makeLattice, type SeamStretch } from '@okuri/core';
+import type { Join } from '@okuri/core';
+import { checkJoins, makeLattice, type SeamStretch } from '@okuri/core/inside';
 import { expect, it } from 'vitest';
 import { offsetWay } from '../words/joins';
 import { joinEnds, joinScale } from './join-ends';

@@ -1,4 +1,5 @@
-import { comesTogether, type Join, type Lattice, latticePoint, type Point } from '@okuri/core';
+import type { Join, Lattice, Point } from '@okuri/core';
+import { comesTogether, latticePoint } from '@okuri/core/inside';
 import { placeOf } from '../words/joins';
 
 /** The two ends of a join as they lie on the cloth, mm; each with the way in which its outline comes to the seam. */

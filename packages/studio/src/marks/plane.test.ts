@@ -1,4 +1,5 @@
-import { latticePoint, makeLattice, type Sheet } from '@okuri/core';
+import type { Sheet } from '@okuri/core';
+import { latticePoint, makeLattice } from '@okuri/core/inside';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { cutSheet } from './cut-sheet.test-help';

@@ -1,14 +1,5 @@
-import {
-  type Box,
-  drySheet,
-  type Lattice,
-  type LatticeStep,
-  latticePoint,
-  type Point,
-  type Sheet,
-  stepsOnto,
-  unitOf,
-} from '@okuri/core';
+import type { Box, Lattice, Point, Sheet } from '@okuri/core';
+import { drySheet, type LatticeStep, latticePoint, stepsOnto, unitOf } from '@okuri/core/inside';
 
 /** How places of the unit lie on what is shown: on the cloth, or on a sheet as it is drawn. */
 export interface Plane {

@@ -1,18 +1,13 @@
 import {
   type Contour,
-  distance,
   type Finding,
   inVoice,
-  islandFindings,
   type JudgedSheet,
-  narrowFindings,
   type Point,
-  paperNames,
   type Severity,
   type Topic,
-  tonguesAgainst,
-  workFindings,
 } from '@okuri/core';
+import { distance, islandFindings, narrowFindings, paperNames, tonguesAgainst, workFindings } from '@okuri/core/inside';
 
 /** A place of a sheet at which its paper, its cut or a dot wants a look. mm from the upper left of the field, as printed. */
 export interface SheetPlace {

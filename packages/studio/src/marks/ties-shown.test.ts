@@ -1,4 +1,5 @@
-import { makeLattice, pointDistance, type SuggestedTies } from '@okuri/core';
+import type { SuggestedTies } from '@okuri/core';
+import { makeLattice, pointDistance } from '@okuri/core/inside';
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
 import { handlePlaces } from './handle-places';

@@ -1,15 +1,5 @@
-import {
-  type Box,
-  boxOf,
-  type Ink,
-  type Job,
-  type LatticeStep,
-  type Point,
-  pointDistance,
-  stepsOnto,
-  type TieKind,
-  tieNumber,
-} from '@okuri/core';
+import type { Box, Ink, Job, Point, TieKind } from '@okuri/core';
+import { boxOf, type LatticeStep, pointDistance, stepsOnto, tieNumber } from '@okuri/core/inside';
 import type { TiesReply } from '../engine/protocol';
 import { boxToPattern, type Plane, stepped, toShown } from './plane';
 

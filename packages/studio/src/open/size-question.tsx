@@ -1,4 +1,4 @@
-import { tieIdsText } from '@okuri/core';
+import { tieIdsText } from '@okuri/core/inside';
 import { useEffect, useRef } from 'preact/hooks';
 import { keyOf, withKey } from '../state/job-keys';
 import type { Project } from '../state/project';

@@ -1,4 +1,4 @@
-import { MM_PER_INCH } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import { useRef, useState } from 'preact/hooks';
 import { ChoiceField } from '../controls/choice-field';
 import { Field } from '../controls/field';

@@ -3,13 +3,12 @@ import {
   InputError,
   inVoice,
   layProof,
-  MM_PER_INCH,
   type PictureScale,
   type Point,
   type ProofReport,
-  type ProofSheet,
   scaleFromResolution,
 } from '@okuri/core';
+import { MM_PER_INCH, type ProofSheet } from '@okuri/core/inside';
 import type { PictureScan } from './decode-picture';
 import { measuredResolution } from './scan-source';
 

@@ -1,4 +1,5 @@
-import { InputError, looksUnmeasured, MM_PER_INCH } from '@okuri/core';
+import { InputError } from '@okuri/core';
+import { looksUnmeasured, MM_PER_INCH } from '@okuri/core/inside';
 import {
   changesSides,
   checkSides,

@@ -2,13 +2,13 @@ import {
   framePicture,
   InputError,
   inVoice,
-  MM_PER_INCH,
   type Motif,
   motifFromTrace,
   type Point,
   type ScaleRequest,
   traceImage,
 } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import type { PictureScan } from './decode-picture';
 import type { ScanScale, ScanSettings } from './settings';
 

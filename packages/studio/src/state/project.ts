@@ -1,4 +1,4 @@
-import type { PaperState, Span } from '@okuri/core';
+import type { PaperState, Span } from '@okuri/core/inside';
 import type { ScanSettings } from '../scan/settings';
 
 /** A drawing as it was dropped: its bytes are never changed. */

@@ -1,4 +1,5 @@
-import { type Job, type ProofOffset, type ProofSheet, readJob } from '@okuri/core';
+import { type Job, type ProofOffset, readJob } from '@okuri/core';
+import type { ProofSheet } from '@okuri/core/inside';
 import { expect, it } from 'vitest';
 import { withKey } from './job-keys';
 import { distanceTexts, noOffsetsEdit, takeOverEdit, typedEdit } from './proof-edits';

@@ -1,15 +1,5 @@
-import {
-  endNamed,
-  type Job,
-  type ProofOffset,
-  type ProofReport,
-  type ProofSheet,
-  SPANS,
-  type Span,
-  underOwnNames,
-  withOffsets,
-  writtenProof,
-} from '@okuri/core';
+import { type Job, type ProofOffset, type ProofReport, withOffsets } from '@okuri/core';
+import { endNamed, type ProofSheet, SPANS, type Span, underOwnNames, writtenProof } from '@okuri/core/inside';
 import type { MeasuredTexts } from './project';
 import type { JobEdit } from './tie-edits';
 

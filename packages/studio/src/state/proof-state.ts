@@ -1,4 +1,4 @@
-import type { ProofSheet } from '@okuri/core';
+import type { ProofSheet } from '@okuri/core/inside';
 import type { ComparedReply } from '../engine/protocol';
 import type { ProofHow } from '../scan/compare-picture';
 import type { ArtworkFile } from './project';

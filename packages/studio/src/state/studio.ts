@@ -1,4 +1,5 @@
-import type { LatticeStep, PaperState, Point, Span } from '@okuri/core';
+import type { Point } from '@okuri/core';
+import type { LatticeStep, PaperState, Span } from '@okuri/core/inside';
 import type { CheckedReply, ReadReply, TiesReply } from '../engine/protocol';
 import type { TieName } from '../marks/ties-shown';
 import { PLAIN_SCAN, type ScanSettings, settingsKey } from '../scan/settings';

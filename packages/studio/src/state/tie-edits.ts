@@ -8,10 +8,8 @@ import {
   type SuggestedTies,
   type Tie,
   type TieKind,
-  tieName,
-  tieNumber,
-  writtenTies,
 } from '@okuri/core';
+import { tieName, tieNumber, writtenTies } from '@okuri/core/inside';
 import type { ShownTie, TieEndName, TieName } from '../marks/ties-shown';
 import { type KeyPath, keyOf, withKey } from './job-keys';
 

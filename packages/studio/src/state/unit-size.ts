@@ -1,12 +1,12 @@
+import type { Job } from '@okuri/core';
 import {
   isSameSize,
-  type Job,
   type StrandedTie,
   type TakenGroup,
   type UnitSize,
   writtenTakenAt,
   writtenTies,
-} from '@okuri/core';
+} from '@okuri/core/inside';
 import type { CheckedReply, ReadReply } from '../engine/protocol';
 import type { History } from './history';
 import { type KeyPath, keyOf, withKey } from './job-keys';

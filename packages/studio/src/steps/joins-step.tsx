@@ -1,4 +1,5 @@
-import { comesTogether, countStates, formatMm, type Join, type JoinState } from '@okuri/core';
+import { formatMm, type Join, type JoinState } from '@okuri/core';
+import { comesTogether, countStates } from '@okuri/core/inside';
 import { useEffect, useRef } from 'preact/hooks';
 import { useStudio } from '../state/use-studio';
 import { offsetWay, placeOf } from '../words/joins';

@@ -1,4 +1,5 @@
-import { findPaper, fittingPaper, formatMm, heldWidth } from '@okuri/core';
+import { formatMm } from '@okuri/core';
+import { findPaper, fittingPaper, heldWidth } from '@okuri/core/inside';
 import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';
 import { TickField } from '../controls/tick-field';

@@ -1,4 +1,4 @@
-import { PUNCH_WITHIN_MM } from '@okuri/core';
+import { PUNCH_WITHIN_MM } from '@okuri/core/inside';
 import { useEffect } from 'preact/hooks';
 import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';

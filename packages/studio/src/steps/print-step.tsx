@@ -1,4 +1,4 @@
-import { findPaper } from '@okuri/core';
+import { findPaper } from '@okuri/core/inside';
 import { useState } from 'preact/hooks';
 import { ChoiceField } from '../controls/choice-field';
 import { LengthField } from '../controls/length-field';

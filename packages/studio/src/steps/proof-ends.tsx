@@ -1,4 +1,5 @@
-import type { FirstCutEnd, ProofOffset, ProofSheet, SheetJoin } from '@okuri/core';
+import type { ProofOffset } from '@okuri/core';
+import type { FirstCutEnd, ProofSheet, SheetJoin } from '@okuri/core/inside';
 import { useEffect, useRef } from 'preact/hooks';
 import { InParts } from '../controls/in-parts';
 import { TypedField } from '../controls/typed-field';

@@ -1,4 +1,4 @@
-import { pencilWords } from '@okuri/core';
+import { pencilWords } from '@okuri/core/inside';
 import { useRef } from 'preact/hooks';
 import { NumberField } from '../controls/number-field';
 import { TickField } from '../controls/tick-field';

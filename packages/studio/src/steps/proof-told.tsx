@@ -1,4 +1,5 @@
-import { inVoice, type LeadEdge, type Point, type ProofReport, rectangleDistances, SPANS } from '@okuri/core';
+import { inVoice, type Point, type ProofReport } from '@okuri/core';
+import { type LeadEdge, rectangleDistances, SPANS } from '@okuri/core/inside';
 import { InParts } from '../controls/in-parts';
 import { distanceTexts, takeOverEdit } from '../state/proof-edits';
 import type { ComparedProof } from '../state/proof-state';

@@ -1,4 +1,4 @@
-import { fractionText, parseFraction, repeatName } from '@okuri/core';
+import { fractionText, parseFraction, repeatName } from '@okuri/core/inside';
 import { ChoiceField } from '../controls/choice-field';
 import { NumberField } from '../controls/number-field';
 import { TypedField } from '../controls/typed-field';

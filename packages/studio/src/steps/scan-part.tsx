@@ -1,4 +1,4 @@
-import { counted } from '@okuri/core';
+import { counted } from '@okuri/core/inside';
 import { NumberField } from '../controls/number-field';
 import { SliderField } from '../controls/slider-field';
 import type { TracedScan } from '../engine/protocol';

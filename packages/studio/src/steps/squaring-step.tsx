@@ -1,14 +1,5 @@
-import {
-  drySize,
-  InputError,
-  type PaperState,
-  parseMeasurement,
-  rectangleDistances,
-  SPANS,
-  type Span,
-  type SquareSheet,
-  squareLimits,
-} from '@okuri/core';
+import { InputError, parseMeasurement, type SquareSheet } from '@okuri/core';
+import { drySize, type PaperState, rectangleDistances, SPANS, type Span, squareLimits } from '@okuri/core/inside';
 import { ChoiceField } from '../controls/choice-field';
 import { ReportText } from '../controls/report-text';
 import { TypedField } from '../controls/typed-field';

@@ -1,14 +1,5 @@
-import {
-  distance,
-  InputError,
-  inVoice,
-  type Job,
-  namedTies,
-  type Sheet,
-  segmentLength,
-  segmentMiddle,
-  type TieKind,
-} from '@okuri/core';
+import { InputError, inVoice, type Job, type Sheet, type TieKind } from '@okuri/core';
+import { distance, namedTies, segmentLength, segmentMiddle } from '@okuri/core/inside';
 import { useMemo, useState } from 'preact/hooks';
 import { InParts } from '../controls/in-parts';
 import type { TiesReply } from '../engine/protocol';

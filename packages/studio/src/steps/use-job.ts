@@ -1,4 +1,5 @@
-import { type Job, marksOfSheet } from '@okuri/core';
+import type { Job } from '@okuri/core';
+import { marksOfSheet } from '@okuri/core/inside';
 import { presentJob } from '../state/present-job';
 import { useStudio } from '../state/use-studio';
 

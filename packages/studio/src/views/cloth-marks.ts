@@ -1,4 +1,5 @@
-import { type Box, type Finding, type Lattice, latticePoint, type Point, type Severity, stepsOnto } from '@okuri/core';
+import type { Box, Finding, Lattice, Point, Severity } from '@okuri/core';
+import { latticePoint, stepsOnto } from '@okuri/core/inside';
 import { seen, toWindow } from '../canvas/camera';
 import { traceSeverity } from '../marks/severity-shape';
 import { twoTone } from '../marks/two-tone';

@@ -1,4 +1,5 @@
-import { type Job, makeLattice } from '@okuri/core';
+import type { Job } from '@okuri/core';
+import { makeLattice } from '@okuri/core/inside';
 import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
 import type { Camera } from '../canvas/camera';
 import { enlarged, keptPicture, pictureOfMotif } from '../canvas/unit-picture';

@@ -1,4 +1,4 @@
-import type { PagePlan } from '@okuri/core';
+import type { PagePlan } from '@okuri/core/inside';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useMemo, useRef, useState } from 'preact/hooks';
 import type { Camera } from '../canvas/camera';

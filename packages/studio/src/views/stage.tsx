@@ -1,5 +1,5 @@
 import type { Box, Point } from '@okuri/core';
-import { distance } from '@okuri/core';
+import { distance } from '@okuri/core/inside';
 import type { ComponentChildren } from 'preact';
 import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks';
 import {

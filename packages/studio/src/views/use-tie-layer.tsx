@@ -1,4 +1,5 @@
-import { type Ink, InputError, inVoice, middle, type Point } from '@okuri/core';
+import { type Ink, InputError, inVoice, type Point } from '@okuri/core';
+import { middle } from '@okuri/core/inside';
 import type { ComponentChildren } from 'preact';
 import { useMemo, useState } from 'preact/hooks';
 import { seen, toPlane, toWindow } from '../canvas/camera';

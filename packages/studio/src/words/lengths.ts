@@ -1,4 +1,5 @@
-import { formatMm, inchFigure, MM_PER_INCH, parseLength } from '@okuri/core';
+import { formatMm, parseLength } from '@okuri/core';
+import { inchFigure, MM_PER_INCH } from '@okuri/core/inside';
 
 /** What the window counts in. */
 export type Units = 'mm' | 'in';

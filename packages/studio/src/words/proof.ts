@@ -1,4 +1,5 @@
-import type { FirstCutEnd, PrintDifference, Sheet, SheetJoin } from '@okuri/core';
+import type { Sheet } from '@okuri/core';
+import type { FirstCutEnd, PrintDifference, SheetJoin } from '@okuri/core/inside';
 import { lengthWords, type Units } from './lengths';
 
 /** Where an end lies and what comes to it. */

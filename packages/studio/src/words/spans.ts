@@ -1,4 +1,4 @@
-import type { Span } from '@okuri/core';
+import type { Span } from '@okuri/core/inside';
 
 /** The six distances between the corner holes, in a word or two. */
 export const SPAN_NAMES: Readonly<Record<Span, string>> = {

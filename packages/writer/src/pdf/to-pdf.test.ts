@@ -9,10 +9,10 @@ import {
   InputError,
   type Item,
   type Matrix,
-  multiply,
   type Page,
   polyline,
 } from '@okuri/core';
+import { multiply } from '@okuri/core/inside';
 import { getDocument, OPS } from 'pdfjs-dist/legacy/build/pdf.mjs';
 import pixelmatch from 'pixelmatch';
 import { PNG } from 'pngjs';

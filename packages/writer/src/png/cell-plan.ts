@@ -1,4 +1,5 @@
-import { type Box, boxContour, type Item, type Matrix, transformBox } from '@okuri/core';
+import { type Box, boxContour, type Item, type Matrix } from '@okuri/core';
+import { transformBox } from '@okuri/core/inside';
 import { common } from '../shared/bounds.js';
 import { PITCH_TOLERANCE, pixelSize, type Resolution } from './options.js';
 import type { PixelBox } from './render.js';

@@ -1,13 +1,5 @@
-import {
-  type Box,
-  boxContour,
-  contourArea,
-  contoursBox,
-  type Drawing,
-  type Item,
-  type Page,
-  type PlaceItem,
-} from '@okuri/core';
+import { type Box, boxContour, contoursBox, type Drawing, type Item, type Page, type PlaceItem } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
 import { common } from '../shared/bounds.js';
 
 /** The repeated part of a page: what lies under it, the copies, and what lies over it. */

@@ -1,13 +1,5 @@
-import {
-  type Box,
-  type Contour,
-  type Drawing,
-  growBox,
-  type Item,
-  joinBoxes,
-  sharedBox,
-  transformBox,
-} from '@okuri/core';
+import type { Box, Contour, Drawing, Item } from '@okuri/core';
+import { growBox, joinBoxes, sharedBox, transformBox } from '@okuri/core/inside';
 import { layoutText } from '../text/layout.js';
 import { groupItems } from './groups.js';
 

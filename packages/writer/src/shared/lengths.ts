@@ -1,4 +1,5 @@
-import { type Drawing, InputError, MM_PER_INCH, type Page, POINTS_PER_INCH } from '@okuri/core';
+import { type Drawing, InputError, type Page } from '@okuri/core';
+import { MM_PER_INCH, POINTS_PER_INCH } from '@okuri/core/inside';
 
 /** 72 points to an inch of 25.4 mm (ISO 32000-1, 8.3.2.3, default user space). */
 export const POINTS_PER_MM = POINTS_PER_INCH / MM_PER_INCH;

@@ -1,4 +1,5 @@
-import { apply, type TextItem } from '@okuri/core';
+import type { TextItem } from '@okuri/core';
+import { apply } from '@okuri/core/inside';
 import type { NumberWriter } from '../shared/numbers.js';
 import { layoutText } from './layout.js';
 
