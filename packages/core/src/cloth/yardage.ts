@@ -6,11 +6,6 @@ import type { LengthOrder, PlanCloth } from './plan-types.js';
 /** So much of a repeat is rounding, not a repeat: a length that is whole in another unit must stay whole. */
 const REPEAT_SLACK = 1e-9;
 
-/** The dimensional change in per cent, 100 · (after − before) / before: below zero is shrinkage (AATCC TM135; ISO 5077 alike). */
-export function dimensionalChange(beforeMm: number, afterMm: number): number {
-  return (100 * (afterMm - beforeMm)) / beforeMm;
-}
-
 /**
  * The length on the table that is `finishedMm` after a shrinkage (per cent of the length before): finished / (1 − s/100), not
  * finished · (1 + s/100). Throws an `InputError` for a shrinkage of 100 % or more, or of −50 % or less.
@@ -24,11 +19,6 @@ export function tableLength(finishedMm: number, shrinkPercent: number): number {
 export function finishedLength(tableMm: number, shrinkPercent: number): number {
   checkShrinkage(shrinkPercent, 'of');
   return tableMm * (1 - shrinkPercent / 100);
-}
-
-/** The length of a cloth of another width with the same area (plain cloth, where pieces may lie anyhow). */
-export function lengthAtWidth(lengthMm: number, fromWidthMm: number, toWidthMm: number): number {
-  return (lengthMm * fromWidthMm) / toWidthMm;
 }
 
 /** The fewest whole repeats that are at least as long as `lengthMm`. */

@@ -4,7 +4,6 @@ import type { Point } from '../geometry/types.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
 import { driftOf, placementsUnderDrift } from './drift.js';
-import { placementsAlongWalk } from './drift-along.js';
 import { joinsOf } from './drift-joins.js';
 import { moveBy } from './drift-motion.js';
 import { lastPath } from './drift-paths.js';
@@ -239,45 +238,5 @@ describe('the way to the last placement', () => {
       }),
       { numRuns: 30 },
     );
-  });
-});
-
-describe('a drop stepped the other way', () => {
-  it('is laid by the two pairs of dots that lie farthest apart, and back again is where it was', () => {
-    const drift = made({ repeat: REPEATS[2], stray: [0.4, -0.3, 0.6, 0.2, -0.5, 0.7], down: 3, across: 3 });
-    const { dots, sheet } = drift.model;
-    const lattice = makeLattice(sheet.repeat, 600, 340);
-    // Own steps are one down a column and one of them to the next column; the other neighbour in it is reached by neither.
-    const own = [drift.within, drift.between].map((line) => `${line?.step.by.i},${line?.step.by.j}`);
-    const others = [0, -1, 1].map((j) => ({ i: 1, j })).filter(({ i, j }) => !own.includes(`${i},${j}`));
-    let tried = 0;
-    for (const by of others) {
-      const v = latticePoint(lattice, by);
-      const pairs = dots.flatMap((hole) =>
-        dots
-          .filter((print) => away({ x: hole.jobAt.x + v.x, y: hole.jobAt.y + v.y }, print.jobAt) < 1e-6)
-          .map((print) => [hole, print] as const),
-      );
-      if (pairs.length < 2) continue;
-      tried++;
-      const walk = [
-        { step: { i: 0, j: 0 }, from: null },
-        { step: by, from: { i: 0, j: 0 } },
-        { step: { i: 0, j: 0 }, from: by },
-      ];
-      const [, there, back] = placementsAlongWalk(drift, walk);
-      // Of two pairs one hole lies on its print; the other points at its own.
-      const [first, second] = pairs.toSorted(
-        (a, b) => away(moveBy(there.motion, a[0].at), a[1].at) - away(moveBy(there.motion, b[0].at), b[1].at),
-      );
-      expect(away(moveBy(there.motion, first[0].at), first[1].at)).toBeLessThan(1e-9);
-      const [ray, way] = [moveBy(there.motion, second[0].at), second[1].at].map((p) =>
-        Math.atan2(p.y - first[1].at.y, p.x - first[1].at.x),
-      );
-      expect(ray).toBeCloseTo(way, 9);
-      expect(away(back.motion, { x: 0, y: 0 })).toBeLessThan(1e-9);
-      expect(back.motion.angleRad).toBeCloseTo(0, 12);
-    }
-    expect(tried).toBe(1);
   });
 });

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
-import { driftOf, JOIN_ROUNDING_MM, marksUnderDrift, placementsUnderDrift } from './drift.js';
+import { driftOf, JOIN_ROUNDING_MM, placementsUnderDrift } from './drift.js';
 import { moveBy } from './drift-motion.js';
 import { holesAt } from './sheets.test-help.js';
 import type { Holes } from './types.js';
@@ -154,22 +154,6 @@ describe('what drift needs', () => {
     expect(known.firstOver).not.toBeNull();
     expect(known.between?.growthMm).toBeCloseTo(Math.hypot(600, 225.8) - Math.hypot(600, 225), 9);
     expect(known.between?.secondDotMm).toBeCloseTo(-0.8, 9);
-  });
-
-  it('marks of a marking walk lie where the dots of the stepped placements do', () => {
-    const drift = driftOf(holesAt([0, 0], [600, 0], [600.7, 450], [0.1, 450.4]), sheet, cloth);
-    const marked = marksUnderDrift(drift);
-    for (const [k, { motion }] of placementsUnderDrift(drift).entries()) {
-      for (const { name, at } of marked[k].marks) {
-        const there = moveBy(motion, drift.model.dots.find((one) => one.name === name)?.at ?? { x: Number.NaN, y: 0 });
-        expect(at).toEqual(there);
-      }
-    }
-    // A later placement laid on the marks of the one before lies where stepping puts it: its first dot on the mark.
-    const [one, two] = marked;
-    const mark = (from: typeof one, name: string) => from.marks.find((m) => m.name === name)?.at ?? { x: 0, y: 0 };
-    expect(mark(two, 'A').x).toBeCloseTo(mark(one, 'E').x, 9);
-    expect(mark(two, 'A').y).toBeCloseTo(mark(one, 'E').y, 9);
   });
 
   it('takes lattice steps of a plan, such as columns that start half a placement above', () => {

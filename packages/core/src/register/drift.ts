@@ -17,7 +17,6 @@ import type {
   DriftStep,
   LineDrift,
   LineTotal,
-  PlacedDot,
 } from './drift-types.js';
 import { gridSteps, type Walk, type WalkedPlacement, walkedList, walkPlacements } from './drift-walk.js';
 import type { Holes } from './types.js';
@@ -85,21 +84,6 @@ export function placementsUnderDrift(
     );
   }
   return walkedList(model, walkPlacements(model, steps));
-}
-
-/**
- * The marks that placements leave on the cloth for those laid on them, mm, where a walk with marking dots only goes over it first: the marking
- * walk steps dot on dot like any other, so it drifts alike, and a placement printed later on these marks lies where stepping would have put it. The placements are those of
- * `placementsUnderDrift` or, of a walk of its own order, of `placementsAlongWalk`.
- */
-export function marksUnderDrift(
-  drift: Drift,
-  placements: readonly DriftedPlacement[] = placementsUnderDrift(drift),
-): { readonly placement: DriftedPlacement; readonly marks: readonly PlacedDot[] }[] {
-  return placements.map((placement) => ({
-    placement,
-    marks: drift.model.dots.map(({ name, at }) => ({ name, at: moveBy(placement.motion, at) })),
-  }));
 }
 
 function lineDrifts(model: DriftModel, walk: Walk): Pick<Drift, 'within' | 'between'> {

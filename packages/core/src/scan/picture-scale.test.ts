@@ -3,11 +3,10 @@ import { boxCorners } from '../geometry/boxes.js';
 import { InputError } from '../units/input-error.js';
 import { discShift } from './dot-centres.js';
 import { homographyFrom } from './fit-homography.js';
-import { applyHomography, homographyOf, invertHomography } from './homography.js';
+import { applyHomography } from './homography.js';
 import { looksUnmeasured, scaleFromResolution, scaleFromRuler } from './picture-scale.js';
-import { rectifiedPicture } from './rectified-picture.js';
 import { scaleFromDots, scaleFromPoints } from './scale-from-points.js';
-import type { GreyImage, Homography } from './types.js';
+import type { Homography } from './types.js';
 
 const at = (x: number, y: number) => ({ x, y });
 const dpi = (across: number, down = across) => ({ across, down, unit: 'inch' as const });
@@ -208,42 +207,5 @@ describe('slanting discs', () => {
     );
     expect(off(plain.toMm)).toBeGreaterThan(0.05);
     expect(off(scaleFromDots(dots, { widthMm: 150, heightMm: 200, picture }).toMm)).toBeLessThan(0.002);
-  });
-});
-
-describe('the view from above', () => {
-  /** Light that rises by 1 % of white a mm across, 0.5 % down, as a slanting camera sees it. */
-  const h: Homography = [0.25, 0.02, -8, -0.01, 0.24, -4, 1e-4, 2e-4, 1];
-  const grey = (x: number, y: number) => 200 + 255 * (0.002 * x - 0.001 * y);
-  const image: GreyImage = { width: 300, height: 280, white: 255, values: new Uint8Array(300 * 280) };
-  for (let k = 0; k < image.values.length; k++) {
-    const mm = applyHomography(h, at((k % 300) + 0.5, Math.floor(k / 300) + 0.5));
-    image.values[k] = Math.round(grey(mm.x, mm.y));
-  }
-  const scale = { toMm: h, from: 'points' as const, pixelsPerMm: 4, perspective: true, words: '' };
-
-  it.each([1.5, 5])('shows each place where it belongs, at %d px/mm', (pixelsPerMm) => {
-    const view = rectifiedPicture(image, scale, { pixelsPerMm, boxMm: { x0: 10, y0: 10, x1: 40, y1: 50 } });
-    expect([view.width, view.height]).toEqual([Math.round(30 * pixelsPerMm), Math.round(40 * pixelsPerMm)]);
-    let most = 0;
-    for (let k = 0; k < view.values.length; k++) {
-      const [x, y] = [
-        ((k % view.width) + 0.5) / pixelsPerMm + 10,
-        (Math.floor(k / view.width) + 0.5) / pixelsPerMm + 10,
-      ];
-      most = Math.max(most, Math.abs(view.values[k] - grey(x, y)));
-    }
-    expect(most).toBeLessThanOrEqual(1.5);
-  });
-
-  it('is white where the picture shows nothing, and needs pixels', () => {
-    const view = rectifiedPicture(image, scale, { pixelsPerMm: 1, boxMm: { x0: -500, y0: 0, x1: -490, y1: 10 } });
-    expect(view.values.every((v) => v === 255)).toBe(true);
-    const boxMm = { x0: 0, y0: 0, x1: 10, y1: 10 };
-    expect(() => rectifiedPicture(image, scale, { pixelsPerMm: 0.01, boxMm })).toThrow('got a view of 0 × 0 px');
-    expect(() => rectifiedPicture(image, scale, { pixelsPerMm: 1e4, boxMm })).toThrow(RangeError);
-    const flat = { ...scale, toMm: homographyOf([0, 0, 0, 0, 0, 0]) };
-    expect(() => rectifiedPicture(image, flat, { pixelsPerMm: 1, boxMm })).toThrow('turned round');
-    expect(invertHomography(flat.toMm)).toBeNull();
   });
 });

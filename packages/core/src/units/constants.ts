@@ -6,13 +6,3 @@ export const POINTS_PER_INCH = 72;
 
 /** CSS Values 3, "Absolute lengths": 96 px are an inch. */
 export const PIXELS_PER_INCH = 96;
-
-/** mm as points of 1/72 in. */
-export function mmToPoints(mm: number): number {
-  return (mm * POINTS_PER_INCH) / MM_PER_INCH;
-}
-
-/** Points of 1/72 in as mm. */
-export function pointsToMm(points: number): number {
-  return (points * MM_PER_INCH) / POINTS_PER_INCH;
-}
