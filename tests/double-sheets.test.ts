@@ -2,9 +2,9 @@ import {
   doubleCells,
   doubleDifference,
   findOpenings,
-  leavePaper,
+  fitTies,
   openingNames,
-  standTies,
+  subtractStrips,
   tieShape,
   wholeOpeningId,
 } from '@okuri/core/inside';
@@ -35,7 +35,7 @@ describe('the demonstration motif on two sheets', () => {
       .map((x) => ({ x: x / grid.sx, y: gy / grid.sy }));
     return cuts.flatMap((from, k) => (k % 2 === 0 && cuts[k + 1] ? [{ from, to: cuts[k + 1] }] : []));
   });
-  const ties = standTies(
+  const ties = fitTies(
     cell,
     0,
     lines.filter(({ from, to }) => to.x - from.x < LONGEST_MM),
@@ -56,7 +56,7 @@ describe('the demonstration motif on two sheets', () => {
   });
 
   it('names every opening with ties after the opening of the cloth', () => {
-    const { cell: tied, from } = leavePaper(
+    const { cell: tied, from } = subtractStrips(
       cell,
       0,
       ties.map((tie) => tieShape(tie, tie)),

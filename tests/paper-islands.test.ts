@@ -2,7 +2,7 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
 import { dirname, join } from 'node:path';
 import type { Contour } from '@okuri/core';
-import { contourArea, findIslands, type Island, type Outline } from '@okuri/core/inside';
+import { contourArea, findIslands, type Island, type SheetOutline } from '@okuri/core/inside';
 import { type FontFile, readSvg } from '@okuri/reader';
 import opentype from 'opentype.js';
 import { describe, expect, it } from 'vitest';
@@ -29,7 +29,7 @@ interface Drawing {
 const EDGE = { x0: 0, y0: 0, x1: SIZE_MM, y1: SIZE_MM };
 
 /** The outlines of a drawing's openings as they are cut. */
-function outlinesOf(svg: string, fonts: readonly FontFile[] = []): Outline[] {
+function outlinesOf(svg: string, fonts: readonly FontFile[] = []): SheetOutline[] {
   const motif = readSvg(svg, { widthMm: SIZE_MM, fonts });
   const pattern = layMotif(motif, { repeat: STRAIGHT, spill: 'trim' });
   let opening = -1;

@@ -1,6 +1,6 @@
 import { createRequire } from 'node:module';
 import type { Point } from '@okuri/core';
-import { contourArea, findNecks, findSlits, type NarrowPlace, type Outline } from '@okuri/core/inside';
+import { contourArea, findNecks, findSlits, type NarrowPlace, type SheetOutline } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { describe, expect, it } from 'vitest';
 import { distanceTo, type InkPicture, inkPicture, type Pass, thinPasses } from './support/distance.js';
@@ -48,7 +48,7 @@ function silhouettes(every: number): Drawing[] {
 }
 
 /** The outlines of a drawing's openings as they are cut. */
-function outlinesOf(svg: string): Outline[] {
+function outlinesOf(svg: string): SheetOutline[] {
   const motif = readSvg(svg, { widthMm: SIZE_MM });
   const pattern = layMotif(motif, { repeat: STRAIGHT, spill: 'trim' });
   let opening = -1;

@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { type Job, readJob } from '@okuri/core';
-import { followSize, layRepeat, makeLattice, sizeMotif, standTies } from '@okuri/core/inside';
+import { fitTies, followSize, layRepeat, makeLattice, sizeMotif } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
 import { expect, it } from 'vitest';
 
@@ -19,7 +19,7 @@ function atSize(keys: object) {
   const followed = followSize(job, cell);
   const { widthMm, flareMm } = job.paper.tie;
   const stand = (ties: Job['ties']): number =>
-    standTies(cell, 0, ties['#000000'], { widthMm, flareMm }).filter((tie) => tie !== null).length;
+    fitTies(cell, 0, ties['#000000'], { widthMm, flareMm }).filter((tie) => tie !== null).length;
   return { job, followed, stand, lattice };
 }
 

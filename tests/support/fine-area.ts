@@ -1,7 +1,7 @@
 import type { Contour } from '@okuri/core';
 import { flattenCubic } from '../../packages/core/src/geometry/flatten.js';
 import { type GridPath, ringArea } from '../../packages/core/src/geometry/grid.js';
-import { MarkBook } from '../../packages/core/src/geometry/marks.js';
+import { CurveMarks } from '../../packages/core/src/geometry/marks.js';
 import { combine } from '../../packages/core/src/geometry/polygons.js';
 import { isThick } from '../../packages/core/src/geometry/thick.js';
 
@@ -27,19 +27,19 @@ export function areaApart(
   a: readonly Contour[],
   b: readonly Contour[],
 ): number {
-  const rings = combine(operation, fineRings(a), fineRings(b), { book: new MarkBook() });
+  const rings = combine(operation, fineRings(a), fineRings(b), { book: new CurveMarks() });
   return rings.reduce((sum, ring) => sum + ringArea(ring), 0) / UNITS_PER_MM ** 2;
 }
 
 /** The area within a window of what the first set of outlines (nonzero) has and the second has not, mm². */
 export function areaMissing(a: readonly Contour[], b: readonly Contour[], window: readonly Contour[]): number {
-  const inside = combine('intersection', fineRings(a), fineRings(window), { book: new MarkBook() });
-  const rings = combine('difference', inside, fineRings(b), { book: new MarkBook() });
+  const inside = combine('intersection', fineRings(a), fineRings(window), { book: new CurveMarks() });
+  const rings = combine('difference', inside, fineRings(b), { book: new CurveMarks() });
   return rings.reduce((sum, ring) => sum + ringArea(ring), 0) / UNITS_PER_MM ** 2;
 }
 
 /** Whether a disc of this diameter fits in what outlines (nonzero) enclose. */
 export function roomForDisc(contours: readonly Contour[], diameterMm: number): boolean {
-  const rings = combine('union', fineRings(contours), [], { book: new MarkBook() });
+  const rings = combine('union', fineRings(contours), [], { book: new CurveMarks() });
   return isThick(rings, diameterMm * UNITS_PER_MM);
 }

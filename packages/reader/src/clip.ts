@@ -13,11 +13,11 @@ import { boxesOverlap, boxWithin, contourArea, IDENTITY, invert, multiply, rever
 import type { INode } from 'svgson';
 import { MAX_CLIPS, MAX_DRAW_DEPTH } from './caps.js';
 import { MutedNotices } from './notices.js';
-import { labelOf, own, type Place, type RawShape, type Reading, type Sink, styleInPlace } from './reading.js';
+import { labelOf, own, type Place, type RawShape, type Sink, type SvgReading, styleInPlace } from './reading.js';
 import { parseTransform } from './transform.js';
 
 /** Draws one element and what is in it: the walk, handed in so that clip paths can use it. */
-export type Visit = (reading: Reading, node: INode, place: Place) => void;
+export type Visit = (reading: SvgReading, node: INode, place: Place) => void;
 
 /** A place with one more clip. Throws `InputError` beyond the cap. */
 export function withClip(place: Place, clip: Clip, element: string): Place {
@@ -35,7 +35,7 @@ export function boxClip(box: Box, ctm: Matrix): Clip {
 }
 
 /** The place within the clip paths that the element names; `place` is the element's own user space. */
-export function clipPlace(reading: Reading, node: INode, place: Place, visit: Visit): Place {
+export function clipPlace(reading: SvgReading, node: INode, place: Place, visit: Visit): Place {
   return clipsOf(reading, node, node, place, visit).reduce(
     (inside, clip) => withClip(inside, clip, labelOf(reading, node)),
     place,
@@ -43,7 +43,7 @@ export function clipPlace(reading: Reading, node: INode, place: Place, visit: Vi
 }
 
 /** The clips that the property on `holder` (the element, or a clip path that is clipped itself) lays on the element. */
-function clipsOf(reading: Reading, node: INode, holder: INode, place: Place, visit: Visit): readonly Clip[] {
+function clipsOf(reading: SvgReading, node: INode, holder: INode, place: Place, visit: Visit): readonly Clip[] {
   const text = own(reading.cascade.declared(holder), place, 'clip-path')?.trim();
   if (text === undefined || text.toLowerCase() === 'none') return [];
   const element = labelOf(reading, holder);
@@ -78,7 +78,7 @@ function clipsOf(reading: Reading, node: INode, holder: INode, place: Place, vis
   return found;
 }
 
-function resolveClip(reading: Reading, node: INode, source: INode, place: Place, visit: Visit): readonly Clip[] {
+function resolveClip(reading: SvgReading, node: INode, source: INode, place: Place, visit: Visit): readonly Clip[] {
   const declared = reading.cascade.declared(source);
   const opened: Place = { ...place, open: [...place.open, source], depth: place.depth + 1 };
   const turned = parseTransform(own(declared, place, 'transform') ?? '');
@@ -95,7 +95,7 @@ function resolveClip(reading: Reading, node: INode, source: INode, place: Place,
     hidden: false,
   };
   const sink: Sink = { shapes: [], rectangles: [], repeats: [] };
-  const into: Reading = { ...reading, sink, mode: 'clip' };
+  const into: SvgReading = { ...reading, sink, mode: 'clip' };
   for (const child of source.children) if (child.type === 'element') visit(into, child, inside);
   const { clip, exact } = unite(sink.shapes);
   if (!exact) {
@@ -109,16 +109,16 @@ function resolveClip(reading: Reading, node: INode, source: INode, place: Place,
 }
 
 /** The map from the clip path's units to the element's user space; null where the element's box has no area. */
-function unitsMatrix(reading: Reading, node: INode, source: INode, place: Place, visit: Visit): Matrix | null {
+function unitsMatrix(reading: SvgReading, node: INode, source: INode, place: Place, visit: Visit): Matrix | null {
   if (source.attributes.clipPathUnits !== 'objectBoundingBox') return IDENTITY;
   const box = ownBox(reading, node, place, visit);
   return box === null ? null : [box.x1 - box.x0, 0, 0, box.y1 - box.y0, box.x0, box.y0];
 }
 
 /** The box of an element's geometry in its own user space, strokes and clips left out (SVG 2, 8.10). */
-function ownBox(reading: Reading, node: INode, place: Place, visit: Visit): Box | null {
+function ownBox(reading: SvgReading, node: INode, place: Place, visit: Visit): Box | null {
   const sink = { shapes: [] as RawShape[], rectangles: [], repeats: [] };
-  const muted: Reading = { ...reading, sink, mode: 'outline', notices: new MutedNotices() };
+  const muted: SvgReading = { ...reading, sink, mode: 'outline', notices: new MutedNotices() };
   // The visit applies the element's own transform once more: it is taken back beforehand.
   const turned = parseTransform(own(reading.cascade.declared(node), place, 'transform') ?? '') ?? IDENTITY;
   const back = invert(turned);

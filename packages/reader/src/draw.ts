@@ -6,14 +6,14 @@ import { parseLength, parseNumbers } from './length.js';
 import { percentBase, refuseEndless } from './measure.js';
 import { contourLength, filledContours, isPoint, uprightRectangle } from './outline.js';
 import { readPaint } from './paint.js';
-import { countSegments, labelOf, own, type Place, type RawShape, type Reading, shapeId } from './reading.js';
+import { countSegments, labelOf, own, type Place, type RawShape, type SvgReading, shapeId } from './reading.js';
 
 /**
  * Puts the fill and the stroke of an outline (user units) into the sink, in paint order. `rule` overrides the fill rule,
  * as glyphs do.
  */
 export function drawOutline(
-  reading: Reading,
+  reading: SvgReading,
   node: INode,
   declared: Declared,
   place: Place,
@@ -102,7 +102,7 @@ function hasMarkers(values: Place['style']['values']): boolean {
 }
 
 function readStroke(
-  reading: Reading,
+  reading: SvgReading,
   node: INode,
   declared: Declared,
   place: Place,
@@ -135,7 +135,7 @@ function readStroke(
 }
 
 function strokeLength(
-  reading: Reading,
+  reading: SvgReading,
   node: INode,
   place: Place,
   name: 'stroke-width' | 'stroke-dashoffset',
@@ -153,7 +153,7 @@ function strokeLength(
 }
 
 function readDash(
-  reading: Reading,
+  reading: SvgReading,
   node: INode,
   place: Place,
   local: readonly Contour[],

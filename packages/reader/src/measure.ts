@@ -2,7 +2,7 @@ import { InputError } from '@okuri/core';
 import type { INode } from 'svgson';
 import type { Declared } from './cascade.js';
 import { parseLength } from './length.js';
-import { labelOf, own, type Place, type Reading } from './reading.js';
+import { labelOf, own, type Place, type SvgReading } from './reading.js';
 
 /** What a percentage is of: the viewport's width, its height, or its diagonal over √2 (SVG 2, 8.9). */
 export type Axis = 'x' | 'y' | 'other';
@@ -18,7 +18,7 @@ export function percentBase(place: Place, axis: Axis): number {
  * not given, with a notice. Throws `InputError` for values that are not finite.
  */
 export function measure(
-  reading: Reading,
+  reading: SvgReading,
   node: INode,
   declared: Declared,
   place: Place,

@@ -1,6 +1,6 @@
 import type { INode } from 'svgson';
 import { type ReadColour, readColour } from './colour.js';
-import { labelOf, type Place, type Reading } from './reading.js';
+import { labelOf, type Place, type SvgReading } from './reading.js';
 
 /** Steps along `href` from gradient to gradient. */
 const MAX_GRADIENT_STEPS = 16;
@@ -9,7 +9,7 @@ const MAX_GRADIENT_STEPS = 16;
  * The ink of a `fill` or `stroke`, or null for none. Gradients and patterns are read as one flat colour, and opacity as
  * full ink, each with a notice.
  */
-export function readPaint(reading: Reading, node: INode, place: Place, which: 'fill' | 'stroke'): string | null {
+export function readPaint(reading: SvgReading, node: INode, place: Place, which: 'fill' | 'stroke'): string | null {
   const text = place.style.values[which].trim();
   const element = labelOf(reading, node);
   const found = colourOf(reading, element, place, which, text);
@@ -27,7 +27,7 @@ export function readOpacity(text: string | undefined): number {
   return Number.isFinite(value) ? Math.min(1, Math.max(0, value)) : 1;
 }
 
-export function noteOpacity(reading: Reading, element: string, what: string, opacity: number): void {
+export function noteOpacity(reading: SvgReading, element: string, what: string, opacity: number): void {
   reading.notices.add({
     code: 'opacity-read-as-full',
     severity: 'look',
@@ -37,7 +37,7 @@ export function noteOpacity(reading: Reading, element: string, what: string, opa
 }
 
 function colourOf(
-  reading: Reading,
+  reading: SvgReading,
   element: string,
   place: Place,
   which: 'fill' | 'stroke',
@@ -61,7 +61,7 @@ function colourOf(
 }
 
 function serverColour(
-  reading: Reading,
+  reading: SvgReading,
   element: string,
   place: Place,
   which: string,
@@ -89,7 +89,7 @@ function serverColour(
   return { hex: colour.hex, alpha: 1 };
 }
 
-function firstStop(reading: Reading, gradient: INode, place: Place): ReadColour | null {
+function firstStop(reading: SvgReading, gradient: INode, place: Place): ReadColour | null {
   let at: INode | undefined = gradient;
   for (let k = 0; at !== undefined && k < MAX_GRADIENT_STEPS; k++) {
     const stop = at.children.find((child) => child.name === 'stop');

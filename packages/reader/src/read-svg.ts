@@ -7,7 +7,7 @@ import { FontBook, type FontFile } from './fonts.js';
 import { type FoundFrame, findFrame } from './frame.js';
 import { MM_PER_PX } from './length.js';
 import { NoticeList, type RawNotice } from './notices.js';
-import type { Place, Reading, Sink } from './reading.js';
+import type { Place, Sink, SvgReading } from './reading.js';
 import { readRoot } from './root.js';
 import { INITIAL_STYLE } from './style.js';
 import { indexTree } from './tree-index.js';
@@ -45,7 +45,7 @@ export function readTree(root: INode, options: ReadOptions = {}): Motif {
   const notices = new NoticeList();
   for (const { code, message } of cascade.notices) notices.add({ code, severity: 'look', message, element: '<style>' });
   const sink: Sink = { shapes: [], rectangles: [], repeats: [] };
-  const reading: Reading = {
+  const reading: SvgReading = {
     byId: tree.byId,
     labels: tree.labels,
     cascade,

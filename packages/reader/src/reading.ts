@@ -48,7 +48,7 @@ export interface Counters {
 }
 
 /** One drawing while it is read. */
-export interface Reading {
+export interface SvgReading {
   readonly byId: ReadonlyMap<string, INode>;
   /** `<tag id="…">` or `tag[n]`. */
   readonly labels: ReadonlyMap<INode, string>;
@@ -79,12 +79,12 @@ export interface Place {
 }
 
 /** The element, as notices and errors name it. */
-export function labelOf(reading: Reading, node: INode): string {
+export function labelOf(reading: SvgReading, node: INode): string {
   return reading.labels.get(node) ?? `<${node.name}>`;
 }
 
 /** The element's id, or its tag and number. */
-export function shapeId(reading: Reading, node: INode): string {
+export function shapeId(reading: SvgReading, node: INode): string {
   return node.attributes.id || labelOf(reading, node);
 }
 
@@ -95,13 +95,13 @@ export function own(declared: Declared, place: Place, name: string): string | un
 }
 
 /** The style of an element from its own ancestors, as what is referred to has it (SVG 2, 14.3). */
-export function styleInPlace(reading: Reading, node: INode): Style {
+export function styleInPlace(reading: SvgReading, node: INode): Style {
   const parent = reading.parentOf.get(node);
   const above = parent === undefined ? INITIAL_STYLE : styleInPlace(reading, parent);
   return inheritStyle(above, reading.cascade.declared(node));
 }
 
-export function countSegments(reading: Reading, more: number): void {
+export function countSegments(reading: SvgReading, more: number): void {
   reading.counters.segments += more;
   if (reading.counters.segments > MAX_SEGMENTS) throw tooManySegments();
 }
@@ -112,7 +112,7 @@ export function tooManySegments(): InputError {
   );
 }
 
-export function countVisit(reading: Reading): void {
+export function countVisit(reading: SvgReading): void {
   reading.counters.visits++;
   if (reading.counters.visits > MAX_VISITS) {
     throw new InputError(
@@ -121,7 +121,7 @@ export function countVisit(reading: Reading): void {
   }
 }
 
-export function countCopy(reading: Reading, element: string): void {
+export function countCopy(reading: SvgReading, element: string): void {
   reading.counters.copies++;
   if (reading.counters.copies > MAX_USE_COPIES) {
     throw new InputError(

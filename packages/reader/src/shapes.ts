@@ -7,7 +7,7 @@ import { ContourBuilder } from './contour-builder.js';
 import { parseNumbers } from './length.js';
 import { type Axis, measure, refuseEndless } from './measure.js';
 import { parsePathData } from './path-data.js';
-import { labelOf, own, type Place, type Reading, tooManySegments } from './reading.js';
+import { labelOf, own, type Place, type SvgReading, tooManySegments } from './reading.js';
 
 export const SHAPE_NAMES: ReadonlySet<string> = new Set([
   'path',
@@ -20,7 +20,7 @@ export const SHAPE_NAMES: ReadonlySet<string> = new Set([
 ]);
 
 /** The outlines of a basic shape or a path in user units. Empty for shapes without size, as SVG has it. */
-export function shapeContours(reading: Reading, node: INode, declared: Declared, place: Place): readonly Contour[] {
+export function shapeContours(reading: SvgReading, node: INode, declared: Declared, place: Place): readonly Contour[] {
   const get = (name: string, axis: Axis) => measure(reading, node, declared, place, name, axis);
   switch (node.name) {
     case 'path':
@@ -49,7 +49,7 @@ export function shapeContours(reading: Reading, node: INode, declared: Declared,
   }
 }
 
-function pathContours(reading: Reading, node: INode, declared: Declared, place: Place): readonly Contour[] {
+function pathContours(reading: SvgReading, node: INode, declared: Declared, place: Place): readonly Contour[] {
   const written = own(declared, place, 'd') ?? '';
   const data = /^path\(\s*["']([\s\S]*)["']\s*\)$/.exec(written)?.[1] ?? written;
   if (data.trim() === '' || data.trim() === 'none') return [];
@@ -111,7 +111,7 @@ function positive(value: number | null): number | null {
   return value !== null && value >= 0 ? value : null;
 }
 
-function pointsContours(reading: Reading, node: INode): readonly Contour[] {
+function pointsContours(reading: SvgReading, node: INode): readonly Contour[] {
   const text = node.attributes.points ?? '';
   const element = labelOf(reading, node);
   if (text.length > MAX_PATH_CHARS) throw tooManySegments();

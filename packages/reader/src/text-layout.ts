@@ -3,7 +3,7 @@ import type { Font, Glyph } from 'opentype.js';
 import type { INode } from 'svgson';
 import { glyphContours, splitFamilies } from './fonts.js';
 import { parseLength } from './length.js';
-import { labelOf, type Place, type Reading } from './reading.js';
+import { labelOf, type Place, type SvgReading } from './reading.js';
 import { aboutPoint } from './transform.js';
 
 /** One character and what the drawing says of its place: set coordinates, moves, and a turn in degrees. */
@@ -43,7 +43,7 @@ interface Placed {
  * Sets the characters on their lines (SVG 2, 11.5): a set coordinate begins a chunk, which `text-anchor` moves as a
  * whole; pairs are kerned as the font asks. Characters without a font or a glyph are left out with a notice.
  */
-export function layOut(reading: Reading, chars: readonly Char[]): ReadonlyMap<INode, TextRun> {
+export function layOut(reading: SvgReading, chars: readonly Char[]): ReadonlyMap<INode, TextRun> {
   const settings = new Map<INode, Setting | null>();
   const runs = new Map<INode, TextRun>();
   const missing = new Map<INode, Set<string>>();
@@ -113,7 +113,7 @@ function addGlyph(runs: Map<INode, TextRun>, item: Placed, shift: number): void 
   run.contours.push(...outline.map((contour) => transformContour(contour, m)));
 }
 
-function settingOf(reading: Reading, char: Char, known: Map<INode, Setting | null>): Setting | null {
+function settingOf(reading: SvgReading, char: Char, known: Map<INode, Setting | null>): Setting | null {
   const found = known.get(char.node);
   if (found !== undefined) return found;
   const { values, fontSize } = char.place.style;

@@ -2,7 +2,7 @@ import type { INode } from 'svgson';
 import { drawOutline } from './draw.js';
 import { parseLength } from './length.js';
 import { percentBase } from './measure.js';
-import { labelOf, type Place, type Reading } from './reading.js';
+import { labelOf, type Place, type SvgReading } from './reading.js';
 import { inheritStyle } from './style.js';
 import { type Char, layOut } from './text-layout.js';
 
@@ -10,7 +10,7 @@ import { type Char, layOut } from './text-layout.js';
 const JOINED_SCRIPTS = /[\u0590-\u08ff\u0900-\u0dff\u0e00-\u0fff\u1000-\u109f\u1780-\u17ff]/;
 
 /** Draws a `text` element: the outlines of its letters, one shape for each run of one style. */
-export function drawText(reading: Reading, node: INode, place: Place): void {
+export function drawText(reading: SvgReading, node: INode, place: Place): void {
   const chars: Char[] = [];
   collect(reading, node, place, chars, false);
   trim(chars);
@@ -28,14 +28,14 @@ export function drawText(reading: Reading, node: INode, place: Place): void {
   }
 }
 
-function note(reading: Reading, node: INode, code: string, said: string): void {
+function note(reading: SvgReading, node: INode, code: string, said: string): void {
   const element = labelOf(reading, node);
   reading.notices.add({ code, severity: 'look', message: `The text of ${element} ${said}.`, element });
 }
 
 const UNREAD = ['textLength', 'dominant-baseline', 'baseline-shift', 'text-decoration'];
 
-function collect(reading: Reading, node: INode, place: Place, chars: Char[], preserved: boolean): void {
+function collect(reading: SvgReading, node: INode, place: Place, chars: Char[], preserved: boolean): void {
   const keep = node.attributes['xml:space'] === undefined ? preserved : node.attributes['xml:space'] === 'preserve';
   const preserve = keep || /^(?:pre|break-spaces)/.test(place.style.values['white-space']);
   const first = chars.length;
@@ -85,7 +85,7 @@ function collect(reading: Reading, node: INode, place: Place, chars: Char[], pre
 }
 
 /** The lists x, y, dx, dy and rotate of an element bear on its characters in turn; an inner element's own go first. */
-function position(reading: Reading, node: INode, place: Place, chars: Char[], first: number): void {
+function position(reading: SvgReading, node: INode, place: Place, chars: Char[], first: number): void {
   const lists = { x: list(reading, node, place, 'x'), y: list(reading, node, place, 'y') };
   const dx = list(reading, node, place, 'dx');
   const dy = list(reading, node, place, 'dy');
@@ -107,7 +107,7 @@ function position(reading: Reading, node: INode, place: Place, chars: Char[], fi
   }
 }
 
-function list(reading: Reading, node: INode, place: Place, name: 'x' | 'y' | 'dx' | 'dy'): number[] {
+function list(reading: SvgReading, node: INode, place: Place, name: 'x' | 'y' | 'dx' | 'dy'): number[] {
   const base = { percent: percentBase(place, name.endsWith('x') ? 'x' : 'y'), fontSize: place.style.fontSize };
   const out: number[] = [];
   for (const part of (node.attributes[name] ?? '').trim().split(/[\s,]+/)) {

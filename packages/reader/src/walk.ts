@@ -8,7 +8,7 @@ import { drawOutline } from './draw.js';
 import { parseLength } from './length.js';
 import { measure } from './measure.js';
 import { noteOpacity, readOpacity } from './paint.js';
-import { countCopy, countVisit, labelOf, own, type Place, type Reading, type Sink } from './reading.js';
+import { countCopy, countVisit, labelOf, own, type Place, type Sink, type SvgReading } from './reading.js';
 import { isRepeatLabelled } from './repeat-label.js';
 import { SHAPE_NAMES, shapeContours } from './shapes.js';
 import { inheritStyle } from './style.js';
@@ -47,7 +47,7 @@ export type Viewport =
   | { readonly kind: 'page'; readonly matrix: Matrix; readonly view: Place['view'] };
 
 /** Draws one element and all within it. Throws `InputError` for loops, transforms that can't be read, and beyond caps. */
-export function visit(reading: Reading, node: INode, outer: Place, viewport: Viewport | null = null): void {
+export function visit(reading: SvgReading, node: INode, outer: Place, viewport: Viewport | null = null): void {
   if (node.type !== 'element' || node.name.includes(':')) return;
   if (SILENT.has(node.name) && !(node.name === 'symbol' && viewport !== null)) return;
   countVisit(reading);
@@ -87,7 +87,7 @@ export function visit(reading: Reading, node: INode, outer: Place, viewport: Vie
   drawKind(reading, node, declared, place, viewport);
 }
 
-function drawKind(reading: Reading, node: INode, declared: Declared, place: Place, viewport: Viewport | null): void {
+function drawKind(reading: SvgReading, node: INode, declared: Declared, place: Place, viewport: Viewport | null): void {
   const { name } = node;
   const element = labelOf(reading, node);
   if (SHAPE_NAMES.has(name)) {
@@ -116,7 +116,7 @@ function drawKind(reading: Reading, node: INode, declared: Declared, place: Plac
   }
 }
 
-function visitAll(reading: Reading, node: INode, place: Place): void {
+function visitAll(reading: SvgReading, node: INode, place: Place): void {
   for (const child of node.children) if (child.type === 'element') visit(reading, child, place);
 }
 
@@ -124,7 +124,7 @@ function holdsPlace(node: INode): boolean {
   return CONTAINERS.has(node.name) || node.name === 'svg' || node.name === 'switch';
 }
 
-function note(reading: Reading, element: string, severity: 'look' | 'note', code: string, said: string): void {
+function note(reading: SvgReading, element: string, severity: 'look' | 'note', code: string, said: string): void {
   reading.notices.add({ code, severity, message: `${element} ${said}.`, element });
 }
 
@@ -133,7 +133,7 @@ const EFFECTS: readonly (readonly [property: string, code: string, said: string]
   ['mask', 'mask-left-out', 'has a mask: it is read without it'],
 ];
 
-function noteEffects(reading: Reading, declared: Declared, place: Place, element: string): void {
+function noteEffects(reading: SvgReading, declared: Declared, place: Place, element: string): void {
   for (const [property, code, said] of EFFECTS) {
     const value = own(declared, place, property)?.toLowerCase();
     if (value !== undefined && value !== 'none') note(reading, element, 'look', code, said);
@@ -170,7 +170,7 @@ function originPart(text: string, full: number, place: Place): number {
 }
 
 /** Takes an element named `repeat` as the frame where it is one shape; false where it holds more, as a layer does. */
-function seeRepeat(reading: Reading, node: INode, place: Place, element: string): boolean {
+function seeRepeat(reading: SvgReading, node: INode, place: Place, element: string): boolean {
   const sink: Sink = { shapes: [], rectangles: [], repeats: [] };
   drawKind(
     { ...reading, sink, mode: 'outline' },
@@ -194,7 +194,7 @@ function seeRepeat(reading: Reading, node: INode, place: Place, element: string)
   return false;
 }
 
-function visitUse(reading: Reading, node: INode, declared: Declared, place: Place, element: string): void {
+function visitUse(reading: SvgReading, node: INode, declared: Declared, place: Place, element: string): void {
   const href = (node.attributes.href ?? node.attributes['xlink:href'] ?? '').trim();
   const target = href.startsWith('#') ? reading.byId.get(href.slice(1)) : undefined;
   if (place.hidden) return;
@@ -231,7 +231,7 @@ function visitUse(reading: Reading, node: INode, declared: Declared, place: Plac
 
 /** Draws what is in an inner `svg` or a `symbol`, within its viewport. */
 function visitViewport(
-  reading: Reading,
+  reading: SvgReading,
   node: INode,
   declared: Declared,
   place: Place,
@@ -267,7 +267,7 @@ function visitViewport(
 }
 
 /** Draws the first child that can be read: without special demands and in any of the reader's languages. */
-function visitSwitch(reading: Reading, node: INode, place: Place, element: string): void {
+function visitSwitch(reading: SvgReading, node: INode, place: Place, element: string): void {
   for (const child of node.children) {
     if (child.type !== 'element' || SILENT.has(child.name) || child.name.includes(':')) continue;
     const { requiredExtensions, systemLanguage } = child.attributes;
@@ -280,7 +280,7 @@ function visitSwitch(reading: Reading, node: INode, place: Place, element: strin
   note(reading, element, 'look', 'element-left-out', 'offers nothing that can be read and is left out');
 }
 
-function imageBox(reading: Reading, node: INode, declared: Declared, place: Place): Box | undefined {
+function imageBox(reading: SvgReading, node: INode, declared: Declared, place: Place): Box | undefined {
   const get = (name: string, axis: 'x' | 'y') => measure(reading, node, declared, place, name, axis) ?? 0;
   const [x, y, w, h] = [get('x', 'x'), get('y', 'y'), get('width', 'x'), get('height', 'y')];
   return transformBox({ x0: x, y0: y, x1: x + w, y1: y + h }, place.ctm);

@@ -28,7 +28,7 @@ export interface Tag {
 }
 
 /** Where names may stand. */
-export interface TagGround {
+export interface LabelArea {
   readonly space: ClearSpace;
   readonly font: FontMetrics;
   /** Names stay in here. */
@@ -59,7 +59,7 @@ export interface PlacedTags {
 }
 
 /** How a place is looked for. */
-interface Way {
+interface TagTry {
   readonly capMm: number;
   readonly onPaper: boolean;
   /** Only where no leader is needed, as no other tag's place is nearby. */
@@ -72,10 +72,10 @@ interface Way {
  * line where that can be had.
  * What is placed is added to the ground's `space`.
  */
-export function placeTags(tags: readonly Tag[], ground: TagGround, options: TagOptions): PlacedTags {
+export function placeTags(tags: readonly Tag[], ground: LabelArea, options: TagOptions): PlacedTags {
   const { capsMm } = options;
   const least = capsMm[capsMm.length - 1];
-  const ways: Way[] = [
+  const ways: TagTry[] = [
     ...[true, false].flatMap((onPaper) =>
       capsMm.flatMap((capMm) => [true, false].map((alone) => ({ capMm, onPaper, alone, overOutlines: false }))),
     ),
@@ -108,8 +108,8 @@ export function placeTags(tags: readonly Tag[], ground: TagGround, options: TagO
 
 function placeTag(
   tag: Tag,
-  way: Way,
-  ground: TagGround & { readonly isDoubtful: (tag: Tag, box: Box) => boolean },
+  way: TagTry,
+  ground: LabelArea & { readonly isDoubtful: (tag: Tag, box: Box) => boolean },
   options: TagOptions,
 ): Item[] | null {
   const { space, font, frame, inWaste, isDoubtful } = ground;

@@ -67,7 +67,7 @@ export function numbersInside(
 }
 
 /** A way to write a number, and the free space it needs. */
-interface Way {
+interface WritingWay {
   readonly wording: Wording;
   readonly clearMm: number;
 }
@@ -76,7 +76,7 @@ interface Way {
  * The ways to write a number inside its waste, the clearest first: bold and level, then in the thinner face, which is narrower, then turned along the
  * waste. Never turned past the upright, so that it is not read upside down.
  */
-function waysToWrite(text: string, axisDeg: number, { font, scale, digits }: InsideOptions): Way[] {
+function waysToWrite(text: string, axisDeg: number, { font, scale, digits }: InsideOptions): WritingWay[] {
   const { largestMm, smallestMm } = digits;
   const sizes = Array.from({ length: SIZES }, (_, k) => largestMm * (smallestMm / largestMm) ** (k / (SIZES - 1)));
   const em = (mm: number) => emOfCap(mm, font) / scale;

@@ -41,7 +41,7 @@ export interface LeaderOptions {
 }
 
 /** Words that stand on paper, the lines that lead from them to their openings, and the openings for which there was no place. */
-export interface LedWords {
+export interface LeaderLabels {
   readonly labels: readonly Item[];
   readonly leaders: readonly Item[];
   readonly missing: readonly SheetOpening[];
@@ -55,7 +55,7 @@ export function numbersWithLeaders(
   openings: readonly SheetOpening[],
   where: { space: ClearSpace; waste: WasteIndex },
   options: LeaderOptions,
-): LedWords {
+): LeaderLabels {
   return wordsWithLeaders(openings, (opening) => numberText(opening, options.sheet), where, options);
 }
 
@@ -65,7 +65,7 @@ export function wordsWithLeaders(
   textOf: (opening: SheetOpening) => string,
   where: { space: ClearSpace; waste: WasteIndex },
   options: LeaderOptions,
-): LedWords {
+): LeaderLabels {
   const labels: Item[] = [];
   const leaders: Item[] = [];
   let waiting = openings;

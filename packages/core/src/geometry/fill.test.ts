@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { circleContour, contourArea, polyline } from './contour.js';
 import { fillArea } from './fill.js';
 import { makeGrid } from './grid.js';
-import { MarkBook } from './marks.js';
+import { CurveMarks } from './marks.js';
 import { combine } from './polygons.js';
 import { curveArea, polygonArea } from './traced-area.test-help.js';
 
@@ -67,7 +67,7 @@ describe('areas of fills', () => {
     const [r, d] = [20, 16];
     const a = fillArea([circleContour({ x: 60, y: 60 }, r)], 'nonzero', grid);
     const b = fillArea([circleContour({ x: 60 + d, y: 60 }, r)], 'nonzero', grid);
-    const book = new MarkBook();
+    const book = new CurveMarks();
     const baseA = book.include(a.book, 0, 0);
     const baseB = book.include(b.book, 0, 0);
     const moved = (area: typeof a, base: number) =>

@@ -2,7 +2,7 @@ import type { Curve } from './curve.js';
 import { FLATTEN_MM, flattenCubic } from './flatten.js';
 import type { Grid, GridPath } from './grid.js';
 import { withoutHairpins } from './hairpins.js';
-import { MarkBook } from './marks.js';
+import { CurveMarks } from './marks.js';
 import { combine } from './polygons.js';
 import { closedCoords, settledContour } from './settle.js';
 import type { Contour, FillRule } from './types.js';
@@ -10,7 +10,7 @@ import type { Contour, FillRule } from './types.js';
 /** An area on the grid whose corners are marked with their source curves in `book`. Rings do not cross; nonzero. */
 export interface MarkedArea {
   readonly paths: readonly GridPath[];
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
 }
 
 /**
@@ -23,13 +23,13 @@ export function fillArea(
   grid: Grid,
   { owner = 0, toleranceMm = FLATTEN_MM }: { owner?: number; toleranceMm?: number } = {},
 ): MarkedArea {
-  const book = new MarkBook();
+  const book = new CurveMarks();
   const rings = contours.map((c) => flattenRing(c, grid, book, owner, toleranceMm)).filter((r) => r.length >= 3);
   if (rings.length === 0) return { paths: [], book };
   return { paths: combine('union', rings, [], { book, rule }), book };
 }
 
-function flattenRing(contour: Contour, grid: Grid, book: MarkBook, owner: number, toleranceMm: number): GridPath {
+function flattenRing(contour: Contour, grid: Grid, book: CurveMarks, owner: number, toleranceMm: number): GridPath {
   const { coords } = settledContour({ closed: true, coords: closedCoords(contour.coords) });
   if (coords.length < 8) return [];
   const ring: GridPath = [];

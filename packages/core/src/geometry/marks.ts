@@ -14,7 +14,7 @@ export interface CurveRef {
  * Books nest: a book made of `parts` renumbers their marks, so that copies of an area share one set of curves.
  * New corners, made where two sides cut each other, get marks of their own that name both curves.
  */
-export class MarkBook {
+export class CurveMarks {
   /** Own marks in runs: mark `start + k` is corner `k` of `curve`, or the one corner that `refs` names. */
   private readonly runs: {
     readonly start: number;
@@ -22,7 +22,7 @@ export class MarkBook {
     readonly refs: readonly CurveRef[];
   }[] = [];
   private readonly bases: number[] = [];
-  private readonly parts: { readonly book: MarkBook; readonly dx: number; readonly dy: number }[] = [];
+  private readonly parts: { readonly book: CurveMarks; readonly dx: number; readonly dy: number }[] = [];
   private partsEnd = 0;
   private ownCount = 0;
 
@@ -47,7 +47,7 @@ export class MarkBook {
   }
 
   /** Takes another book's marks in, moved by `dx, dy` mm; returns what to add to its marks. Before any `add`. */
-  include(book: MarkBook, dx: number, dy: number): number {
+  include(book: CurveMarks, dx: number, dy: number): number {
     const base = this.partsEnd;
     this.bases.push(base);
     this.parts.push({ book, dx, dy });

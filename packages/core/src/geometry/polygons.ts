@@ -1,6 +1,6 @@
 import { Clipper64, ClipType, FillRule as EngineRule, PathType, type PolyPath64, PolyTree64 } from 'clipper2-ts';
 import type { GridPath } from './grid.js';
-import type { MarkBook } from './marks.js';
+import type { CurveMarks } from './marks.js';
 import type { FillRule } from './types.js';
 
 /** One connected area on the grid: an outer ring (positive area) and its holes (negative areas). */
@@ -30,7 +30,7 @@ export function combine(
   operation: Operation,
   subject: readonly GridPath[],
   clip: readonly GridPath[],
-  { book, rule = 'nonzero' }: { book: MarkBook; rule?: FillRule },
+  { book, rule = 'nonzero' }: { book: CurveMarks; rule?: FillRule },
 ): GridPath[] {
   const solution: GridPath[] = [];
   const done = engineWith(subject, clip, book).execute(ENGINE_OPERATION[operation], engineRule(rule), solution);
@@ -39,7 +39,7 @@ export function combine(
 }
 
 /** Union of rings, nested: every outer ring with its own holes. Areas that touch in a point only stay apart. */
-export function unionAreas(paths: readonly GridPath[], options: { book: MarkBook; rule?: FillRule }): GridArea[] {
+export function unionAreas(paths: readonly GridPath[], options: { book: CurveMarks; rule?: FillRule }): GridArea[] {
   return combineAreas('union', paths, [], options);
 }
 
@@ -48,7 +48,7 @@ export function combineAreas(
   operation: Operation,
   subject: readonly GridPath[],
   clip: readonly GridPath[],
-  { book, rule = 'nonzero' }: { book: MarkBook; rule?: FillRule },
+  { book, rule = 'nonzero' }: { book: CurveMarks; rule?: FillRule },
 ): GridArea[] {
   const tree = new PolyTree64();
   const done = engineWith(subject, clip, book).execute(ENGINE_OPERATION[operation], engineRule(rule), tree);
@@ -68,7 +68,7 @@ export function unmarkedPaths(areas: readonly GridArea[]): GridPath[] {
   return areaPaths(areas).map((ring) => ring.map(({ x, y }) => ({ x, y })));
 }
 
-function engineWith(subject: readonly GridPath[], clip: readonly GridPath[], book: MarkBook): Clipper64 {
+function engineWith(subject: readonly GridPath[], clip: readonly GridPath[], book: CurveMarks): Clipper64 {
   const engine = new Clipper64();
   engine.zCallback = book.markCut;
   // The engine throws on empty rings, so only rings with an inside are handed over.

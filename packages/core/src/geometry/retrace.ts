@@ -1,6 +1,6 @@
 import { type Curve, evaluateCurve, parameterAt } from './curve.js';
 import type { Grid, GridPath, GridPoint } from './grid.js';
-import type { MarkBook } from './marks.js';
+import type { CurveMarks } from './marks.js';
 import { minus } from './points.js';
 import { pointDistance } from './segments.js';
 import { settledContour } from './settle.js';
@@ -29,7 +29,7 @@ const MERGED_ARC = Math.PI / 4;
  * The source curve of the side `p→q`, or null where there is none (a straight cut). Corners that several outlines share carry the
  * mark of one of them only, so the neighbours of a marked corner on its curve are looked at as well.
  */
-export function traceSide(p: GridPoint, q: GridPoint, book: MarkBook, grid: Grid): TracedSide | null {
+export function traceSide(p: GridPoint, q: GridPoint, book: CurveMarks, grid: Grid): TracedSide | null {
   const known = book.curveAlong(p, q);
   if (known) return known;
   for (const r of book.refs(p.z)) {
@@ -100,7 +100,7 @@ function span(side: TracedSide): [number, number] {
  * a curve and the rounding to the grid may cost in area. A cut right beside a corner leaves no piece of its own: it would have a direction, and
  * hardly a length.
  */
-export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { contour: Contour; boundMm2: number } {
+export function retraceRing(path: GridPath, book: CurveMarks, grid: Grid): { contour: Contour; boundMm2: number } {
   const n = path.length;
   const coords: number[] = [];
   let perimeter = 0;
@@ -161,7 +161,7 @@ export function retraceRing(path: GridPath, book: MarkBook, grid: Grid): { conto
 }
 
 /** A corner's place in mm: that of the curve it was flattened from, unless it is a cut or was moved. */
-function exactPlace(p: GridPoint, book: MarkBook, grid: Grid): Point & { readonly exact: boolean } {
+function exactPlace(p: GridPoint, book: CurveMarks, grid: Grid): Point & { readonly exact: boolean } {
   const ref = book.refs(p.z)[0];
   if (ref && Number.isInteger(ref.k)) {
     const at = evaluateCurve(ref.curve, parameterAt(ref.curve, ref.k));

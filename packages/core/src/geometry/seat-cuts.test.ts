@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { circleContour, polyline } from './contour.js';
 import { fillArea } from './fill.js';
 import { makeGrid } from './grid.js';
-import { MarkBook } from './marks.js';
+import { CurveMarks } from './marks.js';
 import { areaPaths, combineAreas } from './polygons.js';
 import { retraceRing } from './retrace.js';
 import { seatCuts } from './seat-cuts.js';
@@ -18,7 +18,7 @@ function cutDisc(turn: number, off: number) {
   const place = (u: number, v: number) => ({ x: 100 + u * c - v * s, y: 100 + u * s + v * c });
   const half = polyline([place(-90, off), place(90, off), place(90, 90), place(-90, 90)], { closed: true });
   const clip = fillArea([half], 'nonzero', GRID);
-  const book = new MarkBook();
+  const book = new CurveMarks();
   book.include(disc.book, 0, 0);
   const base = book.include(clip.book, 0, 0);
   const paths = clip.paths.map((path) => path.map((p) => ({ ...p, z: (p.z as number) + base })));
@@ -28,7 +28,7 @@ function cutDisc(turn: number, off: number) {
 }
 
 /** Corners of an outline that lie on the line of the cut. */
-function ends(ring: ReturnType<typeof cutDisc>['ring'], book: MarkBook, turn: number, off: number): number[] {
+function ends(ring: ReturnType<typeof cutDisc>['ring'], book: CurveMarks, turn: number, off: number): number[] {
   const { coords } = retraceRing(ring, book, GRID).contour;
   const found: number[] = [];
   for (let k = 0; k + 7 < coords.length; k += 6) {

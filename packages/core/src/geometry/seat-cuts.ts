@@ -1,7 +1,7 @@
 import { type Curve, evaluateCurve, parameterAt } from './curve.js';
 import { FLATTEN_MM } from './flatten.js';
 import type { Grid, GridPath, GridPoint } from './grid.js';
-import type { CurveRef, MarkBook } from './marks.js';
+import type { CurveMarks, CurveRef } from './marks.js';
 import { distance } from './points.js';
 import type { Box } from './types.js';
 
@@ -15,7 +15,7 @@ const STEPS = 5;
 const MEET_MM = 1e-7;
 
 export interface SeatOptions {
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
   readonly grid: Grid;
   /** Only corners with a mark above this: those of cuts made since. */
   readonly after: number;

@@ -1,7 +1,7 @@
 import { polyline } from './contour.js';
 import { type Curve, evaluateCurve } from './curve.js';
 import { type Grid, type GridPath, toMm } from './grid.js';
-import type { CurveRef, MarkBook } from './marks.js';
+import type { CurveMarks, CurveRef } from './marks.js';
 import type { Point, Stroke } from './types.js';
 
 /** A pen with what its outline needs. */
@@ -10,12 +10,12 @@ export interface Pen extends Stroke {
   /** Flattening tolerance in pen space. */
   readonly tolerance: number;
   readonly grid: Grid;
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
   readonly owner: number;
 }
 
 /** Collects rings in pen space, maps them to the grid and marks their corners. */
-export class Outline {
+export class StrokeOutline {
   private readonly rings: { readonly ring: GridPath; readonly refs: CurveRef[][] }[] = [];
   private ring: GridPath = [];
   private places: CurveRef[][] = [];

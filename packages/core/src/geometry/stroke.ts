@@ -4,12 +4,12 @@ import { dashContour } from './dash.js';
 import type { MarkedArea } from './fill.js';
 import { FLATTEN_MM } from './flatten.js';
 import type { Grid, GridPath } from './grid.js';
-import { MarkBook } from './marks.js';
+import { CurveMarks } from './marks.js';
 import { invert } from './matrix.js';
 import { combine } from './polygons.js';
 import { pointDistance } from './segments.js';
 import { closedCoords, settledContour } from './settle.js';
-import { Outline, type Pen } from './stroke-outline.js';
+import { type Pen, StrokeOutline } from './stroke-outline.js';
 import type { Contour, Point, Stroke } from './types.js';
 
 /** Two directions closer than this (radians) go on smoothly: no join is drawn. */
@@ -30,7 +30,7 @@ export function strokeArea(
   grid: Grid,
   { owner = 0, toleranceMm = FLATTEN_MM }: { owner?: number; toleranceMm?: number } = {},
 ): MarkedArea {
-  const book = new MarkBook();
+  const book = new CurveMarks();
   const back = invert(stroke.pen);
   if (!back || !(stroke.width > 0)) return { paths: [], book };
   const stretch = Math.max(Math.hypot(stroke.pen[0], stroke.pen[1]), Math.hypot(stroke.pen[2], stroke.pen[3]));
@@ -41,7 +41,7 @@ export function strokeArea(
     const inPen = transformContour(whole, back);
     const dashed = stroke.dash.length > 0 ? dashContour(inPen, stroke.dash, stroke.dashOffset) : [inPen];
     for (const piece of dashed) {
-      const outline = new Outline(pen);
+      const outline = new StrokeOutline(pen);
       strokeContour(piece, outline);
       rings.push(...outline.marked());
     }
@@ -64,7 +64,7 @@ interface Direction {
   readonly t: Point;
 }
 
-function strokeContour(contour: Contour, out: Outline): void {
+function strokeContour(contour: Contour, out: StrokeOutline): void {
   const { pen } = out;
   const pieces = piecesOf(contour, pen);
   if (pieces.length === 0) {
@@ -84,7 +84,7 @@ function strokeContour(contour: Contour, out: Outline): void {
 }
 
 /** Runs along one side of the centre line (`sign` 1: forward; -1: the other side, backward), joins included. */
-function side(pieces: readonly Piece[], sign: 1 | -1, closed: boolean, out: Outline): void {
+function side(pieces: readonly Piece[], sign: 1 | -1, closed: boolean, out: StrokeOutline): void {
   const n = pieces.length;
   const freeEnds = closed ? [] : [pieces[0].start.at, pieces[n - 1].end.at];
   for (let i = 0; i < n; i++) {
@@ -107,7 +107,7 @@ function turned(d: Direction): Direction {
  * Offset corners beside one cubic; where the offset line runs backwards, plain rectangles beside the chords. Near a free end of the line nothing else covers what the
  * pen's end sweeps there on its way back, so that is added.
  */
-function halfStrips(piece: Piece, sign: 1 | -1, freeEnds: readonly Point[], out: Outline): void {
+function halfStrips(piece: Piece, sign: 1 | -1, freeEnds: readonly Point[], out: StrokeOutline): void {
   const { pen } = out;
   const { coords, times } = piece;
   const distance = -sign * pen.half;
@@ -161,7 +161,7 @@ function halfStrips(piece: Piece, sign: 1 | -1, freeEnds: readonly Point[], out:
 const SWEPT_LAP_MM = 5e-4;
 
 /** What the end of the pen passes over on its way back from `oa` (beside `a`) to `ob` (beside `b`): a triangle that turns like all other pieces. */
-function sweptBack(a: Point, oa: Point, b: Point, ob: Point, out: Outline): void {
+function sweptBack(a: Point, oa: Point, b: Point, ob: Point, out: StrokeOutline): void {
   const meet = crossing(a, oa, b, ob);
   const back = Math.hypot(oa.x - ob.x, oa.y - ob.y);
   if (meet === null || back < 2 * SWEPT_LAP_MM) return;
@@ -180,7 +180,7 @@ function crossing(a: Point, oa: Point, b: Point, ob: Point): Point | null {
 }
 
 /** Fills the outer side of a corner between two directions; on the inner side the outline goes through the corner itself. */
-function joinPieces(from: Direction, to: Direction, out: Outline): void {
+function joinPieces(from: Direction, to: Direction, out: StrokeOutline): void {
   const { pen } = out;
   const cross = from.t.x * to.t.y - from.t.y * to.t.x;
   const dot = from.t.x * to.t.x + from.t.y * to.t.y;
@@ -215,7 +215,7 @@ function edgePoint(at: Point, t: Point, half: number): Point {
 }
 
 /** A round join or cap: an arc about `at` from the edge beside direction `t`, turning by `turn` > 0. */
-function arc(at: Point, t: Point, turn: number, out: Outline): void {
+function arc(at: Point, t: Point, turn: number, out: StrokeOutline): void {
   const { pen } = out;
   const start = Math.atan2(-t.x, t.y);
   const steps = Math.max(1, Math.ceil(turn / maxTurn(pen)));
@@ -232,7 +232,7 @@ function arc(at: Point, t: Point, turn: number, out: Outline): void {
   });
 }
 
-function cap(end: Direction, out: Outline): void {
+function cap(end: Direction, out: StrokeOutline): void {
   const { pen } = out;
   const { at, t } = end;
   if (pen.cap === 'round') {
@@ -246,7 +246,7 @@ function cap(end: Direction, out: Outline): void {
 }
 
 /** A contour without length: a dot under round caps, a square under square ones, nothing under butt caps. */
-function dotAt(at: Point, out: Outline): void {
+function dotAt(at: Point, out: StrokeOutline): void {
   const { pen } = out;
   if (pen.cap === 'butt') return;
   const t = { x: 1, y: 0 };

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { clusterBoxes } from './cluster.js';
 import { boxPath, type GridPath, pathsBox, ringArea } from './grid.js';
-import { MarkBook } from './marks.js';
+import { CurveMarks } from './marks.js';
 import { areaPaths, combine } from './polygons.js';
 import type { Box } from './types.js';
 import { unionPieces } from './union.js';
@@ -23,8 +23,8 @@ function squares(count: number, side: number): GridPath[] {
 it('has the same area cut along lines as in one sweep', () => {
   const paths = squares(8000, 60_000);
   const parts = paths.map((path) => ({ paths: [path], box: pathsBox([path]) as Box }));
-  const whole = combine('union', paths, [], { book: new MarkBook() });
-  const { areas, cuts } = unionPieces(parts, { book: new MarkBook() });
+  const whole = combine('union', paths, [], { book: new CurveMarks() });
+  const { areas, cuts } = unionPieces(parts, { book: new CurveMarks() });
   const total = (rings: readonly GridPath[]): number => rings.reduce((sum, r) => sum + ringArea(r), 0);
   expect(cuts.length).toBeGreaterThan(0);
   expect(total(areaPaths(areas))).toBe(total(whole));

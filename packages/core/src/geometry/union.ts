@@ -1,7 +1,7 @@
 import { joinBoxes } from './boxes.js';
 import { clusterBoxes } from './cluster.js';
 import { boxPath, type GridPath, pathsBox } from './grid.js';
-import type { MarkBook } from './marks.js';
+import type { CurveMarks } from './marks.js';
 import { combine, type GridArea, unionAreas } from './polygons.js';
 import type { Box } from './types.js';
 
@@ -29,7 +29,7 @@ export interface CutLine {
  */
 export function unionPieces(
   parts: readonly UnionPart[],
-  { book, whole = false }: { book: MarkBook; whole?: boolean },
+  { book, whole = false }: { book: CurveMarks; whole?: boolean },
 ): { areas: GridArea[]; cuts: CutLine[] } {
   const out: { areas: GridArea[]; cuts: CutLine[] } = { areas: [], cuts: [] };
   unionGroups(parts, book, whole, out);
@@ -38,7 +38,7 @@ export function unionPieces(
 
 type Collected = { areas: GridArea[]; cuts: CutLine[] };
 
-function unionGroups(parts: readonly UnionPart[], book: MarkBook, whole: boolean, out: Collected): void {
+function unionGroups(parts: readonly UnionPart[], book: CurveMarks, whole: boolean, out: Collected): void {
   for (const group of clusterBoxes(parts.map((p) => p.box))) {
     unionCluster(
       group.map((k) => parts[k]),
@@ -49,7 +49,7 @@ function unionGroups(parts: readonly UnionPart[], book: MarkBook, whole: boolean
   }
 }
 
-function unionCluster(parts: readonly UnionPart[], book: MarkBook, whole: boolean, out: Collected): void {
+function unionCluster(parts: readonly UnionPart[], book: CurveMarks, whole: boolean, out: Collected): void {
   const corners = parts.reduce((sum, p) => sum + p.paths.reduce((n, path) => n + path.length, 0), 0);
   if (whole || corners <= SWEEP_CORNERS || parts.length < 8) {
     out.areas.push(
@@ -89,14 +89,14 @@ function unionCluster(parts: readonly UnionPart[], book: MarkBook, whole: boolea
   unionGroups(high, book, whole, out);
 }
 
-function pushClipped(part: UnionPart, box: Box, book: MarkBook, into: UnionPart[]): void {
+function pushClipped(part: UnionPart, box: Box, book: CurveMarks, into: UnionPart[]): void {
   const paths = clipToBox(part.paths, box, book);
   const inner = pathsBox(paths);
   if (inner) into.push({ paths, box: inner });
 }
 
 /** What of an area lies in a box; new corners are marked. */
-export function clipToBox(paths: readonly GridPath[], box: Box, book: MarkBook): GridPath[] {
+export function clipToBox(paths: readonly GridPath[], box: Box, book: CurveMarks): GridPath[] {
   const own = pathsBox(paths);
   if (!own || own.x1 <= box.x0 || own.x0 >= box.x1 || own.y1 <= box.y0 || own.y0 >= box.y1) return [];
   if (own.x0 >= box.x0 && own.x1 <= box.x1 && own.y0 >= box.y0 && own.y1 <= box.y1) return [...paths];

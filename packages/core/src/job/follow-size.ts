@@ -6,7 +6,7 @@ import type { Ink } from '../motif/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { latticePoint, makeLattice, unitOf } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';
-import { standTies } from '../stencil/stand-ties.js';
+import { fitTies } from '../stencil/fit-ties.js';
 import type { KeptNumber } from '../stencil/types.js';
 import type { Tie } from '../strength/types.js';
 import { rounded } from '../units/round.js';
@@ -110,7 +110,7 @@ function standing(ties: Job['ties'], { paper }: SizedJob, bare: Cell): number {
   const { widthMm, flareMm } = paper.tie;
   return bare.inks.reduce(
     (count, { ink }, k) =>
-      count + standTies(bare, k, ties[ink] ?? [], { widthMm, flareMm }).filter((tie) => tie !== null).length,
+      count + fitTies(bare, k, ties[ink] ?? [], { widthMm, flareMm }).filter((tie) => tie !== null).length,
     0,
   );
 }

@@ -7,7 +7,7 @@ import type { Ink, Motif } from '../motif/types.js';
 import type { Cell } from '../repeat/cell.js';
 import type { Lattice, Opening } from '../repeat/types.js';
 import type { JudgedSheet, KeptNumber, Sheet } from '../stencil/types.js';
-import type { Outline, PaperReport } from '../strength/types.js';
+import type { PaperReport, SheetOutline } from '../strength/types.js';
 import type { StandingTie } from '../ties/tie-shape.js';
 
 /** Everything the engine knows of a job: what the report, the drawings and the JSON document are made from. */
@@ -24,7 +24,7 @@ export interface JobResult {
   /** What the paper of each sheet bears. */
   readonly strength: readonly PaperReport[];
   /** For each sheet all that is cut out of it in the end, as planned (also after a proof), sheet mm; openings by number. */
-  readonly cutOut: readonly (readonly Outline[])[];
+  readonly cutOut: readonly (readonly SheetOutline[])[];
   /** For each sheet the strips of paper that its ties are, unit mm: each stands in every unit of the sheet. */
   readonly strips: readonly (readonly StandingTie[])[];
   /** What to store of the openings' numbers, by ink (by ink and `B` for the second of two sheets), so that they keep them in the next run. */

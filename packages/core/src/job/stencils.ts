@@ -8,14 +8,14 @@ import type { Finding } from '../motif/finding.js';
 import type { Ink } from '../motif/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { withoutSlight, withSlight } from '../repeat/cuttable-cell.js';
-import { leavePaper } from '../repeat/leave-paper.js';
 import { openingNames } from '../repeat/opening-names.js';
 import { type CellOpening, findOpenings } from '../repeat/openings.js';
 import { BLADE_MM } from '../repeat/slight.js';
+import { subtractStrips } from '../repeat/strips.js';
 import { doubleCells } from '../stencil/double-sheets.js';
 import type { LeftOut } from '../stencil/dropped.js';
+import { fitTies, leadsAcross } from '../stencil/fit-ties.js';
 import { placeTies } from '../stencil/place-ties.js';
-import { leadsAcross, standTies } from '../stencil/stand-ties.js';
 import type { Sheet } from '../stencil/types.js';
 import type { SheetTie, Tie } from '../strength/types.js';
 import { type StandingTie, tieShape } from '../ties/tie-shape.js';
@@ -86,7 +86,7 @@ function standingTies(
   const { widthMm, flareMm } = paper.tie;
   const all = bare.inks.map(({ ink }, k) => {
     const ties = tiesOf[ink] ?? [];
-    const standing = standTies(bare, k, ties, { widthMm, flareMm });
+    const standing = fitTies(bare, k, ties, { widthMm, flareMm });
     for (const tie of ties.filter((_, n) => standing[n] === null)) {
       const { id, from, to } = tie;
       const atMm = middle(from, to);
@@ -175,7 +175,7 @@ function leaveTies(
   byInk.forEach((ties, k) => {
     const strips = ties.filter(stands).map((tie) => tieShape(tie, tie));
     if (strips.length === 0) return;
-    const left = leavePaper(tied, k, strips);
+    const left = subtractStrips(tied, k, strips);
     tied = left.cell;
     from.set(bare.inks[k].ink, left.from);
   });

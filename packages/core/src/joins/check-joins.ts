@@ -11,7 +11,7 @@ import { hasNoDirection, measured, type Pair } from './pair.js';
 import { outlineEnds, type Run, type RunEnd, runsOfSide, silentEnds } from './runs.js';
 import { ownPlace, pointOnSide, type Seam, seamsOf } from './seam.js';
 import { touchesAmong } from './touches.js';
-import type { Join, Way } from './types.js';
+import type { Join, UnitVector } from './types.js';
 
 /**
  * Matches every place where an opening's outline meets a seam with its partner across the seam, under the lattice's step, and says how
@@ -170,7 +170,7 @@ function unpairedEntries(
   );
 }
 
-function wayOf(end: RunEnd): Way | null {
+function wayOf(end: RunEnd): UnitVector | null {
   return hasNoDirection(end) ? null : { x: end.tangent.x, y: end.tangent.y };
 }
 

@@ -22,13 +22,13 @@ export interface Join {
    * The ways in which the outlines leave their units at this join: unit vectors out of the own unit and out of the partner's, so that of a join without a kink
    * they are opposite. null where there is no such end, or it is a corner or a point. Absent where only places are known.
    */
-  readonly ways?: { readonly own: Way | null; readonly partner: Way | null };
+  readonly ways?: { readonly own: UnitVector | null; readonly partner: UnitVector | null };
 }
 
 export type JoinState = 'meets' | 'bends' | 'off' | 'open';
 
 /** A unit vector. */
-export interface Way {
+export interface UnitVector {
   readonly x: number;
   readonly y: number;
 }

@@ -59,7 +59,7 @@ const BEST = 12;
 const POINTED_MM = 3;
 
 /** A way of laying the print that was looked at. */
-interface Way {
+interface LaidTry {
   readonly matches: readonly DotMatch[];
   /** Sheet mm → px. */
   readonly toPicture: Homography;
@@ -135,37 +135,37 @@ function scaleIn({ width, height }: Pick<GreyImage, 'width' | 'height'>, dots: r
   return { min: (FRAME_SHARE / 1.2) * max, max };
 }
 
-function bestWay(search: Search, scale: PictureScale | null): Way | null {
+function bestWay(search: Search, scale: PictureScale | null): LaidTry | null {
   const likely = scale === null ? photographWays(search) : scannedWays(search);
   const few = likely.sort((a, b) => rank(b) - rank(a)).slice(0, BEST);
   return few
-    .map((way): Way => ({ ...way, agreement: agreementOf(way.toPicture, search.points, { look: search.look }) }))
-    .reduce<Way | null>(best, null);
+    .map((way): LaidTry => ({ ...way, agreement: agreementOf(way.toPicture, search.points, { look: search.look }) }))
+    .reduce<LaidTry | null>(best, null);
 }
 
-function best(a: Way | null, b: Way | null): Way | null {
+function best(a: LaidTry | null, b: LaidTry | null): LaidTry | null {
   return a === null || (b !== null && rank(b) > rank(a)) ? b : a;
 }
 
 /** Agreement first; of ways that agree alike the one that finds more dots. */
-function rank({ agreement, matches }: Way): number {
+function rank({ agreement, matches }: LaidTry): number {
   return agreement.aboveChance + 0.02 * matches.length;
 }
 
-function lookAt(search: Search, way: Omit<Way, 'agreement'>, into: Way[]): void {
+function lookAt(search: Search, way: Omit<LaidTry, 'agreement'>, into: LaidTry[]): void {
   const { points, look } = search;
   if (!mayAgree(way.toPicture, points, look)) return;
   into.push({ ...way, agreement: agreementOf(way.toPicture, points, { look, most: CLOSER }) });
 }
 
-function scannedWays(search: Search): Way[] {
+function scannedWays(search: Search): LaidTry[] {
   const { found, scale, sheet } = search;
   if (scale === null) throw new RangeError('got no scale, expected that of a scan');
   const marks = roundest(found, MARKS_MAX.pairs).map((dot): Mark => {
     const size = Math.sqrt(Math.abs(localAreaScale(scale.toMm, dot.at)));
     return { dot, at: applyHomography(scale.toMm, dot.at), diameter: dot.diameter * size };
   });
-  const ways: Way[] = [];
+  const ways: LaidTry[] = [];
   const all = pairMatches(sheet.dots, marks);
   for (const matches of all) {
     const toPicture = mapOf(matches);
@@ -180,10 +180,10 @@ function scannedWays(search: Search): Way[] {
     : [{ matches: whole, toPicture, agreement: agreementOf(toPicture, search.points, { look: search.look }) }];
 }
 
-function photographWays(search: Search): Way[] {
+function photographWays(search: Search): LaidTry[] {
   const marks = outerMarks(search.found, MARKS_MAX.quads).map(inPx);
   for (const quad of dotQuads(search.sheet.dots, QUAD_SHARE)) {
-    const ways: Way[] = [];
+    const ways: LaidTry[] = [];
     visitQuads(quad, marks, { scale: photographScale(search), visit: looking(search, ways) });
     // Four other dots are tried only where these four were not found.
     if (ways.some(({ agreement }) => agreement.aboveChance >= AGREES)) return ways;
@@ -193,16 +193,16 @@ function photographWays(search: Search): Way[] {
 
 /** Three dots that are there where four are not; null where not even three agree. */
 function partOfDots(search: Search): readonly Dot[] | null {
-  const ways: Way[] = [];
+  const ways: LaidTry[] = [];
   visitTriples(dotQuads(search.sheet.dots, QUAD_SHARE), outerMarks(search.found, MARKS_MAX.thrice).map(inPx), {
     scale: photographScale(search),
     visit: looking(search, ways),
   });
-  const way = ways.reduce<Way | null>(best, null);
+  const way = ways.reduce<LaidTry | null>(best, null);
   return way !== null && way.agreement.aboveChance >= AGREES_ABOUT ? way.matches.map(({ dot }) => dot) : null;
 }
 
-function looking(search: Search, ways: Way[]): (way: QuadWay) => void {
+function looking(search: Search, ways: LaidTry[]): (way: QuadWay) => void {
   return ({ dots, marks, toPicture }) =>
     lookAt(search, { matches: dots.map((dot, k) => ({ dot, mark: marks[k] })), toPicture }, ways);
 }
@@ -242,7 +242,7 @@ function layByCorners(search: Search, corners: readonly Point[]): LaidProof {
   return { ...laidBy({ matches, toPicture: better, agreement }, search, search.scale), by: 'points' };
 }
 
-function laidBy(way: Way, search: Search, scale: PictureScale | null): LaidProof {
+function laidBy(way: LaidTry, search: Search, scale: PictureScale | null): LaidProof {
   const { sheet, found, points, look } = search;
   const matches = matchAll(sheet.dots, found, way);
   const centred = withCentres(matches, mapOf(matches) ?? way.toPicture);

@@ -13,7 +13,7 @@ import type {
   NotEnoughCheck,
   OutOfOrderCheck,
   PartlyNotSquareCheck,
-  Slip,
+  ReadingErrorKind,
   Span,
   SquareCheck,
   UnsettledCheck,
@@ -107,7 +107,7 @@ function readMmOf({ wouldBe }: FlatCheck, span: Span): number {
   return wouldBe.find((one) => one.span === span)?.readMm ?? Number.NaN;
 }
 
-function slipText(slip: Slip, changeMm: number): string {
+function slipText(slip: ReadingErrorKind, changeMm: number): string {
   const size = Math.abs(changeMm);
   if (slip === 'whole-inch') return `off by ${Math.round(size / MM_PER_INCH)} in`;
   return slip === 'ten-mm' ? `off by ${Math.round(size / 10) * 10} mm` : 'two digits of which were exchanged';

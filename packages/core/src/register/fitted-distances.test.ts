@@ -5,12 +5,12 @@ import { average, averageReadings } from './readings.js';
 import { errorsToRectangle, fitsParallelogram, fitsRectangle, only } from './rectangle-fit.js';
 import { holesAt } from './sheets.test-help.js';
 import { distancesOf, forSpans, SPANS } from './spans.js';
-import type { Holes, Reading, Readings, SixDistances, Span } from './types.js';
+import type { Holes, MeanReading, Readings, SixDistances, Span } from './types.js';
 
 type Given = Partial<Record<Span, readonly [mm: number, errorMm: number]>>;
 
 function readingsOf(given: Given): Readings {
-  return forSpans((span): Reading | null => {
+  return forSpans((span): MeanReading | null => {
     const one = given[span];
     return one === undefined ? null : { meanMm: one[0], errorMm: one[1], count: 1, spreadMm: 0, spreadTooBig: false };
   });

@@ -1,7 +1,7 @@
 import { closure, flatValue, lift } from './hinge.js';
 import { forSpans, isDiagonal, SPANS } from './spans.js';
 import { findSuspect } from './suspect.js';
-import type { FlatCheck, SixDistances, SquareTargets, WouldBe } from './types.js';
+import type { CorrectedReading, FlatCheck, SixDistances, SquareTargets } from './types.js';
 
 /** Halvings to the least error: enough for every digit of a number. */
 const HALVINGS = 80;
@@ -36,7 +36,7 @@ export function checkFlat(
   const least = leastErrors(distances, errorsMm);
   const possible = least <= 1;
   const tooLong = closure(distances) > 0;
-  const wouldBe = SPANS.map((span): WouldBe => {
+  const wouldBe = SPANS.map((span): CorrectedReading => {
     const mm = flatValue(distances, span);
     return {
       span,

@@ -6,7 +6,7 @@ import { checkOrder } from './order.js';
 import { holesAt } from './sheets.test-help.js';
 import { around, CORNERS, distancesOf, ENDS, forCorners, forSpans, rectangleDistances, SPANS } from './spans.js';
 import { findSuspect } from './suspect.js';
-import type { Corner, Holes, SixDistances, Span, WouldBe } from './types.js';
+import type { Corner, CorrectedReading, Holes, SixDistances, Span } from './types.js';
 
 const half = forSpans(() => 0.5);
 const stray = fc.integer({ min: -40, max: 40 }).map((n) => n / 2);
@@ -159,7 +159,7 @@ describe('the reading that is to blame', () => {
   const targets = { widthMm: 600, heightMm: 450 };
   const job = rectangleDistances(600, 450);
   /** What each would be if set right, all of them of no slip but as told. */
-  const wouldBe = (offs: Partial<Record<Span, number>>): { distances: SixDistances; list: WouldBe[] } => {
+  const wouldBe = (offs: Partial<Record<Span, number>>): { distances: SixDistances; list: CorrectedReading[] } => {
     // Each candidate alone leaves the sheet off by as much as the top is then said to be off.
     const distances = job;
     return {

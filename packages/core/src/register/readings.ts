@@ -1,7 +1,7 @@
 import { formatMm } from '../units/format.js';
 import { InputError } from '../units/input-error.js';
 import { forSpans, SPANS } from './spans.js';
-import type { Measured, Reading, Readings } from './types.js';
+import type { MeanReading, Measured, Readings } from './types.js';
 
 /** How far a reading of a steel ruler from hole to hole may be off, mm. */
 export const READING_ERROR_MM = 0.5;
@@ -35,7 +35,7 @@ export function averageReadings(measured: Measured, readingErrorMm = READING_ERR
 }
 
 /** One distance's readings taken together; `what` names it in the sentence of an `InputError`. */
-export function average(values: readonly number[], readingErrorMm: number, what: string): Reading {
+export function average(values: readonly number[], readingErrorMm: number, what: string): MeanReading {
   const wrong = values.find((mm) => !(mm > 0 && mm <= DISTANCE_MAX_MM));
   if (wrong !== undefined) {
     const got = Number.isFinite(wrong) ? formatMm(wrong) : 'no number';

@@ -1,5 +1,5 @@
 import { SPANS } from './spans.js';
-import type { Reading, Readings, Span } from './types.js';
+import type { MeanReading, Readings, Span } from './types.js';
 
 /** Lengths that agree to this share are equal: rounding. */
 const ROUNDING_SHARE = 1e-12;
@@ -58,7 +58,7 @@ function bounds(
 }
 
 /** What all of these readings allow of one length; what was not measured allows all. Null where they allow none. */
-function boundsOf(readings: readonly (Reading | null)[], times: number): Interval | null {
+function boundsOf(readings: readonly (MeanReading | null)[], times: number): Interval | null {
   let [low, high] = [0, Number.POSITIVE_INFINITY];
   for (const reading of readings) {
     if (reading === null) continue;

@@ -7,7 +7,7 @@ import { errorsToRectangle } from './rectangle-fit.js';
 import { shapeOfHoles, shapeOfReadings, worseSides } from './shape.js';
 import { asMeasured, holesAt } from './sheets.test-help.js';
 import { distancesOf, forCorners, forSpans, SPANS } from './spans.js';
-import type { Corner, Holes, Reading, Readings, Shape, Span } from './types.js';
+import type { Corner, Holes, MeanReading, Readings, Shape, Span } from './types.js';
 
 const coordinate = fc.integer({ min: -60, max: 60 }).map((n) => n / 2);
 /** Sheets of 600 by 350 whose corners are anywhere within 30 mm of their place. */
@@ -158,7 +158,7 @@ describe('the sides that differ more', () => {
 describe('the errors of a shape', () => {
   const readingsOf = (holes: Holes, errors: Record<Span, number>, without?: Span): Readings => {
     const mm = distancesOf(holes);
-    return forSpans((span): Reading | null => {
+    return forSpans((span): MeanReading | null => {
       if (span === without) return null;
       return { meanMm: mm[span], errorMm: errors[span], count: 1, spreadMm: 0, spreadTooBig: false };
     });

@@ -1,6 +1,6 @@
 import { MM_PER_INCH } from '../units/constants.js';
 import { rectangleDistances, SPANS } from './spans.js';
-import type { SixDistances, Slip, Span, SquareTargets, Suspect, WouldBe } from './types.js';
+import type { CorrectedReading, ReadingErrorKind, SixDistances, Span, SquareTargets, Suspect } from './types.js';
 
 /** A sheet whose six distances are off by no more than this in the mean (root of the mean square) is the job's sheet, mm. */
 const NEAR_JOB_MM = 2;
@@ -17,7 +17,7 @@ const UNITS_MAX = 3;
 interface Candidate {
   readonly span: Span;
   readonly mm: number;
-  readonly slip: Slip | null;
+  readonly slip: ReadingErrorKind | null;
   readonly offMm: number;
   readonly score: number;
 }
@@ -29,7 +29,7 @@ interface Candidate {
  */
 export function findSuspect(
   distances: SixDistances,
-  wouldBe: readonly WouldBe[],
+  wouldBe: readonly CorrectedReading[],
   { readingErrorMm, targets }: { readonly readingErrorMm: number; readonly targets: SquareTargets | null },
 ): Suspect | null {
   const ranked = wouldBe
@@ -48,7 +48,7 @@ export function findSuspect(
 }
 
 /** The slip that explains a change within its error, or null. */
-export function slipOf({ readMm, changeMm, errorMm }: WouldBe): Slip | null {
+export function slipOf({ readMm, changeMm, errorMm }: CorrectedReading): ReadingErrorKind | null {
   for (let n = 1; n <= UNITS_MAX; n++) {
     if (Math.abs(Math.abs(changeMm) - n * MM_PER_INCH) <= errorMm) return 'whole-inch';
   }

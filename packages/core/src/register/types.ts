@@ -16,7 +16,7 @@ export type Holes = Readonly<Record<Corner, Point>>;
 export type Measured = Readonly<Partial<Record<Span, readonly number[]>>>;
 
 /** The readings of one distance taken together. */
-export interface Reading {
+export interface MeanReading {
   readonly meanMm: number;
   readonly count: number;
   /** How far the mean may be off, mm: the error of one reading (or what the readings show, if more) divided by √count. */
@@ -26,13 +26,13 @@ export interface Reading {
   readonly spreadTooBig: boolean;
 }
 
-export type Readings = Readonly<Record<Span, Reading | null>>;
+export type Readings = Readonly<Record<Span, MeanReading | null>>;
 
 /** `misreading`: no four points in space have these distances. `not-flat-or-misreading`: a buckled sheet might have them. */
 export type Flatness = 'possible' | 'misreading' | 'not-flat-or-misreading';
 
 /** What one distance would have to be if the other five are right. */
-export interface WouldBe {
+export interface CorrectedReading {
   readonly span: Span;
   readonly readMm: number;
   readonly mm: number;
@@ -43,12 +43,12 @@ export interface WouldBe {
 }
 
 /** A slip of the hand that is made often. */
-export type Slip = 'whole-inch' | 'ten-mm' | 'swapped-digits';
+export type ReadingErrorKind = 'whole-inch' | 'ten-mm' | 'swapped-digits';
 
 export interface Suspect {
   readonly span: Span;
   readonly mm: number;
-  readonly slip: Slip | null;
+  readonly slip: ReadingErrorKind | null;
   /** Whether the sheet is near the job's measures once this reading is set right. */
   readonly nearJob: boolean;
 }
@@ -62,7 +62,7 @@ export interface FlatCheck {
   readonly diagonals: 'fit' | 'too-long' | 'too-short';
   /** How far one hole would lie from the plane of the other three, mm; null unless the diagonals are too short. */
   readonly liftMm: number | null;
-  readonly wouldBe: readonly WouldBe[];
+  readonly wouldBe: readonly CorrectedReading[];
   readonly suspect: Suspect | null;
 }
 

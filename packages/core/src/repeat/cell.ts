@@ -1,7 +1,7 @@
 import { boxesOverlap } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { type Grid, type GridPath, type GridPoint, pathsBox } from '../geometry/grid.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, combine, type GridArea } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
 import { type CutLine, clipToBox, type UnionPart, unionPieces } from '../geometry/union.js';
@@ -18,7 +18,7 @@ export const SEAM_SNAP_MM = 0.02;
 const MAX_COPIES = 200_000;
 
 /** What is done with a shape that pokes out of the unit. */
-export type Reading = 'carry' | 'trim' | 'leave-out';
+export type SpillReading = 'carry' | 'trim' | 'leave-out';
 
 /** What is visible of one ink in the unit: connected pieces, cut at the unit's sides (and along `cuts`). */
 export interface CellInk {
@@ -31,7 +31,7 @@ export interface CellInk {
 export interface Cell {
   readonly lattice: Lattice;
   readonly grid: Grid;
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
   readonly inks: readonly CellInk[];
   /** Owners (shape indices) that were carried. */
   readonly carried: ReadonlySet<number>;
@@ -47,13 +47,13 @@ export interface Cell {
 export function layCell(
   areas: readonly ShapeArea[],
   lattice: Lattice,
-  { readings, paperColour }: { readings: (index: number) => Reading; paperColour: Ink },
+  { readings, paperColour }: { readings: (index: number) => SpillReading; paperColour: Ink },
 ): Cell {
   const grid = latticeGrid(lattice);
   const unit = unitBox(grid);
   const snapX = Math.round(SEAM_SNAP_MM * grid.sx);
   const snapY = Math.round(SEAM_SNAP_MM * grid.sy);
-  const book = new MarkBook();
+  const book = new CurveMarks();
   const carried = new Set<number>();
   const leftOut = new Set<number>();
   const copies: { area: ShapeArea; step: LatticeStep; base: number }[] = [];
@@ -98,7 +98,7 @@ interface Layer extends UnionPart {
 }
 
 /** For every ink but the paper's: the union of what each of its shapes shows past all later shapes of other inks. */
-function visibleInks(layers: readonly Layer[], paperColour: Ink, book: MarkBook): CellInk[] {
+function visibleInks(layers: readonly Layer[], paperColour: Ink, book: CurveMarks): CellInk[] {
   if (layers.length === 0) return [];
   const index = boxIndex(layers.map((l) => l.box));
   const several = layers.some((l) => l.ink !== layers[0].ink);
@@ -141,7 +141,7 @@ export function movePath(path: GridPath, dx: number, dy: number, base: number): 
 const CUT_ROUNDING = 1;
 
 /** What of rings lies in the unit, with all that comes within the snap of its sides on them. */
-function cutToUnit(rings: readonly GridPath[], unit: Box, snapX: number, snapY: number, book: MarkBook): GridPath[] {
+function cutToUnit(rings: readonly GridPath[], unit: Box, snapX: number, snapY: number, book: CurveMarks): GridPath[] {
   const snapped = rings.map((ring) => snapToSides(ring, unit, snapX, snapY));
   return clipToBox(snapped, unit, book).map((ring) => snapToSides(ring, unit, CUT_ROUNDING, CUT_ROUNDING));
 }

@@ -1,4 +1,4 @@
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, type GridArea, unionAreas } from '../geometry/polygons.js';
 import type { Cell, CellInk } from './cell.js';
 import { gluePieces } from './glue.js';
@@ -69,7 +69,7 @@ function slightGroups(ink: CellInk, cell: Cell): { why: SlightWhy; pieces: numbe
       // Without marks: only the area counts.
       return areaPaths([ink.pieces[k]]).map((ring) => ring.map(({ x, y }) => ({ x: x + v.x, y: y + v.y })));
     });
-    const why = slightWhy(pieces.length > 1 ? areaPaths(unionAreas(laid, { book: new MarkBook() })) : laid, grid);
+    const why = slightWhy(pieces.length > 1 ? areaPaths(unionAreas(laid, { book: new CurveMarks() })) : laid, grid);
     return why === null ? [] : [{ why, pieces }];
   });
 }

@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { circleContour, contoursBox, polyline, translateContour } from '../geometry/contour.js';
 import type { Box } from '../geometry/types.js';
 import type { Shape } from '../motif/types.js';
-import { belongings } from './belongings.js';
+import { attachedShapes } from './attached-shapes.js';
 import { drawnCopies } from './copies.js';
 import { latticePoint, makeLattice } from './lattice.js';
 import { OffsetForest } from './offset-forest.js';
@@ -84,7 +84,7 @@ describe('what belongs to a carried shape', () => {
     outside: readonly number[],
     carried: readonly number[],
     inks = boxes.map(() => 'a'),
-  ) => belongings(outside, carried, { boxes, inks, lattice });
+  ) => attachedShapes(outside, carried, { boxes, inks, lattice });
   const carried = box(90, 20, 110, 40);
 
   it('lies within 3 mm of it, or of what belongs to it, on any side', () => {

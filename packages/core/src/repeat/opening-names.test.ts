@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
 import { circleContour } from '../geometry/contour.js';
 import { makeLattice } from './lattice.js';
-import { leavePaper } from './leave-paper.js';
 import { openingNames, wholeOpeningId } from './opening-names.js';
 import { findOpenings } from './openings.js';
 import { bar, carried, HALF_DROP, INK, randomBars, randomCell, ring, shapeOf } from './random-cell.test-help.js';
+import { subtractStrips } from './strips.js';
 
 const RED = '#d55e00';
 const lattice = makeLattice(HALF_DROP, 100, 80);
@@ -27,7 +27,7 @@ describe('names of openings in which paper was left', () => {
       bar({ x: 0, y: 50 }, { lengthMm: 50, widthMm: 2, turn: Math.PI / 2 }),
       bar({ x: 60, y: 60 }, { lengthMm: 30, widthMm: 2, turn: 0 }),
     ];
-    const left = leavePaper(cell, 0, strips);
+    const left = subtractStrips(cell, 0, strips);
     const after = findOpenings(left.cell);
     const named = openingNames(before, after, new Map([[INK, left.from]]));
     expect(named.map((o) => ({ ...o, id: '' }))).toEqual(after.map((o) => ({ ...o, id: '' })));
@@ -43,7 +43,7 @@ describe('names of openings in which paper was left', () => {
     for (let seed = 0; seed < 60; seed++) {
       const cell = randomCell(seed);
       const before = findOpenings(cell);
-      const { cell: tied, from } = leavePaper(cell, 0, randomBars(seed, 6));
+      const { cell: tied, from } = subtractStrips(cell, 0, randomBars(seed, 6));
       const named = openingNames(before, findOpenings(tied), new Map([[cell.inks[0].ink, from]]));
       expect(new Set(named.map((o) => o.id)).size).toBe(named.length);
       for (const part of named) {
@@ -61,7 +61,7 @@ describe('names of openings in which paper was left', () => {
     );
     const before = findOpenings(cell);
     const redInk = cell.inks.findIndex((i) => i.ink === RED);
-    const { cell: tied, from } = leavePaper(cell, redInk, [
+    const { cell: tied, from } = subtractStrips(cell, redInk, [
       bar({ x: 30, y: 30 }, { lengthMm: 20, widthMm: 2, turn: 0 }),
     ]);
     const after = findOpenings(tied);

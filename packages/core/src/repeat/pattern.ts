@@ -1,6 +1,6 @@
 import { translateContour } from '../geometry/contour.js';
 import { boxToGrid, pathsBox } from '../geometry/grid.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, type GridArea } from '../geometry/polygons.js';
 import { retraceRing } from '../geometry/retrace.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
@@ -20,7 +20,7 @@ export interface PatternArea extends GridArea {
 /** Connected areas of the pattern within a box of the cloth, and the marks of their curves. */
 export interface PatternAreas {
   readonly areas: readonly PatternArea[];
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
 }
 
 /** The copies of the cell that reach into a box of the cloth (mm): where each lies, in mm and on the grid. */
@@ -42,7 +42,7 @@ export function patternIn(
   boxMm: Box,
   copies = copiesOnto(cell, boxMm),
 ): PatternAreas {
-  const book = new MarkBook();
+  const book = new CurveMarks();
   const placed = copies.map(({ at, v }) => ({ at, v, base: book.include(cell.book, at.x, at.y) }));
   const target = boxToGrid(boxMm, cell.grid);
   const parts: UnionPart[] = [];
@@ -72,7 +72,7 @@ function touchesNothing(box: Box, ink: CellInk, { grid }: Cell): boolean {
 }
 
 /** What of an area lies in a box, as connected areas; the area itself where it lies in it wholly. */
-export function clipArea(area: PatternArea, box: Box, book: MarkBook): PatternArea[] {
+export function clipArea(area: PatternArea, box: Box, book: CurveMarks): PatternArea[] {
   const own = pathsBox([area.outer]);
   if (!own) return [];
   if (own.x0 >= box.x0 && own.x1 <= box.x1 && own.y0 >= box.y0 && own.y1 <= box.y1) return [area];
@@ -84,7 +84,7 @@ export function clipArea(area: PatternArea, box: Box, book: MarkBook): PatternAr
 /** The outlines of areas in mm, moved by `by`, with their source curves put back. */
 export function areaContours(
   areas: readonly PatternArea[],
-  book: MarkBook,
+  book: CurveMarks,
   cell: Cell,
   by: Point = { x: 0, y: 0 },
 ): Contour[] {

@@ -1,7 +1,7 @@
 import { type Curve, evaluateCurve, parameterAt } from '../geometry/curve.js';
 import { FLATTEN_MM } from '../geometry/flatten.js';
 import type { Grid, GridPoint } from '../geometry/grid.js';
-import type { MarkBook } from '../geometry/marks.js';
+import type { CurveMarks } from '../geometry/marks.js';
 import { type TracedSide, traceSide } from '../geometry/retrace.js';
 import type { LineEnd } from '../geometry/sides.js';
 import type { Side } from '../geometry/types.js';
@@ -30,7 +30,7 @@ export function traceEnd(
   end: LineEnd,
   kind: 'begin' | 'end',
   side: Side,
-  { book, grid }: { book: MarkBook; grid: Grid },
+  { book, grid }: { book: CurveMarks; grid: Grid },
 ): TracedEnd {
   const frame = seamFrame(side, grid);
   const polygonAt = end.at / (frame.axis === 'x' ? grid.sy : grid.sx);
@@ -119,7 +119,7 @@ function crossing(side: TracedSide, frame: SeamFrame): { at: number | null; tang
  * Where a curve ends just short of the seam (an offset line does at its cubic's end), the side on the curve that goes on from there and
  * crosses it; null where the curve itself gets there, or none does.
  */
-function goOn(side: TracedSide, frame: SeamFrame, book: MarkBook, corner: GridPoint): TracedSide | null {
+function goOn(side: TracedSide, frame: SeamFrame, book: CurveMarks, corner: GridPoint): TracedSide | null {
   const reach = ({ curve, dx, dy }: TracedSide, k: number): number => {
     const p = evaluateCurve(curve, parameterAround(curve, k));
     return frame.out * ((frame.axis === 'x' ? p.x + dx : p.y + dy) - frame.valueMm);
@@ -139,7 +139,7 @@ function goOn(side: TracedSide, frame: SeamFrame, book: MarkBook, corner: GridPo
  * The curve of a side whose corner was moved onto the seam: it lies off the chord then, and where two curves meet it may be marked with the
  * other one only. Null where no neighbour of the inner corner on its curve lies within the snap.
  */
-function traceSnapped({ inner, corner }: LineEnd, book: MarkBook, grid: Grid): TracedSide | null {
+function traceSnapped({ inner, corner }: LineEnd, book: CurveMarks, grid: Grid): TracedSide | null {
   for (const { curve, dx, dy, k } of book.refs(inner.z)) {
     for (const to of [Math.floor(k) + 1, Math.ceil(k) - 1]) {
       if (!curve.closed && !inBounds(curve, to)) continue;
@@ -176,7 +176,7 @@ function wrapped(curve: Curve, s: number): number {
 }
 
 /** Follows the outline on from the seam until it has left the snap's band; true where it leaves to the outside. */
-function runsPast(side: TracedSide, frame: SeamFrame, book: MarkBook, corner: GridPoint): boolean {
+function runsPast(side: TracedSide, frame: SeamFrame, book: CurveMarks, corner: GridPoint): boolean {
   const own = followOut(side.curve, side.dx, side.dy, side.to, side.to > side.from ? 1 : -1, frame);
   if (own !== null) return own;
   // The curve ended within the band (an offset line does at its cubic's end): go on along the stroke's whole outline.

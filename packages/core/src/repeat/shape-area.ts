@@ -1,6 +1,6 @@
 import { fillArea, type MarkedArea } from '../geometry/fill.js';
 import { boxToGrid, type Grid, pathsBox } from '../geometry/grid.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { combine } from '../geometry/polygons.js';
 import { strokeArea } from '../geometry/stroke.js';
 import type { Box } from '../geometry/types.js';
@@ -31,7 +31,7 @@ function clippedArea(shape: Shape, owner: number, grid: Grid): MarkedArea {
   for (const clip of shape.clips) {
     if (area.paths.length === 0) return area;
     const limit = fillArea(clip.contours, clip.rule, grid, { owner });
-    const book = new MarkBook();
+    const book = new CurveMarks();
     book.include(area.book, 0, 0);
     const base = book.include(limit.book, 0, 0);
     const limitPaths = limit.paths.map((path) => path.map((p) => ({ ...p, z: (p.z ?? 0) && (p.z ?? 0) + base })));

@@ -5,8 +5,8 @@ import type { Ink, Shape } from '../motif/types.js';
 import { rounded } from '../units/round.js';
 import { said, type Voice } from '../units/voice.js';
 import { shareText } from '../units/words.js';
-import { belongings } from './belongings.js';
-import { layCell, mmBox, type Reading, SEAM_SNAP_MM } from './cell.js';
+import { attachedShapes } from './attached-shapes.js';
+import { layCell, mmBox, SEAM_SNAP_MM, type SpillReading } from './cell.js';
 import { type CopyFamily, drawnCopies } from './copies.js';
 import { makeLattice } from './lattice.js';
 import { partnerSearch, type SideEnd, sideEnds } from './partners.js';
@@ -26,7 +26,7 @@ export interface SpillOptions {
 
 /** What was decided for every shape, and what a person should know of it. */
 export interface SpillDecision {
-  readonly readings: (index: number) => Reading;
+  readonly readings: (index: number) => SpillReading;
   readonly findings: readonly Finding[];
 }
 
@@ -53,7 +53,7 @@ export function decideSpill(
   const families = drawnCopies(shapes, boxes, lattice);
   const familyOf = new Map(families.flatMap((f) => [f.kept, ...f.copies].map((k) => [k, f] as const)));
   const copies = new Set(families.flatMap((f) => f.copies));
-  const readings = new Map<number, Reading>();
+  const readings = new Map<number, SpillReading>();
   const outside: number[] = [];
   const poking: number[] = [];
   for (const { index } of areas) {
@@ -104,7 +104,7 @@ export function decideSpill(
     readings.set(index, spill === 'auto' ? (drawn ? 'trim' : 'carry') : spill);
   }
   const carried = areas.map((a) => a.index).filter((k) => readings.get(k) === 'carry');
-  const along = belongings(outside, carried, { boxes, inks: shapes.map((s) => s.ink), lattice });
+  const along = attachedShapes(outside, carried, { boxes, inks: shapes.map((s) => s.ink), lattice });
   for (const index of along) readings.set(index, 'carry');
   const findings = [
     ...alongFindings(along, shapes),
@@ -139,7 +139,7 @@ function touchesSide(box: Box, lattice: Lattice): boolean {
 
 function spillFindings(
   poking: readonly number[],
-  readings: ReadonlyMap<number, Reading>,
+  readings: ReadonlyMap<number, SpillReading>,
   evidence: ReadonlyMap<number, { ends: number; partners: number }>,
   spill: Spill,
 ): Finding[] {

@@ -203,7 +203,7 @@ function lightAt({ middle, unit, terms }: Light, { x, y }: Point): number {
   return sum;
 }
 
-interface Outline {
+interface DotOutline {
   readonly at: Point;
   readonly area: number;
   readonly perimeter: number;
@@ -213,7 +213,7 @@ interface Outline {
  * The outline at half coverage along rays from the middle, each by the paper at its own end, so that a shadow's edge across the dot moves only the
  * few places where it lies; null where a ray meets no edge within reach.
  */
-function outlineOf(image: GreyImage, cover: Cover): Outline | null {
+function outlineOf(image: GreyImage, cover: Cover): DotOutline | null {
   const count = Math.max(RAYS_MIN, Math.min(RAYS_MAX, Math.round(2 * Math.PI * cover.radius)));
   const turn = (2 * Math.PI) / count;
   const rays = Array.from({ length: count }, (_, k) => greysAlong(image, cover, k * turn));

@@ -1,6 +1,6 @@
 import { distance } from '../geometry/points.js';
 import type { Feet } from './ring-feet.js';
-import type { Outline, OutlineNode } from './ring-outline.js';
+import type { FittedOutline, OutlineNode } from './ring-outline.js';
 import type { RingSamples } from './ring-samples.js';
 import type { NormalBlock } from './ring-solve.js';
 
@@ -30,7 +30,7 @@ export interface Layout {
 }
 
 /** Numbers the unknowns of an outline. */
-export function layUnknowns({ nodes, links }: Outline, noisePx: number): Layout {
+export function layUnknowns({ nodes, links }: FittedOutline, noisePx: number): Layout {
   const n = nodes.length;
   const place = new Int32Array(n);
   const across = new Uint8Array(n);
@@ -65,7 +65,7 @@ export interface Measured {
 }
 
 /** The sum of squares and its normal equations; moves the feet. */
-export function measure(outline: Outline, layout: Layout, feet: Feet, ring: RingSamples): Measured {
+export function measure(outline: FittedOutline, layout: Layout, feet: Feet, ring: RingSamples): Measured {
   const blocks: NormalBlock[] = [];
   let cost = 0;
   for (let k = 0; k < outline.links.length; k++) {
@@ -107,7 +107,7 @@ function cornerBlock({ x, y, angleIn, angleOut, sure }: OutlineNode, layout: Lay
 }
 
 function straightBlock(
-  { nodes }: Outline,
+  { nodes }: FittedOutline,
   { place }: Layout,
   { start, order, stride }: Feet,
   ring: RingSamples,
@@ -136,7 +136,7 @@ function straightBlock(
   return mirrored(sums);
 }
 
-function curveBlock(outline: Outline, layout: Layout, feet: Feet, ring: RingSamples, k: number) {
+function curveBlock(outline: FittedOutline, layout: Layout, feet: Feet, ring: RingSamples, k: number) {
   const { nodes, links } = outline;
   const n = nodes.length;
   const j = (k + 1) % n;

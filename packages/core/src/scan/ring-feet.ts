@@ -1,5 +1,5 @@
 import { parametersAlong } from './ring-cubic.js';
-import type { Outline } from './ring-outline.js';
+import type { FittedOutline } from './ring-outline.js';
 import type { RingSamples } from './ring-samples.js';
 
 /** Points of a calm link that are enough to fit it, and up to which noise a ring is calm, px: the mean of so many lies within a hundredth of a pixel. */
@@ -16,7 +16,7 @@ export interface Feet {
 }
 
 /** Sorts the points of the ring to the links they belong to: of long links every second or third will do, and so on, the fewer the less noise they have. */
-export function layPoints({ nodes, links }: Outline, { count, pointAt }: RingSamples, noisePx: number): Feet {
+export function layPoints({ nodes, links }: FittedOutline, { count, pointAt }: RingSamples, noisePx: number): Feet {
   const enough = ENOUGH * Math.max(1, (noisePx / CALM_PX) ** 2);
   const stride = new Int32Array(links.length);
   const start = new Int32Array(links.length + 1);

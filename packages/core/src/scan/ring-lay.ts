@@ -1,7 +1,7 @@
 import { distance } from '../geometry/points.js';
 import { breakClosed, breakOpen, type Chain, fitBetween, type Joint, keepsTo, MOST_TURN } from './ring-breaks.js';
 import type { RingCorner } from './ring-corners.js';
-import { type Outline, settleStraights } from './ring-outline.js';
+import { type FittedOutline, settleStraights } from './ring-outline.js';
 import { pieceOf, type SmoothPiece, stretchBetween } from './ring-pieces.js';
 import type { RingSamples } from './ring-samples.js';
 import { findStraights, type StraightRun, takenBack, wholeStraight } from './ring-straights.js';
@@ -20,8 +20,8 @@ const ON = [0, 0.4, 0.8, 1.2, 1.6];
 const LEAST_ARC = 4;
 
 /** A first outline of a ring: straight runs, and between them and the corners the fewest cubics. */
-export function layOutline(ring: RingSamples, corners: readonly RingCorner[], options: LayOptions): Outline {
-  const outline: Outline = { nodes: [], links: [] };
+export function layOutline(ring: RingSamples, corners: readonly RingCorner[], options: LayOptions): FittedOutline {
+  const outline: FittedOutline = { nodes: [], links: [] };
   if (corners.length === 0) layRound(outline, ring, options);
   for (let k = 0; k < corners.length; k++) {
     layStretch(outline, ring, corners[k], corners[(k + 1) % corners.length], options);
@@ -39,7 +39,13 @@ export function layOutline(ring: RingSamples, corners: readonly RingCorner[], op
   return outline;
 }
 
-function layStretch(outline: Outline, ring: RingSamples, a: RingCorner, b: RingCorner, options: LayOptions): void {
+function layStretch(
+  outline: FittedOutline,
+  ring: RingSamples,
+  a: RingCorner,
+  b: RingCorner,
+  options: LayOptions,
+): void {
   const { first, count } = stretchBetween(a, b, ring.count);
   const piece = pieceOf(ring, first, count, options);
   const start = cornerJoint(a, a.after, -Math.ceil(a.gap));
@@ -73,7 +79,7 @@ function layStretch(outline: Outline, ring: RingSamples, a: RingCorner, b: RingC
 }
 
 /** A ring without corners. */
-function layRound(outline: Outline, ring: RingSamples, options: LayOptions): void {
+function layRound(outline: FittedOutline, ring: RingSamples, options: LayOptions): void {
   const n = ring.count;
   const laps = pieceOf(ring, 0, 2 * n + (n >> 1) + 1, options);
   const runs = findStraights(laps, options);
@@ -157,19 +163,19 @@ function runEnds({ x, y }: SmoothPiece, { from, to, line }: Pick<StraightRun, 'f
   return [at(from), at(to)];
 }
 
-function addStraight(outline: Outline, p: Joint, q: Joint, piece: SmoothPiece): void {
+function addStraight(outline: FittedOutline, p: Joint, q: Joint, piece: SmoothPiece): void {
   const third = distance(q, p) / 3;
   const link = { a: third, b: third, angle0: p.angle, angle1: q.angle, worst: 0, rms: 0 };
   addLinks(outline, { joints: [p, q], links: [link] }, piece, true, 0);
 }
 
-function addChain(outline: Outline, chain: Chain, piece: SmoothPiece, lap = 0): void {
+function addChain(outline: FittedOutline, chain: Chain, piece: SmoothPiece, lap = 0): void {
   addLinks(outline, chain, piece, false, lap);
 }
 
 /** `lap`: samples once around, where the chain leads back to its beginning. */
 function addLinks(
-  outline: Outline,
+  outline: FittedOutline,
   { joints, links }: Chain,
   piece: SmoothPiece,
   straight: boolean,

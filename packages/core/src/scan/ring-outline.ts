@@ -39,14 +39,14 @@ export interface OutlineLink {
 }
 
 /** A closed outline; as many links as nodes. */
-export interface Outline {
+export interface FittedOutline {
   readonly nodes: OutlineNode[];
   readonly links: OutlineLink[];
 }
 
 /** The outline as a contour in mm. */
 export function outlineContour(
-  { nodes, links }: Outline,
+  { nodes, links }: FittedOutline,
   scale: { pixelMm: number; originX: number; originY: number },
 ): Contour {
   const n = nodes.length;
@@ -74,7 +74,7 @@ export function outlineContour(
 }
 
 /** Ways of travel at the ends of straight links are theirs. */
-export function settleStraights({ nodes, links }: Outline): void {
+export function settleStraights({ nodes, links }: FittedOutline): void {
   const n = nodes.length;
   for (let k = 0; k < n; k++) {
     if (!links[k].straight) continue;

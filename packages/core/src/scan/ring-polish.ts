@@ -1,7 +1,7 @@
 import { distance } from '../geometry/points.js';
 import { type Layout, layUnknowns, measure } from './ring-equations.js';
 import { layPoints } from './ring-feet.js';
-import { type Outline, type OutlineLink, type OutlineNode, settleStraights } from './ring-outline.js';
+import { type FittedOutline, type OutlineLink, type OutlineNode, settleStraights } from './ring-outline.js';
 import type { RingSamples } from './ring-samples.js';
 import { solveBlocks } from './ring-solve.js';
 
@@ -30,10 +30,10 @@ const AWAY_SPREADS = 3;
  * by curvature-based squared distance minimization, ACM TOG 25, 2006). Straight links stay straight, and the curves beside them tangent to them.
  */
 export function polishOutline(
-  outline: Outline,
+  outline: FittedOutline,
   ring: RingSamples,
   { noisePx, rounds = ROUNDS }: { noisePx: number; rounds?: number },
-): Outline {
+): FittedOutline {
   let best = { nodes: outline.nodes.map((n) => ({ ...n })), links: outline.links.map((l) => ({ ...l })) };
   const layout = layUnknowns(best, noisePx);
   const feet = layPoints(best, ring, noisePx);
@@ -65,7 +65,12 @@ export function polishOutline(
   return best;
 }
 
-function moved({ nodes, links }: Outline, layout: Layout, step: Float64Array, homes: readonly OutlineNode[]): Outline {
+function moved(
+  { nodes, links }: FittedOutline,
+  layout: Layout,
+  step: Float64Array,
+  homes: readonly OutlineNode[],
+): FittedOutline {
   const n = nodes.length;
   const next: OutlineNode[] = nodes.map((node, k) => {
     const m = layout.place[k];

@@ -1,7 +1,7 @@
 import { distance } from '../geometry/points.js';
 import { type BreakOptions, keepsTo, MOST_TURN } from './ring-breaks.js';
 import { type CubicEnd, type CubicFit, cubicMisfit, fitCubic } from './ring-cubic.js';
-import type { Outline, OutlineLink, OutlineNode } from './ring-outline.js';
+import type { FittedOutline, OutlineLink, OutlineNode } from './ring-outline.js';
 import { pieceOf } from './ring-pieces.js';
 import { polishOutline } from './ring-polish.js';
 import type { RingSamples } from './ring-samples.js';
@@ -15,7 +15,7 @@ const AGAIN = 4;
 const GIVE = { spread: 0.1, slope: 0.02 };
 
 /** The outline polished, and the joints left out that it does without: once all its joints are in their places longer cubics fit than could be seen before. */
-export function refineOutline(first: Outline, ring: RingSamples, options: BreakOptions): Outline {
+export function refineOutline(first: FittedOutline, ring: RingSamples, options: BreakOptions): FittedOutline {
   let outline = polishOutline(first, ring, options);
   // Joints that have proved to be needed, by their place along the ring.
   const needed = new Set<number>();
@@ -32,7 +32,7 @@ export function refineOutline(first: Outline, ring: RingSamples, options: BreakO
 }
 
 /** The joints that can go, with the cubics that then stand for both beside them; no two of them next to one another. */
-function joinable(outline: Outline, ring: RingSamples, needed: ReadonlySet<number>, options: BreakOptions) {
+function joinable(outline: FittedOutline, ring: RingSamples, needed: ReadonlySet<number>, options: BreakOptions) {
   const { nodes, links } = outline;
   const n = nodes.length;
   // A ring keeps four nodes, or it could not stay round.
@@ -55,9 +55,9 @@ function joinable(outline: Outline, ring: RingSamples, needed: ReadonlySet<numbe
   return gone;
 }
 
-function without({ nodes, links }: Outline, gone: ReadonlyMap<number, CubicFit>): Outline {
+function without({ nodes, links }: FittedOutline, gone: ReadonlyMap<number, CubicFit>): FittedOutline {
   const n = nodes.length;
-  const kept: Outline = { nodes: [], links: [] };
+  const kept: FittedOutline = { nodes: [], links: [] };
   for (let k = 0; k < n; k++) {
     if (gone.has(k)) continue;
     const next = (k + 1) % n;
@@ -75,9 +75,9 @@ function without({ nodes, links }: Outline, gone: ReadonlyMap<number, CubicFit>)
 
 /** Places of the left-out joints whose cubics, polished, don't keep to the samples. */
 function tornJoints(
-  before: Outline,
+  before: FittedOutline,
   gone: ReadonlyMap<number, CubicFit>,
-  after: Outline,
+  after: FittedOutline,
   ring: RingSamples,
   options: BreakOptions,
 ): number[] {
@@ -122,7 +122,12 @@ function spanOf({ from, to }: { from: number; to: number }): number {
 }
 
 /** The cubic that could stand for both beside a joint; null where one must stay. */
-function mergedAt({ nodes, links }: Outline, k: number, ring: RingSamples, options: BreakOptions): CubicFit | null {
+function mergedAt(
+  { nodes, links }: FittedOutline,
+  k: number,
+  ring: RingSamples,
+  options: BreakOptions,
+): CubicFit | null {
   const n = nodes.length;
   const before = (k + n - 1) % n;
   const [one, two] = [links[before], links[k]];

@@ -2,7 +2,7 @@ import { boxIndex } from '../geometry/cluster.js';
 import { translateContour } from '../geometry/contour.js';
 import { fillArea } from '../geometry/fill.js';
 import { type Grid, type GridPath, makeGrid } from '../geometry/grid.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { combine } from '../geometry/polygons.js';
 import { isThick } from '../geometry/thick.js';
 import type { Box, Contour } from '../geometry/types.js';
@@ -90,7 +90,7 @@ function reachesPast(opening: Placed, others: readonly Placed[]): boolean {
     'difference',
     opening.area(),
     others.flatMap((o) => o.area()),
-    { book: new MarkBook() },
+    { book: new CurveMarks() },
   );
   return isThick(past, KNIFE_MM * GRID.sx);
 }

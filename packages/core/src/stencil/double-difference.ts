@@ -3,7 +3,7 @@ import { boxIndex, clusterBoxes } from '../geometry/cluster.js';
 import { contoursBox } from '../geometry/contour.js';
 import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
 import { type GridPath, ringArea } from '../geometry/grid.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, combine, type GridArea } from '../geometry/polygons.js';
 import type { Box, Contour } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
@@ -43,7 +43,7 @@ export function doubleDifference(cell: Cell, a: Cell, b: Cell, inkIndex: number)
     const whole = wholeCurves(members);
     const side = (original: boolean): GridPath[] =>
       members.filter((m) => m.original === original).flatMap((m) => m.contours.map((c) => fineRing(c, whole)));
-    const apart = combine('xor', side(true), side(false), { book: new MarkBook() });
+    const apart = combine('xor', side(true), side(false), { book: new CurveMarks() });
     areaMm2 += apart.reduce((sum, ring) => sum + ringArea(ring), 0) / FINE_UNITS_PER_MM ** 2;
   }
   return { areaMm2, outlineMm: outlineLength(cell.inks[inkIndex], cell) };

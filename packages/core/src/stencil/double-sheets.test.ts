@@ -9,7 +9,6 @@ import { areaPaths } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
 import { type Cell, mmBox } from '../repeat/cell.js';
 import { makeLattice } from '../repeat/lattice.js';
-import { onlyWithin } from '../repeat/leave-paper.js';
 import { findOpenings } from '../repeat/openings.js';
 import { pieceContours } from '../repeat/piece-contours.js';
 import {
@@ -22,11 +21,12 @@ import {
   STRAIGHT,
   shapeOf,
 } from '../repeat/random-cell.test-help.js';
+import { intersectStrips } from '../repeat/strips.js';
 import type { StandingTie, TieEnds } from '../ties/tie-shape.js';
 import { tieShape } from '../ties/tie-shape.js';
 import { doubleDifference } from './double-difference.js';
 import { doubleCells, OVERLAP_MM } from './double-sheets.js';
-import { standTies } from './stand-ties.js';
+import { fitTies } from './fit-ties.js';
 
 const SHAPE = { widthMm: 2, flareMm: 0.4 };
 const lattice = makeLattice(HALF_DROP, 100, 80);
@@ -41,7 +41,7 @@ function spokes(x: number, y: number, turns: readonly number[], [inner, outer] =
 }
 
 function standing(cell: Cell, ties: readonly TieEnds[]): StandingTie[] {
-  return standTies(cell, 0, ties, SHAPE).filter((t) => t !== null);
+  return fitTies(cell, 0, ties, SHAPE).filter((t) => t !== null);
 }
 
 describe('ties that come to stand', () => {
@@ -54,7 +54,7 @@ describe('ties that come to stand', () => {
     ]) {
       const cell = carried([ring({ x, y }, 18, 12)], lattice);
       const ties = spokes(x, y, [0.2, 2.2, 4.4]).map((tie, k) => ({ ...tie, id: `${k}` }));
-      const stood = standTies(cell, 0, ties, SHAPE);
+      const stood = fitTies(cell, 0, ties, SHAPE);
       expect(stood.map((t) => t?.id)).toEqual(['0', '1', '2']);
       for (const tie of stood) {
         const reach = tie?.reachMm as { from: number; to: number };
@@ -69,13 +69,13 @@ describe('ties that come to stand', () => {
     const [tie] = spokes(50, 40, [1]);
     const short = { from: tie.from, to: { x: (tie.from.x + tie.to.x) / 2, y: (tie.from.y + tie.to.y) / 2 } };
     const beside = { from: { x: 49, y: 40 }, to: { x: 51, y: 40 } };
-    expect(standTies(cell, 0, [short, tie, beside], { ...SHAPE, capMm: 2 }).map((t) => t !== null)).toEqual([
+    expect(fitTies(cell, 0, [short, tie, beside], { ...SHAPE, capMm: 2 }).map((t) => t !== null)).toEqual([
       false,
       true,
       false,
     ]);
-    expect(standTies(cell, 0, [], SHAPE)).toEqual([]);
-    expect(() => standTies(cell, 3, [tie], SHAPE)).toThrow(/ink 3/);
+    expect(fitTies(cell, 0, [], SHAPE)).toEqual([]);
+    expect(() => fitTies(cell, 3, [tie], SHAPE)).toThrow(/ink 3/);
   });
 });
 
@@ -134,12 +134,12 @@ describe('two sheets from one', () => {
         const { a, b } = doubleCells(cell, 0, ties, { overlapMm });
         const strips = ties.map((tie) => tieShape(tie, tie));
         // What the ties cover is on B and not on A.
-        const under = onlyWithin(cell, 0, strips).cell;
+        const under = intersectStrips(cell, 0, strips).cell;
         // Every edge of a strip that is cut in two may be moved by half a unit of the grid.
         const edges = strips.reduce((sum, strip) => sum + contourLength(strip), 0);
-        const off = Math.abs(inkArea(onlyWithin(b.cell, 0, strips).cell) - inkArea(under));
+        const off = Math.abs(inkArea(intersectStrips(b.cell, 0, strips).cell) - inkArea(under));
         expect(off).toBeLessThan((0.5 * edges) / Math.min(cell.grid.sx, cell.grid.sy));
-        expect(inkArea(onlyWithin(a.cell, 0, strips).cell)).toBeLessThan(1e-3);
+        expect(inkArea(intersectStrips(a.cell, 0, strips).cell)).toBeLessThan(1e-3);
         // From every edge that the tie gives A, B's opening reaches into A's by the whole overlap, unless the bank comes first.
         const [whole, patched] = [cell, b.cell].map((c) =>
           c.inks[0].pieces.flatMap((p) => pieceContours(p, c).contours),

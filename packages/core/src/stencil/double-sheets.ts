@@ -1,13 +1,13 @@
 import { boxesOverlap } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { pathsBox } from '../geometry/grid.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { combine, type GridArea, unmarkedPaths } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { gluePieces } from '../repeat/glue.js';
-import { leavePaper, onlyWithin, type StripCell } from '../repeat/leave-paper.js';
 import { findOpenings } from '../repeat/openings.js';
+import { intersectStrips, type StripCell, subtractStrips } from '../repeat/strips.js';
 import { type StandingTie, tieShape } from '../ties/tie-shape.js';
 import { tiePatches } from './tie-patches.js';
 
@@ -49,10 +49,10 @@ export function doubleCells(
   );
   const strips = ties.map((tie) => tieShape(tie, tie));
   const patches = tiePatches(cell, inkIndex, ties, { overlapMm, neckMm });
-  const under = onlyWithin(cell, inkIndex, strips).cell.inks[inkIndex].pieces;
+  const under = intersectStrips(cell, inkIndex, strips).cell.inks[inkIndex].pieces;
   const side = (whole: (piece: number) => boolean): StripCell => {
-    const tied = leavePaper(cell, inkIndex, strips, { meant: whole });
-    const patched = onlyWithin(tied.cell, inkIndex, patches, { meant: (k) => !whole(tied.from[k]) });
+    const tied = subtractStrips(cell, inkIndex, strips, { meant: whole });
+    const patched = intersectStrips(tied.cell, inkIndex, patches, { meant: (k) => !whole(tied.from[k]) });
     const from = patched.from.map((k) => tied.from[k]);
     return dropStray({ cell: patched.cell, from }, inkIndex, under, whole);
   };
@@ -87,7 +87,7 @@ function dropStray(
     const near = index?.search(box.x0, box.y0, box.x1, box.y1).filter((u) => boxesOverlap(boxes[u], box)) ?? [];
     if (near.length === 0) return false;
     const shared = combine('intersection', unmarkedPaths([piece]), unmarkedPaths(near.map((u) => under[u])), {
-      book: new MarkBook(),
+      book: new CurveMarks(),
     });
     return shared.length > 0;
   }

@@ -1,7 +1,7 @@
 import { growBox } from '../geometry/boxes.js';
 import { boxToGrid, type GridPoint, pathsBox, ringArea } from '../geometry/grid.js';
 import { insidePoint } from '../geometry/inside.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, combine, type GridArea, unionAreas, unmarkedPaths } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
@@ -30,7 +30,7 @@ export interface DroppedArea {
   readonly areas: readonly PatternArea[];
   /** What of it lies in the field. */
   readonly core: readonly PatternArea[];
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
   /** Which share of that no print shows. */
   readonly lostShare: number;
 }
@@ -38,7 +38,7 @@ export interface DroppedArea {
 /** The connected areas of an opening as they are cut on a sheet, and what of it is not. */
 export interface EdgeParts {
   readonly areas: readonly PatternArea[];
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
   readonly dropped: readonly DroppedArea[];
 }
 
@@ -83,7 +83,7 @@ interface EdgePart {
   readonly why: DroppedWhy | null;
 }
 
-function partOf(area: PatternArea, book: MarkBook, { grid }: Cell, { field }: SheetEdges): EdgePart {
+function partOf(area: PatternArea, book: CurveMarks, { grid }: Cell, { field }: SheetEdges): EdgePart {
   const inner = boxToGrid(field, grid);
   const own = pathsBox([area.outer]) as Box;
   // Openings that lie in the field wholly were judged as such.
@@ -94,7 +94,7 @@ function partOf(area: PatternArea, book: MarkBook, { grid }: Cell, { field }: Sh
   return { area, core, why: core.length === 0 ? 'beyond-edge' : slightWhy(areaPaths(core), grid) };
 }
 
-function droppedArea({ why, area, core }: EdgePart, book: MarkBook, lostShare: number): DroppedArea[] {
+function droppedArea({ why, area, core }: EdgePart, book: CurveMarks, lostShare: number): DroppedArea[] {
   return why === null ? [] : [{ why, areas: [area], core, book, lostShare }];
 }
 
@@ -159,7 +159,7 @@ function sharedParts(cell: Cell, ink: CellInk, pieces: readonly GridArea[], edge
 function fragmentsBeside(
   areas: readonly PatternArea[],
   parts: readonly EdgePart[],
-  book: MarkBook,
+  book: CurveMarks,
   { grid }: Cell,
   edges: SheetEdges,
 ): Fragment[] {
@@ -198,7 +198,7 @@ function lostShare({ core }: EdgePart, taken: readonly Fragment[]): number {
   const covered = taken.flatMap(({ area, step }) =>
     areaPaths([area]).map((ring) => ring.map(({ x, y }) => ({ x: x - step.x, y: y - step.y }))),
   );
-  const left = combine('difference', unmarkedPaths(core), covered, { book: new MarkBook() });
+  const left = combine('difference', unmarkedPaths(core), covered, { book: new CurveMarks() });
   return left.reduce((sum, ring) => sum + ringArea(ring), 0) / gridArea(core);
 }
 
@@ -215,7 +215,7 @@ function areOne(a: GridArea, b: GridArea): boolean {
 }
 
 function plainUnion(areas: readonly GridArea[]): GridArea[] {
-  return unionAreas(unmarkedPaths(areas), { book: new MarkBook() });
+  return unionAreas(unmarkedPaths(areas), { book: new CurveMarks() });
 }
 
 function gridArea(areas: readonly GridArea[]): number {

@@ -1,5 +1,5 @@
 import { boxToGrid, type GridPath, type GridPoint, pathsBox, ringArea, toMm } from '../geometry/grid.js';
-import type { MarkBook } from '../geometry/marks.js';
+import type { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, unionAreas } from '../geometry/polygons.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
@@ -29,7 +29,7 @@ export interface Part {
   readonly stops: readonly StopLine[];
   /** The whole of it, by which it is known again. */
   readonly whole: PatternArea;
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
 }
 
 /** What the parts of a sheet are cut by. */
@@ -122,7 +122,7 @@ type Cuts = Pick<Part, 'first' | 'second'>;
 function withoutCrumbs(
   { first, second }: Cuts,
   whole: PatternArea,
-  { firstBox, book, cell }: { firstBox: Box; book: MarkBook; cell: Cell },
+  { firstBox, book, cell }: { firstBox: Box; book: CurveMarks; cell: Cell },
 ): Cuts {
   if (first.length === 0 || second.length === 0) return { first, second };
   const { grid } = cell;
@@ -141,7 +141,7 @@ function withoutCrumbs(
   return { first: joined(early, second, late), second: joined(late, first, early) };
 }
 
-function joinBands(below: readonly PatternArea[], beside: readonly PatternArea[], book: MarkBook): PatternArea[] {
+function joinBands(below: readonly PatternArea[], beside: readonly PatternArea[], book: CurveMarks): PatternArea[] {
   if (below.length === 0 || beside.length === 0) return [...below, ...beside];
   return unionAreas(areaPaths([...below, ...beside]), { book });
 }

@@ -3,12 +3,12 @@ import { contourArea, contoursBox } from '../geometry/contour.js';
 import { insideContours } from '../geometry/point-tests.js';
 import type { Box } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
-import { onlyWithin } from '../repeat/leave-paper.js';
 import { carried, HALF_DROP, inkArea, ring, THIRD_BRICK } from '../repeat/random-cell.test-help.js';
+import { intersectStrips } from '../repeat/strips.js';
 import type { Tie } from '../strength/types.js';
 import { tieShape } from '../ties/tie-shape.js';
+import { fitTies } from './fit-ties.js';
 import { placeTies } from './place-ties.js';
-import { standTies } from './stand-ties.js';
 
 function tiesAt(x: number, y: number): Tie[] {
   return [0.4, 2.5, 4.1].map((t, k) => ({
@@ -29,12 +29,12 @@ describe('ties where they stand on a sheet', () => {
       ]) {
         const lattice = makeLattice(repeat, 100, 90);
         const cell = carried([ring({ x, y }, 18, 12)], lattice);
-        const ties = standTies(cell, 0, tiesAt(x, y), { widthMm: 2, flareMm: 0.4 }).filter((t) => t !== null);
+        const ties = fitTies(cell, 0, tiesAt(x, y), { widthMm: 2, flareMm: 0.4 }).filter((t) => t !== null);
         expect(ties).toHaveLength(3);
         // Two units across and three down.
         const placed = placeTies(cell, 0, ties, { x0: 0, y0: 0, x1: 200, y1: 270 });
         const covered = inkArea(
-          onlyWithin(
+          intersectStrips(
             cell,
             0,
             ties.map((tie) => tieShape(tie, tie)),

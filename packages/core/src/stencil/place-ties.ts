@@ -7,8 +7,8 @@ import { insideContours } from '../geometry/point-tests.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { latticePoint, stepsOnto } from '../repeat/lattice.js';
-import { onlyWithin } from '../repeat/leave-paper.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
+import { intersectStrips } from '../repeat/strips.js';
 import type { SheetTie, Tie } from '../strength/types.js';
 import { type StandingTie, tieShape } from '../ties/tie-shape.js';
 
@@ -27,7 +27,7 @@ export function placeTies(cell: Cell, inkIndex: number, ties: readonly (Tie & St
   const strips = ties.map((tie) => tieShape(tie, tie));
   const copies = strips.flatMap((strip, tie) => copiesIn(strip, tie, cell, reach));
   if (copies.length === 0) return [];
-  const covered = onlyWithin(cell, inkIndex, strips).cell;
+  const covered = intersectStrips(cell, inkIndex, strips).cell;
   const ink = covered.inks[inkIndex];
   const { areas, book } = patternIn(covered, ink, ink.pieces, reach);
   const index = boxIndex(copies.map((c) => c.box));

@@ -4,7 +4,7 @@ import { insideContours } from '../geometry/point-tests.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { Cell, CellInk } from '../repeat/cell.js';
 import { areaContours, patternIn } from '../repeat/pattern.js';
-import type { Outline } from '../strength/types.js';
+import type { SheetOutline } from '../strength/types.js';
 
 /**
  * The outlines of an ink over a box of the field when its release ties are gone, sheet mm. Each belongs to the first of the sheet's openings whose
@@ -14,7 +14,7 @@ export function releasedOutlines(
   cell: Cell,
   ink: CellInk,
   { reach, origin, inside }: { reach: Box; origin: Point; inside: readonly Point[] },
-): Outline[] {
+): SheetOutline[] {
   const { areas, book } = patternIn(cell, ink, ink.pieces, reach);
   const openings = areas.map((area) => areaContours([area], book, cell, origin));
   const boxes = openings.map((contours) => contoursBox(contours) as Box);

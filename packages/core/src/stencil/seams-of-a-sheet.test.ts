@@ -4,10 +4,10 @@ import { contourDistance } from '../geometry/point-tests.js';
 import { latticePoint, makeLattice } from '../repeat/lattice.js';
 import { carried, HALF_DROP, INK, STRAIGHT, shapeOf, THIRD_BRICK } from '../repeat/random-cell.test-help.js';
 import type { Repeat } from '../repeat/types.js';
+import { leadsAcross, nearUnit } from './fit-ties.js';
 import { madeSheet } from './made-sheet.test-help.js';
 import { releasedOutlines } from './released.js';
 import { seamLines } from './seam-lines.js';
-import { leadsAcross, nearUnit } from './stand-ties.js';
 import type { Sheet } from './types.js';
 
 const W = 90;

@@ -39,7 +39,7 @@ const TIP_TURN_DEG = 75;
 /** The nearest place of an outline is at a tip within this, mm. */
 const AT_TIP_MM = 1.5;
 
-interface Side {
+interface FlatSide {
   readonly ax: number;
   readonly ay: number;
   readonly bx: number;
@@ -53,7 +53,7 @@ interface Side {
 export function seatGround(sheets: readonly SeatedSheet[], options: SeatGroundOptions): SeatGround | null {
   const placed = placedOutlines(sheets, options);
   if (placed.length === 0) return null;
-  const sides: Side[] = [];
+  const sides: FlatSide[] = [];
   const tips: Point[] = [];
   for (const { contours } of placed) {
     for (const contour of contours) {
@@ -169,7 +169,7 @@ function armEnd(ring: readonly Point[], from: number, way: 1 | -1): Point {
   return a;
 }
 
-function footOn({ ax, ay, bx, by }: Side, x: number, y: number): Point {
+function footOn({ ax, ay, bx, by }: FlatSide, x: number, y: number): Point {
   const [dx, dy] = [bx - ax, by - ay];
   const square = dx * dx + dy * dy;
   const t = square === 0 ? 0 : Math.min(1, Math.max(0, ((x - ax) * dx + (y - ay) * dy) / square));

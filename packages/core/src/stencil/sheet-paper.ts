@@ -6,7 +6,7 @@ import { longOpenings } from '../strength/long-openings.js';
 import { findNecks, findSlits } from '../strength/narrow.js';
 import { isSevere } from '../strength/narrow-findings.js';
 import { findTongues } from '../strength/tongues.js';
-import type { NarrowPlace, Outline, Pace, PaperReport, PaperRules } from '../strength/types.js';
+import type { NarrowPlace, Pace, PaperReport, PaperRules, SheetOutline } from '../strength/types.js';
 
 /** Above this share of the field cut away, the ground itself is cut (common practice, no published source). */
 export const GROUND_SHARE = 0.55;
@@ -31,7 +31,7 @@ export interface SheetPaperInput {
   readonly trim: Box;
   readonly openings: readonly OpeningOutlines[];
   /** What is cut when the release ties are gone; null where there are none. */
-  readonly released: readonly Outline[] | null;
+  readonly released: readonly SheetOutline[] | null;
   /** An opening runs on both ways. */
   readonly net: boolean;
 }
@@ -80,7 +80,7 @@ function trimTest({ x0, y0, x1, y1 }: Box): (place: NarrowPlace) => boolean {
   return ({ from, to }) => on(from) || on(to);
 }
 
-function outlinesOf(openings: readonly (readonly Contour[])[]): Outline[] {
+function outlinesOf(openings: readonly (readonly Contour[])[]): SheetOutline[] {
   return openings.flatMap((contours, opening) => contours.map((contour) => ({ contour, opening })));
 }
 

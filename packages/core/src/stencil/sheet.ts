@@ -9,7 +9,7 @@ import type { Cell } from '../repeat/cell.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { CellOpening } from '../repeat/openings.js';
 import { areaContours } from '../repeat/pattern.js';
-import type { NarrowPlace, Outline, SheetTie } from '../strength/types.js';
+import type { NarrowPlace, SheetOutline, SheetTie } from '../strength/types.js';
 import { cuttingOrder } from './cutting-order.js';
 import { droppedPlace, type LeftOut, leftOutPlaces } from './dropped.js';
 import { heldBands } from './held-margin.js';
@@ -222,7 +222,7 @@ export function numberedSheet(
 }
 
 /** All that is cut out of a sheet in the end, openings by number. */
-export function wholeOutlines({ paper }: SheetCut, { numbers }: SheetNumbers): Outline[] {
+export function wholeOutlines({ paper }: SheetCut, { numbers }: SheetNumbers): SheetOutline[] {
   return paper.openings.flatMap(({ whole }, k) => whole.map((contour) => ({ contour, opening: numbers[k] })));
 }
 

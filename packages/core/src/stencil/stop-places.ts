@@ -1,5 +1,5 @@
 import type { GridPath, GridPoint } from '../geometry/grid.js';
-import type { MarkBook } from '../geometry/marks.js';
+import type { CurveMarks } from '../geometry/marks.js';
 import { distance } from '../geometry/points.js';
 import { areaPaths, type GridArea, unionAreas } from '../geometry/polygons.js';
 import type { Box } from '../geometry/types.js';
@@ -7,7 +7,7 @@ import { slightWhy } from '../repeat/slight.js';
 import { beforeLine, farthestOnSide, type HoldLine, pastLine } from './hold-line.js';
 import { type Bank, type BankPlace, followBank } from './stop-banks.js';
 import { type Chord, cornerChords, crossesRings, insideRings, narrowestChord } from './stop-chords.js';
-import { matchRuns, other, type Piece, type Side, type Stop, type StopLine, straightParts } from './stop-runs.js';
+import { type CutName, matchRuns, other, type Piece, type Stop, type StopLine, straightParts } from './stop-runs.js';
 
 /** A stop moves at most this far from the hold line, mm. */
 export const STOP_REACH_MM = 10;
@@ -32,13 +32,13 @@ export interface StopOptions {
   readonly reach: Box;
   /** Grid units a mm. */
   readonly scale: number;
-  readonly book: MarkBook;
+  readonly book: CurveMarks;
 }
 
 /** A better place for a stop: a chord, or the end of a whole piece, which then goes to the other cut. */
 interface Place {
   readonly stop: Stop;
-  readonly side: Side;
+  readonly side: CutName;
   readonly chord: Chord | null;
   /** Distance from the line, mm, and more where a place before the line is as good. */
   readonly cost: number;
@@ -78,7 +78,7 @@ export function placeStops<A extends GridArea>(
   const kept = [...[...open].map(({ runs }) => runs.first), ...others];
   const onLine = kept.flatMap(straightParts);
   if (open.size === stops.length) return { ...part, stops: onLine };
-  const glued = (side: Side): GridArea[] =>
+  const glued = (side: CutName): GridArea[] =>
     unionAreas(
       areaPaths([...pieces, ...loose].filter((p) => p.side === side).map(({ outer, holes }) => ({ outer, holes }))),
       { book: options.book },
@@ -86,7 +86,7 @@ export function placeStops<A extends GridArea>(
   return { first: glued('first'), second: glued('second'), stops: [...moved, ...onLine] };
 }
 
-function pieceOf(area: GridArea, side: Side): Piece {
+function pieceOf(area: GridArea, side: CutName): Piece {
   return { side, outer: [...area.outer], holes: [...area.holes] };
 }
 
@@ -120,7 +120,7 @@ function placesFor(stop: Stop, search: Search): Place[] {
   return [...sharp, ...narrow];
 }
 
-function limitOf(side: Side, { line, reach, scale }: StopOptions): number {
+function limitOf(side: CutName, { line, reach, scale }: StopOptions): number {
   const full = STOP_REACH_MM * scale;
   if (side === 'first') return full;
   const below = reach.y1 - line.bottom;
@@ -128,7 +128,7 @@ function limitOf(side: Side, { line, reach, scale }: StopOptions): number {
   return Math.min(full, HELD_SHARE * held);
 }
 
-function offOf(side: Side, line: HoldLine): (p: GridPoint) => number {
+function offOf(side: CutName, line: HoldLine): (p: GridPoint) => number {
   return side === 'first' ? (p) => beforeLine(p, line) : (p) => pastLine(p, line);
 }
 
@@ -137,7 +137,7 @@ function onReach(p: GridPoint, reach: Box): boolean {
 }
 
 /** How far from the line a piece ends, where it ends by its own outline within the limit and all its stops can go; else null. */
-function tipOff(stop: Stop, side: Side, { open, stops, options, walls }: Search): number | null {
+function tipOff(stop: Stop, side: CutName, { open, stops, options, walls }: Search): number | null {
   const piece = stop.pieces[side];
   if (stops.some((one) => one.pieces[side] === piece && !open.has(one))) return null;
   const limit = limitOf(side, options);
@@ -154,7 +154,7 @@ function tipOff(stop: Stop, side: Side, { open, stops, options, walls }: Search)
 }
 
 /** The outline on both sides of a stop: back from where its run begins in the ring, and on from where it ends. */
-function banksOf(stop: Stop, side: Side, { stops, walls, options }: Search): [Bank, Bank] {
+function banksOf(stop: Stop, side: CutName, { stops, walls, options }: Search): [Bank, Bank] {
   const ring = stop.pieces[side].outer;
   const { nodes } = stop.runs[side];
   const ends = new Set(
@@ -234,7 +234,7 @@ function cornerAt(place: BankPlace): GridPoint {
 }
 
 /** Puts the end of a chord into the ring where it is not a corner of it yet, marked with the curve that it lies on. */
-function insertCorner(ring: GridPath, place: BankPlace, at: GridPoint, end: GridPoint, book: MarkBook): void {
+function insertCorner(ring: GridPath, place: BankPlace, at: GridPoint, end: GridPoint, book: CurveMarks): void {
   if (at === place.after || at === place.before) return;
   book.markCut(place.after, place.before, { ...at, z: 0 }, { ...end, z: 0 }, at);
   const next = ring.indexOf(place.before);
@@ -250,7 +250,7 @@ function around(ring: GridPath, from: number, to: number): GridPath {
 }
 
 /** The ends of the stop moved onto those of its other side, a rounding away, so that both join without a nick. */
-function alignedTo(ring: GridPath, stop: Stop, side: Side): GridPath {
+function alignedTo(ring: GridPath, stop: Stop, side: CutName): GridPath {
   const own = stop.runs[side].nodes;
   const others = stop.runs[other(side)].nodes;
   const [first, last] = [own[0], own[own.length - 1]];

@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
 import type { GridPath } from '../geometry/grid.js';
-import { matchRuns, other, type Piece, type Side, straightParts } from './stop-runs.js';
+import { type CutName, matchRuns, other, type Piece, straightParts } from './stop-runs.js';
 
 const LINE = { right: 700, bottom: 400 };
 const path = (...places: (readonly [number, number])[]): GridPath => places.map(([x, y]) => ({ x, y, z: 0 }));
-const piece = (side: Side, ...places: (readonly [number, number])[]): Piece => ({
+const piece = (side: CutName, ...places: (readonly [number, number])[]): Piece => ({
   side,
   outer: path(...places),
   holes: [],
 });
-const level = (side: Side, x0: number, x1: number, y = 400): Piece =>
+const level = (side: CutName, x0: number, x1: number, y = 400): Piece =>
   side === 'first'
     ? piece('first', [x0, y - 100], [x1, y - 100], [x1, y], [x0, y])
     : piece('second', [x0, y], [x1, y], [x1, y + 100], [x0, y + 100]);

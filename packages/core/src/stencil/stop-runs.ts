@@ -4,19 +4,19 @@ import { type HoldLine, type LineRun, runsOnLine } from './hold-line.js';
 /** Ends of a stop on its two sides differ by no more than this, grid units: the rounding of two cuts. */
 const SAME_CORNER = 2;
 /** Before the hold line or past it, by the cut that takes what lies there. */
-export type Side = 'first' | 'second';
+export type CutName = 'first' | 'second';
 
 /** A connected area of one cut; its rings change as stops move. */
 export interface Piece {
-  side: Side;
+  side: CutName;
   outer: GridPath;
   holes: GridPath[];
 }
 
 /** A stretch of the hold line on which both cuts meet. */
 export interface Stop {
-  readonly runs: Readonly<Record<Side, LineRun>>;
-  readonly pieces: Readonly<Record<Side, Piece>>;
+  readonly runs: Readonly<Record<CutName, LineRun>>;
+  readonly pieces: Readonly<Record<CutName, Piece>>;
 }
 
 /** Where the first cut stops, grid units. */
@@ -92,6 +92,6 @@ export function straightParts({ nodes }: LineRun): StopLine[] {
   return parts;
 }
 
-export function other(side: Side): Side {
+export function other(side: CutName): CutName {
   return side === 'first' ? 'second' : 'first';
 }

@@ -16,7 +16,7 @@ import {
   tiePatch,
   tieShape,
 } from '../ties/tie-shape.js';
-import { nearUnit, openingsAround } from './stand-ties.js';
+import { nearUnit, openingsAround } from './fit-ties.js';
 
 /** So far past the end of a tie's side its patch goes on, mm: more than rounding hides, less than any knife cuts. */
 const PAST_MM = 0.01;

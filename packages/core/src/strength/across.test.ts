@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { boxContour, circleContour, reverseContour } from '../geometry/contour.js';
-import { lookAcross } from './across.js';
+import { localWidth } from './across.js';
 import { closestSpan } from './closest.js';
 import { sampleOutlines } from './samples.js';
 
@@ -8,7 +8,7 @@ describe('the way across', () => {
   it('finds the paper between two round openings, exactly on the curves', () => {
     const contours = [circleContour({ x: 0, y: 0 }, 10), circleContour({ x: 21.5, y: 3 }, 10)];
     const samples = sampleOutlines(contours, { spacingMm: 0.2, between: 'paper' });
-    const { width, mate } = lookAcross(samples, { reachMm: 3 });
+    const { width, mate } = localWidth(samples, { reachMm: 3 });
     let least = 0;
     for (let i = 0; i < samples.count; i++) if (width[i] < width[least]) least = i;
     const span = closestSpan(
@@ -22,10 +22,10 @@ describe('the way across', () => {
 
   it('sees nothing across an opening from the paper, and the opening from within', () => {
     const bar = [boxContour({ x0: 0, y0: 0, x1: 30, y1: 1 })];
-    const paper = lookAcross(sampleOutlines(bar, { spacingMm: 0.2, between: 'paper' }), { reachMm: 3 });
+    const paper = localWidth(sampleOutlines(bar, { spacingMm: 0.2, between: 'paper' }), { reachMm: 3 });
     expect([...paper.mate].every((m) => m === -1)).toBe(true);
     const samples = sampleOutlines(bar, { spacingMm: 0.2, between: 'opening' });
-    const inside = lookAcross(samples, { reachMm: 3 });
+    const inside = localWidth(samples, { reachMm: 3 });
     for (let i = 0; i < samples.count; i++) {
       // Towards the bar's corners the disc gets smaller.
       if (samples.x[i] < 0.6 || samples.x[i] > 29.4) continue;
@@ -37,7 +37,7 @@ describe('the way across', () => {
   it('sees across a ring from its rim', () => {
     const ring = [circleContour({ x: 0, y: 0 }, 10), reverseContour(circleContour({ x: 0, y: 0 }, 8))];
     const samples = sampleOutlines(ring, { spacingMm: 0.2, between: 'opening' });
-    const { width, cx, cy } = lookAcross(samples, { reachMm: 3 });
+    const { width, cx, cy } = localWidth(samples, { reachMm: 3 });
     for (let i = 0; i < samples.count; i++) {
       expect(width[i]).toBeCloseTo(2, 2);
       expect(Math.hypot(cx[i], cy[i])).toBeCloseTo(9, 2);
@@ -53,7 +53,7 @@ describe('the way across', () => {
     });
     const contours = [diamond(0), diamond(10 * Math.SQRT2 + 1.2)];
     const samples = sampleOutlines(contours, { spacingMm: 0.2, between: 'paper' });
-    const { width } = lookAcross(samples, { reachMm: 3 });
+    const { width } = localWidth(samples, { reachMm: 3 });
     expect(Math.min(...width)).toBeCloseTo(1.2, 9);
   });
 });

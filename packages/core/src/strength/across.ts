@@ -46,7 +46,7 @@ export interface AcrossOptions {
  * The banks are taken as chords between samples: widths are wrong by no more than the chords' rise, `spacing² / (8 radius)`; `closestSpan`
  * gives them exactly. Samples without a normal have no width. Cost: samples times what lies within their discs.
  */
-export function lookAcross(samples: Samples, { reachMm, leastCosine = LEAST_COSINE }: AcrossOptions): Across {
+export function localWidth(samples: Samples, { reachMm, leastCosine = LEAST_COSINE }: AcrossOptions): Across {
   const { count, nx, ny } = samples;
   const width = new Float64Array(count).fill(Infinity);
   const mate = new Int32Array(count).fill(-1);

@@ -11,7 +11,7 @@ import {
 import { insideContours } from '../geometry/point-tests.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { findIslands } from './islands.js';
-import type { CutPaper, Outline } from './types.js';
+import type { CutPaper, SheetOutline } from './types.js';
 
 const EDGE = { x0: -500, y0: -500, x1: 500, y1: 500 };
 
@@ -21,7 +21,7 @@ const CIRCLE = 1e-5;
 function paperOf(...openings: (readonly Contour[])[]): CutPaper {
   return {
     edge: EDGE,
-    outlines: openings.flatMap((contours, opening) => contours.map((contour): Outline => ({ contour, opening }))),
+    outlines: openings.flatMap((contours, opening) => contours.map((contour): SheetOutline => ({ contour, opening }))),
   };
 }
 

@@ -6,7 +6,7 @@ import { insideContours } from '../geometry/point-tests.js';
 import type { Contour } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { longestWay } from './longest-way.js';
-import type { LongOpening, Outline } from './types.js';
+import type { LongOpening, SheetOutline } from './types.js';
 
 /**
  * The openings that run on for longer than `spanMm` without paper across, in the order of their numbers: the longest way inside each from one
@@ -15,7 +15,10 @@ import type { LongOpening, Outline } from './types.js';
  * are good to 3 %; `at` is the middle of the way. Of an opening in several parts the longest counts. Only openings with more than twice the span of
  * outline cost anything. Throws an `InputError` for a span that is none.
  */
-export function longOpenings(outlines: readonly Outline[], { spanMm }: { readonly spanMm: number }): LongOpening[] {
+export function longOpenings(
+  outlines: readonly SheetOutline[],
+  { spanMm }: { readonly spanMm: number },
+): LongOpening[] {
   if (!(spanMm > 0) || !Number.isFinite(spanMm)) {
     throw new InputError(
       `A longest span of ${spanMm} mm leaves no opening at all: give one above 0 mm, such as 50 mm.`,

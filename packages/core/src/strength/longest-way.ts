@@ -258,13 +258,13 @@ function farthest(ways: Ways, places: readonly Place[], ends: number): LongestWa
   return best;
 }
 
-interface Way {
+interface GridWay {
   readonly lengths: Float64Array;
   readonly before: Int32Array;
   readonly end: number;
 }
 
-function middleOf(places: readonly Place[], { lengths, before, end }: Way): Point {
+function middleOf(places: readonly Place[], { lengths, before, end }: GridWay): Point {
   const half = lengths[end] / 2;
   let [b, a] = [end, before[end]];
   while (a >= 0 && lengths[a] > half) [b, a] = [a, before[a]];

@@ -2,7 +2,7 @@ import { boxContour, reverseContour } from '../geometry/contour.js';
 import { segmentMiddle } from '../geometry/segments.js';
 import { closedCoords } from '../geometry/settle.js';
 import type { Contour, Point } from '../geometry/types.js';
-import { type Across, lookAcross } from './across.js';
+import { type Across, localWidth } from './across.js';
 import { alongOutline } from './along-outline.js';
 import { closestSpan } from './closest.js';
 import { discSpan } from './disc-span.js';
@@ -126,7 +126,7 @@ function narrowPlaces(
   const spacingMm = limitMm / SAMPLES_TO_LIMIT;
   const reachMm = limitMm * REACH;
   const samples = sampleOutlines(contours, { spacingMm, between });
-  const across = lookAcross(samples, { reachMm, leastCosine: 0 });
+  const across = localWidth(samples, { reachMm, leastCosine: 0 });
   const found = throughPlaces(samples, across, { limitMm, reachMm, rise });
   const stretches = measureStretches(samples, across, { limitMm });
   const places: Place[] = [];

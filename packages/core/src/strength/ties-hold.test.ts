@@ -7,7 +7,7 @@ import { indexCurves } from '../ties/tie-reach.js';
 import { findIslands } from './islands.js';
 import { findNecks, findSlits } from './narrow.js';
 import { noise } from './outlines.test-help.js';
-import type { CutPaper, NarrowPlace, Outline, PaperRules, TieRules } from './types.js';
+import type { CutPaper, NarrowPlace, PaperRules, SheetOutline, TieRules } from './types.js';
 
 const TIE: TieRules = { widthMm: 2, flareMm: 0.4, largeMm2: 150, hide: true };
 const RULES: PaperRules = { neckMm: 2, slitMm: 0.8, spanMm: 50, tongueRatio: 3, stroke: 'down', turnMm: 1.5 };
@@ -35,7 +35,7 @@ function shape(random: () => number, middle: Point, radius: number): Contour {
 function randomSheet(seed: number): CutPaper {
   const random = noise(seed);
   for (let k = 0; k < 5; k++) random();
-  const outlines: Outline[] = [];
+  const outlines: SheetOutline[] = [];
   let opening = 0;
   const grow = (middle: Point, radius: number): void => {
     const own = opening++;
@@ -63,7 +63,7 @@ function withTies(paper: CutPaper, ties: readonly { from: Point; to: Point }[]):
   const openings = new Map<number, Contour[]>();
   for (const { contour, opening } of paper.outlines) openings.set(opening, [...(openings.get(opening) ?? []), contour]);
   const outlines = indexCurves(paper.outlines.map((o) => o.contour));
-  const cut: Outline[] = [];
+  const cut: SheetOutline[] = [];
   let number = 0;
   for (const opening of openings.keys()) {
     const all = ties.map((t) => ({ ...t, opening }));

@@ -2,7 +2,7 @@ import { boxContour, contourArea, reverseContour } from '../geometry/contour.js'
 import { distance, middle } from '../geometry/points.js';
 import { closedCoords } from '../geometry/settle.js';
 import type { Contour, Point } from '../geometry/types.js';
-import { type Across, lookAcross } from './across.js';
+import { type Across, localWidth } from './across.js';
 import { nearestNear, placeAt } from './closest.js';
 import { type Samples, sampleAfter, sampleBefore, sampleOutlines } from './samples.js';
 import { FACING } from './stretches.js';
@@ -36,7 +36,7 @@ export function findTongues(paper: CutPaper, { ratio }: TongueOptions): Tongue[]
   const openings = [...paper.outlines.map((o) => o.opening), -1];
   const rim = contours.map((c, k) => openings[k] >= 0 && contourArea(c) < 0);
   const samples = sampleOutlines(contours, { spacingMm: SPACING_MM, between: 'paper' });
-  const across = lookAcross(samples, { reachMm: WIDEST_ROOT_MM, leastCosine: 0 });
+  const across = localWidth(samples, { reachMm: WIDEST_ROOT_MM, leastCosine: 0 });
   const tongues = longestEnds(samples, across, ratio)
     .filter(({ a }) => !rim[samples.outline[a]])
     .map((end) => ({ ...measureTongue(contours, samples, across, end), opening: openings[samples.outline[end.a]] }))

@@ -4,7 +4,7 @@ import type { Box, Contour, Point } from '../geometry/types.js';
  * An outline of an opening as it is cut, mm. A positive area is the outside of an opening, a negative one the rim of paper that stands within
  * it (y runs down). `opening` says which opening of the sheet it belongs to: any whole number from 0.
  */
-export interface Outline {
+export interface SheetOutline {
   readonly contour: Contour;
   readonly opening: number;
 }
@@ -12,7 +12,7 @@ export interface Outline {
 /** A sheet of paper with what is cut out of it. Outlines do not cross each other; in single points they may touch. Sheet mm. */
 export interface CutPaper {
   readonly edge: Box;
-  readonly outlines: readonly Outline[];
+  readonly outlines: readonly SheetOutline[];
 }
 
 /** A straight way across an opening from one bank of paper to another. */

@@ -4,7 +4,7 @@ import { segmentDistance } from '../geometry/segments.js';
 import type { Contour, Point } from '../geometry/types.js';
 import { findIslands } from '../strength/islands.js';
 import { longOpenings } from '../strength/long-openings.js';
-import type { CutPaper, Outline, PaperRules, TieRules } from '../strength/types.js';
+import type { CutPaper, PaperRules, SheetOutline, TieRules } from '../strength/types.js';
 import { type SuggestOptions, suggestPaperTies } from './suggest-ties.js';
 import { openingWithTies } from './tie-check.js';
 import { inLine } from './tie-hiding.js';
@@ -17,7 +17,7 @@ const EDGE = { x0: -100, y0: -100, x1: 200, y1: 200 };
 function sheet(...openings: (readonly Contour[])[]): CutPaper {
   return {
     edge: EDGE,
-    outlines: openings.flatMap((contours, opening) => contours.map((contour): Outline => ({ contour, opening }))),
+    outlines: openings.flatMap((contours, opening) => contours.map((contour): SheetOutline => ({ contour, opening }))),
   };
 }
 
@@ -40,7 +40,7 @@ function withTies(paper: CutPaper, ties: readonly { from: Point; to: Point }[]):
   const openings = new Map<number, Contour[]>();
   for (const { contour, opening } of paper.outlines) openings.set(opening, [...(openings.get(opening) ?? []), contour]);
   const outlines = indexCurves(paper.outlines.map((o) => o.contour));
-  const cut: Outline[] = [];
+  const cut: SheetOutline[] = [];
   let number = 0;
   for (const opening of openings.keys()) {
     const own = ties.map((t) => ({ ...t, opening }));

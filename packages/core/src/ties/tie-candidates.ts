@@ -63,7 +63,7 @@ export function findCandidates(
     const even = Array.from({ length: count }, (_, i) => (i * bank.lengthMm) / count);
     const places = [...even, ...bank.corners].sort((a, b) => a - b);
     const ways = places.map((s) => wayAcross(banks, k, s, widthMm));
-    const all: (Way | null)[] = [...ways];
+    const all: (WayAcross | null)[] = [...ways];
     const at: number[] = [...places];
     ways.forEach((way, i) => {
       const before = ways[(i + ways.length - 1) % ways.length];
@@ -119,14 +119,14 @@ export function hindrance(
   return null;
 }
 
-interface Way {
+interface WayAcross {
   readonly toBank: number;
   readonly toS: number;
   readonly lengthMm: number;
 }
 
 /** The way across from a place on a bank that is equally square to both banks; null where there is none. */
-function wayAcross(banks: Banks, k: number, s: number, widthMm: number): Way | null {
+function wayAcross(banks: Banks, k: number, s: number, widthMm: number): WayAcross | null {
   const half = widthMm / 2;
   const from = placeOn(banks.banks[k], s);
   const n = normalOn(banks.banks[k], s, half);
@@ -166,7 +166,7 @@ function narrowest(banks: Banks, k: number, s: number, step: number, widthMm: nu
   return (low + high) / 2;
 }
 
-function isNarrow(banks: Banks, k: number, s: number, way: Way, widthMm: number): boolean {
+function isNarrow(banks: Banks, k: number, s: number, way: WayAcross, widthMm: number): boolean {
   return [-1, 1].every((side) => {
     for (let far = 1; far <= 3; far++) {
       const beside = wayAcross(banks, k, s + side * far * widthMm, widthMm);

@@ -5,7 +5,7 @@ import { FLATTEN_MM, flattenCubic } from '../geometry/flatten.js';
 import { pointDistance, segmentDistance } from '../geometry/segments.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
 import { findNecks, findSlits } from '../strength/narrow.js';
-import type { CutPaper, NarrowPlace, Outline, PaperRules, TieRules } from '../strength/types.js';
+import type { CutPaper, NarrowPlace, PaperRules, SheetOutline, TieRules } from '../strength/types.js';
 import { WIDTH_SLACK_MM } from './tie-candidates.js';
 import { cutOpening, type OpeningPiece } from './tie-cut.js';
 import { type CurveIndex, tieReach } from './tie-reach.js';
@@ -121,8 +121,8 @@ function spoilersAmong(
   const askedNear = (box: Box): PlacedTie[] => index.search(box.x0, box.y0, box.x1, box.y1).map((k) => asked[k]);
   const boxes = options.boxes.near(asked.map((t) => boxOf([t.from, t.to], margin)));
   const askedSet = new Set(asked);
-  const unchanged: Outline[] = [];
-  const changed: Outline[] = [];
+  const unchanged: SheetOutline[] = [];
+  const changed: SheetOutline[] = [];
   const slitsAsked = new Set<number>();
   let number = 0;
   for (const opening of boxes.keys()) {

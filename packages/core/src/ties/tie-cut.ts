@@ -1,7 +1,7 @@
 import { fillArea } from '../geometry/fill.js';
 import { type GridPath, makeGrid, pathsBox, ringArea } from '../geometry/grid.js';
 import { labelPlace } from '../geometry/label-place.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, combineAreas, type GridArea } from '../geometry/polygons.js';
 import { retraceRing } from '../geometry/retrace.js';
 import type { Contour } from '../geometry/types.js';
@@ -21,7 +21,7 @@ export interface OpeningPiece {
 export function cutOpening(contours: readonly Contour[], strips: readonly Contour[]): OpeningPiece[] {
   const whole = fillArea(contours, 'nonzero', GRID);
   const standing = fillArea(strips, 'nonzero', GRID);
-  const book = new MarkBook();
+  const book = new CurveMarks();
   const base = book.include(whole.book, 0, 0);
   const above = book.include(standing.book, 0, 0);
   const areas = combineAreas('difference', marked(whole.paths, base), marked(standing.paths, above), { book });

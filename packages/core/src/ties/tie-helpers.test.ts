@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { circleContour, contourArea, reverseContour } from '../geometry/contour.js';
 import { findIslands } from '../strength/islands.js';
 import { box, sheet } from '../strength/narrow.test-help.js';
-import type { Island, Outline } from '../strength/types.js';
+import type { Island, SheetOutline } from '../strength/types.js';
 import { StandingTies } from './standing-ties.js';
 import { cutOpening } from './tie-cut.js';
 import { barCost } from './tie-hiding.js';
@@ -101,7 +101,7 @@ describe('what islands need', () => {
       disc(60, 0, 8),
       rim(60, 0, 4),
     ]);
-    const outlines: Outline[] = [0, 0, 1, 1, 2, 2].map((opening, k) => ({
+    const outlines: SheetOutline[] = [0, 0, 1, 1, 2, 2].map((opening, k) => ({
       opening,
       contour: paper.outlines[k].contour,
     }));
@@ -144,7 +144,7 @@ describe('what islands need', () => {
       });
       return { closed: true, coords: Float64Array.from(coords) };
     };
-    const outlines: Outline[] = [
+    const outlines: SheetOutline[] = [
       { ...left, contour: path(bracket((v) => v)) },
       { contour: reverseContour(path(bracket((v) => 40 - v))), opening: 5 },
       { contour: disc(100, 0, 10), opening: 6 },

@@ -98,7 +98,7 @@ interface Strip {
 }
 
 /** A side of a flattened outline; u runs along the tie from its first bank, v across it. */
-interface Side {
+interface FlatSide {
   readonly u0: number;
   readonly v0: number;
   readonly u1: number;
@@ -106,7 +106,7 @@ interface Side {
 }
 
 /** The sides of outlines that come near a strip, in its own places. */
-function sidesAlong({ from, to }: TieEnds, { length, half, capMm }: Strip, outlines: CurveIndex): Side[] {
+function sidesAlong({ from, to }: TieEnds, { length, half, capMm }: Strip, outlines: CurveIndex): FlatSide[] {
   const ux = (to.x - from.x) / length;
   const uy = (to.y - from.y) / length;
   const corners = [-capMm, length + capMm].flatMap((u) =>
@@ -114,7 +114,7 @@ function sidesAlong({ from, to }: TieEnds, { length, half, capMm }: Strip, outli
   );
   const { x0, y0, x1, y1 } = boxOf(corners);
   const found = outlines.boxes?.search(x0, y0, x1, y1) ?? [];
-  const sides: Side[] = [];
+  const sides: FlatSide[] = [];
   for (const index of found) {
     const [contour, o] = outlines.curves[index];
     const { coords } = outlines.contours[contour];
@@ -143,7 +143,7 @@ interface Stretch {
  * What of the strip (as far as the cap) is open, as stretches between level lines through all corners, band after band from its left side to
  * its right one. Null where the middle of the tie is not open, or what it lies in goes on past the cap.
  */
-function openBands(sides: readonly Side[], strip: Strip): Stretch[][] | null {
+function openBands(sides: readonly FlatSide[], strip: Strip): Stretch[][] | null {
   const { half, length, capMm } = strip;
   const levels = levelsOf(sides, half);
   const bands: Stretch[][] = [];
@@ -182,7 +182,7 @@ function openBands(sides: readonly Side[], strip: Strip): Stretch[][] | null {
 }
 
 /** Level lines across the strip: its sides, its middle, and one through every corner in it. */
-function levelsOf(sides: readonly Side[], half: number): number[] {
+function levelsOf(sides: readonly FlatSide[], half: number): number[] {
   const corners = sides
     .flatMap((s) => [s.v0, s.v1])
     .filter((v) => Math.abs(v) > TOUCH_MM && Math.abs(v) < half - TOUCH_MM);
@@ -191,12 +191,12 @@ function levelsOf(sides: readonly Side[], half: number): number[] {
 }
 
 /** The open stretches between two level lines with no corner between them. What is open is told from the middle of the tie, which is. */
-function bandStretches(sides: readonly Side[], low: number, high: number, { length, capMm }: Strip): Stretch[] {
+function bandStretches(sides: readonly FlatSide[], low: number, high: number, { length, capMm }: Strip): Stretch[] {
   const middle = (low + high) / 2;
   const centre = length / 2;
   const between = [Math.min(0, middle), Math.max(0, middle)];
   let open = true;
-  const cuts: { side: Side; at: number }[] = [];
+  const cuts: { side: FlatSide; at: number }[] = [];
   for (const side of sides) {
     if (side.u0 <= centre !== side.u1 <= centre) {
       const v = side.v0 + ((centre - side.u0) / (side.u1 - side.u0)) * (side.v1 - side.v0);
@@ -223,6 +223,6 @@ function bandStretches(sides: readonly Side[], low: number, high: number, { leng
 }
 
 /** Where a side meets a level line; the line lies between its ends, to rounding. */
-function levelPlace({ u0, v0, u1, v1 }: Side, v: number): number {
+function levelPlace({ u0, v0, u1, v1 }: FlatSide, v: number): number {
   return u0 + Math.min(1, Math.max(0, (v - v0) / (v1 - v0))) * (u1 - u0);
 }

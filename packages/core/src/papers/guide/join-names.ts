@@ -7,7 +7,7 @@ import { polyline } from '../../geometry/contour.js';
 import { distance } from '../../geometry/points.js';
 import type { Box, Contour, Point } from '../../geometry/types.js';
 import { numberBox } from '../sheet/numbers.js';
-import { insideSides, outlinesOf, type Side } from '../sheet/outlines.js';
+import { insideSides, outlinesOf, type StraightSide } from '../sheet/outlines.js';
 import { FRAME_SLACK_MM } from '../sheet/view.js';
 
 const CAP_MM = 3;
@@ -52,7 +52,7 @@ export function joinNames(
 }
 
 /** A place in the waste on one side of the seam, close to the crossing. */
-function wasteNear(sides: readonly Side[], at: Point, into: Point): Point | null {
+function wasteNear(sides: readonly StraightSide[], at: Point, into: Point): Point | null {
   const along = { x: -into.y, y: into.x };
   for (const deep of PROBES_MM) {
     for (const far of PROBES_MM) {
@@ -79,7 +79,7 @@ function place(
     most,
   }: {
     target: Point;
-    sides: readonly Side[];
+    sides: readonly StraightSide[];
     frame: Box;
     font: FontMetrics;
     space: ClearSpace;
@@ -124,7 +124,7 @@ function place(
 }
 
 /** How many outlines a straight line crosses. */
-export function crossings(sides: readonly Side[], a: Point, b: Point): number {
+export function crossings(sides: readonly StraightSide[], a: Point, b: Point): number {
   const turn = (px: number, py: number, qx: number, qy: number, rx: number, ry: number) =>
     (qx - px) * (ry - py) - (qy - py) * (rx - px) > 0;
   return sides.filter(

@@ -7,7 +7,7 @@ import { boxContour, circleContour, contoursBox, polyline } from '../../geometry
 import type { Box, Contour, Point } from '../../geometry/types.js';
 import type { CutStrip, NamedPlace } from '../sheet/cut-strip.js';
 import { type Gutter, gutterNames } from '../sheet/gutter-names.js';
-import { type NumberWish, placeGuideNumbers } from '../sheet/numbers.js';
+import { type LabelRequest, placeGuideNumbers } from '../sheet/numbers.js';
 import { outlinesOf } from '../sheet/outlines.js';
 import { type View, viewBox, viewContours, viewFrame, viewPoint } from '../sheet/view.js';
 import { hatch } from '../sheet/zone-picture.js';
@@ -84,7 +84,7 @@ export function stripPicture(strip: CutStrip, view: View, font: FontMetrics): St
     { space, font, frame },
     { capsMm: LETTER_CAPS_MM, reachMm: REACH_MM, plate: true },
   );
-  const wishes = second.map(({ number, name }, k): NumberWish => {
+  const wishes = second.map(({ number, name }, k): LabelRequest => {
     return { number, text: `(${name})`, waste: waste[k], at: null, onHatch: false };
   });
   const numbers = placeGuideNumbers(wishes, { space, frame, waste, font });

@@ -5,7 +5,7 @@ import { labelFont } from '../../draw/label-font.test-help.js';
 import type { Item, PathItem, TextItem } from '../../draw/types.js';
 import { boxContour, circleContour, contoursBox } from '../../geometry/contour.js';
 import type { Box, Contour } from '../../geometry/types.js';
-import { NUMBER_CAPS_MM, type NumberWish, placeGuideNumbers } from './numbers.js';
+import { type LabelRequest, NUMBER_CAPS_MM, placeGuideNumbers } from './numbers.js';
 import { outlinesOf } from './outlines.js';
 
 const font = labelFont();
@@ -18,7 +18,7 @@ function place(shapes: readonly Contour[], frame = FRAME) {
     space.addContours([c], k + 1);
   });
   const wishes = waste.map(
-    (w, k): NumberWish => ({ number: k + 1, text: `${k + 1}`, waste: w, at: null, onHatch: false }),
+    (w, k): LabelRequest => ({ number: k + 1, text: `${k + 1}`, waste: w, at: null, onHatch: false }),
   );
   return placeGuideNumbers(wishes, { space, frame, waste, font });
 }

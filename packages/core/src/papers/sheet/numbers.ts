@@ -6,7 +6,7 @@ import { boxHolds, boxWithin, growBox, sharedBox } from '../../geometry/boxes.js
 import { circleContour, polyline } from '../../geometry/contour.js';
 import { distance } from '../../geometry/points.js';
 import type { Box, Point } from '../../geometry/types.js';
-import { insideSides, type Outlines, type Side } from './outlines.js';
+import { insideSides, type Outlines, type StraightSide } from './outlines.js';
 import { FRAME_SLACK_MM } from './view.js';
 
 /** Heights of capitals and digits to try, mm: the last is what is read at arm's length. */
@@ -28,7 +28,7 @@ const SPOT_MM = 0.45;
 const LATTICE = 12;
 
 /** A number that wants a place. All on the page, mm. */
-export interface NumberWish {
+export interface LabelRequest {
   readonly number: number;
   /** What to write; a longer text may be tried before it inside the waste. */
   readonly text: string;
@@ -61,7 +61,7 @@ export interface NumberGround {
  * once and no other line. What is placed is added to the ground's `space`. Numbers without such a place are reported as missing.
  */
 export function placeGuideNumbers(
-  wishes: readonly NumberWish[],
+  wishes: readonly LabelRequest[],
   ground: NumberGround,
   { allOrNothing = false } = {},
 ): PlacedNumbers {
@@ -73,7 +73,7 @@ export function placeGuideNumbers(
     return placed === null;
   });
   // The smallest have the fewest places to choose from; those that are alike to a µm go by their numbers.
-  const size = (wish: NumberWish) => Math.round(1_000 * boxSize(wish.waste.box));
+  const size = (wish: LabelRequest) => Math.round(1_000 * boxSize(wish.waste.box));
   waiting.sort((a, b) => size(a) - size(b));
   for (const wish of waiting) {
     const placed = placeOutside(wish, ground);
@@ -93,7 +93,7 @@ export function numberBox(at: Point, text: string, capMm: number, font: FontMetr
   return wordBox(at, { text, em: emOfCap(capMm, font), bold: true }, font);
 }
 
-function placeInside(wish: NumberWish, ground: NumberGround): Item[] | null {
+function placeInside(wish: LabelRequest, ground: NumberGround): Item[] | null {
   const { space, frame, font } = ground;
   const { box } = wish.waste;
   const seen = sharedBox(box, frame);
@@ -128,7 +128,7 @@ function latticePlaces({ x0, y0, x1, y1 }: Box): Point[] {
   return LATTICE_SHARES.map((share) => ({ x: x0 + share.x * (x1 - x0), y: y0 + share.y * (y1 - y0) }));
 }
 
-function placeOutside(wish: NumberWish, ground: NumberGround): Item[] | null {
+function placeOutside(wish: LabelRequest, ground: NumberGround): Item[] | null {
   const { space, frame, font, waste } = ground;
   const cap = NUMBER_CAPS_MM[NUMBER_CAPS_MM.length - 1];
   const sides = wish.waste.sides();
@@ -166,15 +166,20 @@ function placeOutside(wish: NumberWish, ground: NumberGround): Item[] | null {
 }
 
 /** Places in the waste that a leader may aim at: the roomiest first, then near its tips. */
-function anchorsOf(wish: NumberWish, sides: readonly Side[], frame: Box): Point[] {
+function anchorsOf(wish: LabelRequest, sides: readonly StraightSide[], frame: Box): Point[] {
   const inner: Point[] = wish.at && boxHolds(frame, wish.at) ? [wish.at] : [];
   if (inner.length === 0) {
     const seen = sharedBox(wish.waste.box, frame);
     const found = seen && latticePlaces(seen).find((p) => insideSides(sides, p));
     if (found) inner.push(found);
   }
-  const ends = [(s: Side) => s.x0, (s: Side) => -s.x0, (s: Side) => s.y0, (s: Side) => -s.y0].flatMap((key) => {
-    let best: Side | null = null;
+  const ends = [
+    (s: StraightSide) => s.x0,
+    (s: StraightSide) => -s.x0,
+    (s: StraightSide) => s.y0,
+    (s: StraightSide) => -s.y0,
+  ].flatMap((key) => {
+    let best: StraightSide | null = null;
     for (const s of sides) if (boxHolds(frame, { x: s.x0, y: s.y0 }) && (best === null || key(s) < key(best))) best = s;
     return best ? [{ x: best.x0, y: best.y0 }] : [];
   });
@@ -193,7 +198,7 @@ function anchorsOf(wish: NumberWish, sides: readonly Side[], frame: Box): Point[
  * one. Null where it comes to none.
  */
 function tipInWaste(
-  sides: readonly Side[],
+  sides: readonly StraightSide[],
   from: Point,
   to: Point,
 ): { readonly at: Point; readonly freeMm: number; readonly inMm: number } | null {
@@ -223,7 +228,7 @@ function tipInWaste(
   return { at: { x: from.x + t * dx, y: from.y + t * dy }, freeMm: first * length, inMm };
 }
 
-function numberItems(wish: NumberWish, at: Point, cap: number, font: FontMetrics): Item[] {
+function numberItems(wish: LabelRequest, at: Point, cap: number, font: FontMetrics): Item[] {
   const white = growBox(numberBox(at, wish.text, cap, font), CLEARANCE_MM);
   const corners = [
     { x: white.x0, y: white.y0 },

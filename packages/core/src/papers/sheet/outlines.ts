@@ -6,7 +6,7 @@ import type { Box, Contour, Point } from '../../geometry/types.js';
 const FLATTEN_MM = 0.05;
 
 /** A straight piece of an outline. */
-export interface Side {
+export interface StraightSide {
   readonly x0: number;
   readonly y0: number;
   readonly x1: number;
@@ -16,12 +16,12 @@ export interface Side {
 /** Closed outlines whose straight pieces are made when they are first asked for. */
 export interface Outlines {
   readonly box: Box;
-  readonly sides: () => readonly Side[];
+  readonly sides: () => readonly StraightSide[];
 }
 
 /** Outlines with their box. */
 export function outlinesOf(contours: readonly Contour[], box: Box): Outlines {
-  let made: readonly Side[] | null = null;
+  let made: readonly StraightSide[] | null = null;
   return {
     box,
     sides: () => {
@@ -31,8 +31,8 @@ export function outlinesOf(contours: readonly Contour[], box: Box): Outlines {
   };
 }
 
-function flatSides(contours: readonly Contour[]): Side[] {
-  const sides: Side[] = [];
+function flatSides(contours: readonly Contour[]): StraightSide[] {
+  const sides: StraightSide[] = [];
   for (const { coords } of contours) {
     if (coords.length < 8) continue;
     let x0 = coords[0];
@@ -49,6 +49,6 @@ function flatSides(contours: readonly Contour[]): Side[] {
 }
 
 /** True where `p` lies inside by the nonzero rule. */
-export function insideSides(sides: readonly Side[], p: Point): boolean {
+export function insideSides(sides: readonly StraightSide[], p: Point): boolean {
   return sides.reduce((sum, { x0, y0, x1, y1 }) => sum + sideWinding(x0, y0, x1, y1, p), 0) !== 0;
 }

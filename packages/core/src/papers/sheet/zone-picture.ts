@@ -10,7 +10,7 @@ import { distance, middle } from '../../geometry/points.js';
 import type { Box, Contour, Point } from '../../geometry/types.js';
 import type { Sheet, SheetOpening, Zone } from '../../stencil/types.js';
 import { holdLine, paperOutline } from './cartoon.js';
-import { type NumberWish, numberBox, placeGuideNumbers } from './numbers.js';
+import { type LabelRequest, numberBox, placeGuideNumbers } from './numbers.js';
 import { insideSides, type Outlines, outlinesOf } from './outlines.js';
 import { paperMarks } from './paper-marks.js';
 import type { PaperNames } from './paper-names.js';
@@ -80,7 +80,7 @@ export function zonePicture(
   const faint: Item[] = [];
   const second: Item[] = [];
   const first: Item[] = [];
-  const wishes: NumberWish[] = [];
+  const wishes: LabelRequest[] = [];
   const cutOff: number[] = [];
   for (const opening of seen) {
     const both = [
@@ -154,7 +154,7 @@ function wishOf(
   opening: SheetOpening,
   waste: Outlines,
   { isFirst, view, changes, sheet }: { isFirst: boolean; view: View; changes: ChangeMarks; sheet: Sheet },
-): NumberWish {
+): LabelRequest {
   const { number } = opening;
   const change = changes.get(number);
   const name = uprightNumber(number, sheet.openings);

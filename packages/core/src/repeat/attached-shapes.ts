@@ -13,7 +13,7 @@ const SAME_PLACE = 0.5;
  * seam. Found from neighbour to neighbour. One whose place in the unit is already drawn is a neighbour drawn for show, and stays out.
  * Arguments are indices into `boxes` (mm).
  */
-export function belongings(
+export function attachedShapes(
   outside: readonly number[],
   carried: readonly number[],
   { boxes, inks, lattice }: { boxes: readonly (Box | null)[]; inks: readonly string[]; lattice: Lattice },

@@ -4,7 +4,6 @@ import { circleContour } from '../geometry/contour.js';
 import { contourLength } from '../geometry/length.js';
 import { contourDistance } from '../geometry/point-tests.js';
 import { latticePoint, makeLattice } from './lattice.js';
-import { leavePaper, onlyWithin } from './leave-paper.js';
 import { findOpenings } from './openings.js';
 import { pieceContours } from './piece-contours.js';
 import {
@@ -20,6 +19,7 @@ import {
   THIRD_BRICK,
 } from './random-cell.test-help.js';
 import { seamStretches } from './seam-stretches.js';
+import { intersectStrips, subtractStrips } from './strips.js';
 
 const seeds = fc.nat({ max: 1_000_000 });
 
@@ -39,11 +39,11 @@ describe('paper left standing', () => {
           // The strip may be drawn on any copy of the disc.
           const v = latticePoint(lattice, { i, j: 1 - i });
           const strip = bar({ x: at.x + v.x, y: at.y + v.y }, { lengthMm: 40, widthMm: 3, turn });
-          const left = leavePaper(cell, 0, [strip]).cell;
+          const left = subtractStrips(cell, 0, [strip]).cell;
           const taken = 2 * (1.5 * Math.sqrt(225 - 2.25) + 225 * Math.asin(0.1));
           const disc = Math.PI * 225;
           expect(Math.abs(inkArea(left) - (disc - taken))).toBeLessThan(5e-5 * disc);
-          expect(Math.abs(inkArea(onlyWithin(cell, 0, [strip]).cell) - taken)).toBeLessThan(5e-4 * taken);
+          expect(Math.abs(inkArea(intersectStrips(cell, 0, [strip]).cell) - taken)).toBeLessThan(5e-4 * taken);
           const halves = findOpenings(left);
           expect(halves.map((o) => o.rank)).toEqual([0, 0]);
           expect(Math.abs(halves[0].areaMm2 - halves[1].areaMm2)).toBeLessThan(5e-5 * disc);
@@ -59,8 +59,8 @@ describe('paper left standing', () => {
         const cell = randomCell(seed);
         const strips = randomBars(seed, 1 + (seed % 5));
         const before = inkArea(cell);
-        const left = leavePaper(cell, 0, strips);
-        const under = onlyWithin(cell, 0, strips);
+        const left = subtractStrips(cell, 0, strips);
+        const under = intersectStrips(cell, 0, strips);
         // Cuts end where the curves meet: nothing is lost but the grid's rounding along the strips' edges.
         const edges = strips.reduce((sum, strip) => sum + contourLength(strip), 0);
         const parts = inkArea(left.cell) + inkArea(under.cell);
@@ -89,7 +89,7 @@ describe('paper left standing', () => {
     const through = bar({ x: 50, y: 40 }, { lengthMm: 26, widthMm: 2, turn: Math.PI / 2 });
     // Within the box of the ring, on its island.
     const beside = bar({ x: 50, y: 80 }, { lengthMm: 8, widthMm: 2, turn: 0.3 });
-    const { cell: left, from } = leavePaper(cell, 0, [through, beside]);
+    const { cell: left, from } = subtractStrips(cell, 0, [through, beside]);
     const pieces = cell.inks[0].pieces;
     const counts = pieces.map((_, k) => from.filter((f) => f === k).length);
     expect([...counts].sort()).toEqual([1, 1, 1, 2]);
@@ -97,16 +97,16 @@ describe('paper left standing', () => {
       if (counts[from[k]] === 1) expect(piece).toBe(pieces[from[k]]);
       else expect(pieces).not.toContain(piece);
     });
-    expect(onlyWithin(cell, 0, [through, beside]).cell.inks[0].pieces).toHaveLength(1);
-    expect(leavePaper(cell, 0, []).cell.inks[0].pieces).toEqual(pieces);
-    expect(() => leavePaper(cell, 1, [through])).toThrow(/ink 1/);
+    expect(intersectStrips(cell, 0, [through, beside]).cell.inks[0].pieces).toHaveLength(1);
+    expect(subtractStrips(cell, 0, []).cell.inks[0].pieces).toEqual(pieces);
+    expect(() => subtractStrips(cell, 1, [through])).toThrow(/ink 1/);
   });
 
   it('keeps outlines on their source curves, and its own edges straight', () => {
     const lattice = makeLattice(STRAIGHT, 100, 100);
     const circle = circleContour({ x: 50, y: 50 }, 30);
     const strip = bar({ x: 50, y: 50 }, { lengthMm: 70, widthMm: 2, turn: 0.7 });
-    const { cell } = leavePaper(carried([shapeOf([circle])], lattice), 0, [strip]);
+    const { cell } = subtractStrips(carried([shapeOf([circle])], lattice), 0, [strip]);
     for (const piece of cell.inks[0].pieces) {
       const { contours } = pieceContours(piece, cell);
       expect(contours).toHaveLength(1);
@@ -136,7 +136,7 @@ describe('strips and openings', () => {
       const cell = carried([ring({ x, y }, 18, 12)], lattice);
       const count = (turns: readonly number[]) => {
         const strips = turns.map((turn) => spoke(x, y, turn));
-        return findOpenings(leavePaper(cell, 0, strips).cell);
+        return findOpenings(subtractStrips(cell, 0, strips).cell);
       };
       expect(count([])).toHaveLength(1);
       const [one, ...none] = count([0.4]);
@@ -149,7 +149,7 @@ describe('strips and openings', () => {
       expect(one.areaMm2).toBeCloseTo(whole - gap, 1);
       expect(two[0].areaMm2 + two[1].areaMm2).toBeCloseTo(whole - 2 * gap, 1);
       if (x === 50) {
-        const piece = leavePaper(cell, 0, [spoke(x, y, 0.4)]).cell.inks[0].pieces;
+        const piece = subtractStrips(cell, 0, [spoke(x, y, 0.4)]).cell.inks[0].pieces;
         expect(piece.map((p) => p.holes.length)).toEqual([0]);
       }
     }
@@ -165,7 +165,7 @@ describe('strips and openings', () => {
     const cell = carried([shapeOf([stripe])], straight);
     expect(findOpenings(cell).map((o) => o.rank)).toEqual([1]);
     const tie = bar({ x: 99.5, y: 40 }, { lengthMm: 11, widthMm: 2, turn: Math.PI / 2 });
-    const { cell: tied } = leavePaper(cell, 0, [tie]);
+    const { cell: tied } = subtractStrips(cell, 0, [tie]);
     const [opening, ...more] = findOpenings(tied);
     expect(more).toEqual([]);
     expect(opening.rank).toBe(0);
@@ -188,7 +188,7 @@ describe('strips and openings', () => {
       const cell = carried([shapeOf([circleContour(at, 10)])], own);
       // A strip right through the disc, over the seam at a slant.
       const turn = side === 'right' ? 0.3 : Math.PI / 2 + 0.3;
-      const { cell: tied } = leavePaper(cell, 0, [bar(at, { lengthMm: 30, widthMm: 2, turn })]);
+      const { cell: tied } = subtractStrips(cell, 0, [bar(at, { lengthMm: 30, widthMm: 2, turn })]);
       const stretches = seamStretches(tied).filter((s) => s.side === side);
       const half = 1 / Math.cos(0.3);
       const middle = 44;
@@ -225,7 +225,7 @@ describe('strips and openings', () => {
         // Strips that lie clear of the seams, wherever else.
         const { widthMm: w, heightMm: h } = cell.lattice;
         const clear = strips.filter(({ coords }) => coords.every((c, k) => c > 1 && c < (k % 2 === 0 ? w : h) - 1));
-        expect(seamStretches(leavePaper(cell, 0, clear).cell)).toEqual(seamStretches(cell));
+        expect(seamStretches(subtractStrips(cell, 0, clear).cell)).toEqual(seamStretches(cell));
       }),
       { numRuns: 120 },
     );
@@ -234,10 +234,10 @@ describe('strips and openings', () => {
   it('lets strips lie over each other', () => {
     const cell = carried([shapeOf([circleContour({ x: 50, y: 40 }, 20)])], lattice);
     const cross = [0, Math.PI / 2].map((turn) => bar({ x: 50, y: 40 }, { lengthMm: 44, widthMm: 2, turn }));
-    expect(findOpenings(leavePaper(cell, 0, cross).cell)).toHaveLength(4);
-    const { cell: under } = onlyWithin(cell, 0, cross);
+    expect(findOpenings(subtractStrips(cell, 0, cross).cell)).toHaveLength(4);
+    const { cell: under } = intersectStrips(cell, 0, cross);
     expect(under.inks[0].pieces).toHaveLength(1);
-    expect(inkArea(under) + inkArea(leavePaper(cell, 0, cross).cell)).toBeCloseTo(inkArea(cell), 3);
+    expect(inkArea(under) + inkArea(subtractStrips(cell, 0, cross).cell)).toBeCloseTo(inkArea(cell), 3);
     // Two strips of 2 × 40 mm, their crossing once, less what the circle takes off their ends.
     const one = 2 * (Math.sqrt(399) + 400 * Math.asin(1 / 20));
     expect(inkArea(under)).toBeCloseTo(2 * one - 4, 1);

@@ -2,7 +2,7 @@ import { boxesOverlap } from '../geometry/boxes.js';
 import { boxIndex } from '../geometry/cluster.js';
 import { fillArea } from '../geometry/fill.js';
 import { type GridPath, pathsBox, ringArea, ringLength } from '../geometry/grid.js';
-import { MarkBook } from '../geometry/marks.js';
+import { CurveMarks } from '../geometry/marks.js';
 import { areaPaths, combineAreas, type GridArea } from '../geometry/polygons.js';
 import { seatCuts } from '../geometry/seat-cuts.js';
 import type { Box, Contour } from '../geometry/types.js';
@@ -34,7 +34,7 @@ export interface StripOptions {
  * counts) are taken off its pieces. Outlines keep their source curves, and end where those meet the strips; pieces that no strip touches stay the very same objects. Throws
  * `RangeError` for an ink that the cell has not.
  */
-export function leavePaper(
+export function subtractStrips(
   cell: Cell,
   inkIndex: number,
   strips: readonly Contour[],
@@ -43,8 +43,8 @@ export function leavePaper(
   return cutByStrips('difference', cell, inkIndex, strips, options);
 }
 
-/** As `leavePaper`, but what lies under strips is kept and all else taken off: what the strips cover of an ink's openings. */
-export function onlyWithin(
+/** As `subtractStrips`, but what lies under strips is kept and all else taken off: what the strips cover of an ink's openings. */
+export function intersectStrips(
   cell: Cell,
   inkIndex: number,
   strips: readonly Contour[],
@@ -89,10 +89,10 @@ function cutByStrips(
 }
 
 /** All copies of strips that reach into the unit, on the grid. The new book holds the cell's marks as they were. */
-function placeStrips(cell: Cell, strips: readonly Contour[]): { parts: UnionPart[]; book: MarkBook } {
+function placeStrips(cell: Cell, strips: readonly Contour[]): { parts: UnionPart[]; book: CurveMarks } {
   const { lattice, grid } = cell;
   const unit = unitBox(grid);
-  const book = new MarkBook();
+  const book = new CurveMarks();
   book.include(cell.book, 0, 0);
   const parts: UnionPart[] = [];
   for (const strip of strips) {

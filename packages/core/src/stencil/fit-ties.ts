@@ -28,7 +28,7 @@ export interface StandTiesOptions {
  * Ties with the reach that their strips need in the openings of an ink, in the same order. Ends in unit mm, wherever they lie on the cloth. A
  * tie whose strip can't come to stand between two banks (see `tieReach`) gives null.
  */
-export function standTies<T extends TieEnds>(
+export function fitTies<T extends TieEnds>(
   cell: Cell,
   inkIndex: number,
   ties: readonly T[],
