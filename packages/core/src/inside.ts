@@ -19,6 +19,7 @@ export { distance, middle } from './geometry/points.js';
 export { pointDistance, segmentLength, segmentMiddle } from './geometry/segments.js';
 export { closedCoords, settledContour } from './geometry/settle.js';
 export { SquareIndex } from './geometry/square-index.js';
+export type { Homography } from './geometry/types.js';
 export {
   clothPicture,
   cutGuideDrawing,
@@ -110,7 +111,7 @@ export { fourOuterDots } from './scan/outer-dots.js';
 export type { FramedPicture } from './scan/picture-frame.js';
 export { looksUnmeasured, type Resolution } from './scan/picture-scale.js';
 export { scaleFromDots, scaleFromPoints } from './scan/scale-from-points.js';
-export type { FoundDot, Homography } from './scan/types.js';
+export type { FoundDot } from './scan/types.js';
 export { doubleDifference } from './stencil/double-difference.js';
 export { doubleCells } from './stencil/double-sheets.js';
 export { drySheet } from './stencil/dry-sheet.js';

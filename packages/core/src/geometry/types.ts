@@ -46,3 +46,18 @@ export interface Stroke {
   readonly dashOffset: number;
   readonly pen: Matrix;
 }
+
+/**
+ * A perspective map of the plane, row by row: `x' = (h0 x + h1 y + h2) / (h6 x + h7 y + h8)`, `y' = (h3 x + h4 y + h5) / (same)`.
+ */
+export type Homography = readonly [
+  h0: number,
+  h1: number,
+  h2: number,
+  h3: number,
+  h4: number,
+  h5: number,
+  h6: number,
+  h7: number,
+  h8: number,
+];

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { SAMPLE_ENDS, sampleProofSheet } from '../proof/proof-picture.test-help.js';
+import { SAMPLE_ENDS, sampleProofSheet } from '../proof/sample-proof-sheet.test-help.js';
 import type { LaidProof, ProofOffset, ProofReport } from '../proof/types.js';
 import { proofDocument } from '../reports/proof-document.js';
 import { proofReport } from '../reports/proof-report.js';

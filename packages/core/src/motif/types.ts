@@ -55,3 +55,17 @@ export interface Notice {
   readonly element: string;
   readonly boxMm?: Box;
 }
+
+/**
+ * Grey values of a picture, row by row from the upper left: 0 is black, `white` is white. Pixel (i, j) covers the square from (i, j) to (i + 1, j + 1):
+ * places in pixels (px) are measured from the picture's upper left corner, not from the middle of its first pixel.
+ */
+export interface GreyImage {
+  /** px. */
+  readonly width: number;
+  readonly height: number;
+  /** `width · height` values. */
+  readonly values: Uint8Array | Uint16Array;
+  /** 255, or 65535 for pictures of 16 bits. */
+  readonly white: 255 | 65535;
+}

@@ -1,5 +1,5 @@
+import type { Homography } from '../geometry/types.js';
 import { applyHomography } from '../scan/homography.js';
-import type { Homography } from '../scan/types.js';
 import type { CheckPoints } from './check-points.js';
 import { type CoarseLook, isDark } from './coarse-look.js';
 

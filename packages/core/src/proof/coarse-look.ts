@@ -1,6 +1,6 @@
 import type { Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { evenPaper } from '../scan/even-paper.js';
-import type { GreyImage } from '../scan/types.js';
 
 /** Longer side of the coarse picture, px: about half a millimetre on a sheet. */
 const LOOK_PX = 900;

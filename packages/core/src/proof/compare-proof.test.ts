@@ -1,18 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { circleContour } from '../geometry/contour.js';
 import type { Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { scaleFromResolution } from '../scan/picture-scale.js';
-import type { GreyImage } from '../scan/types.js';
 import { compareProof } from './compare-proof.js';
 import { type LayProofOptions, layProof } from './lay-proof.js';
-import {
-  pictureOfPrint,
-  SAMPLE_ENDS,
-  type SamplePrint,
-  sampleProofSheet,
-  scanFrame,
-} from './proof-picture.test-help.js';
+import { pictureOfPrint, type SamplePrint, scanFrame } from './proof-picture.test-help.js';
 import { reportFindings } from './report-findings.js';
+import { SAMPLE_ENDS, sampleProofSheet } from './sample-proof-sheet.test-help.js';
 
 const SHEET = sampleProofSheet();
 const PIXELS_PER_MM = 8;

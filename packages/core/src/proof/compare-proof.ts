@@ -1,12 +1,12 @@
 import { growBox, joinBoxes } from '../geometry/boxes.js';
 import type { Box, Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { checkSquare } from '../register/check-square.js';
 import { cornerDots, dotFrame } from '../register/dots.js';
 import { ENDS, forCorners, forSpans } from '../register/spans.js';
 import type { SixDistances, SquareCheck } from '../register/types.js';
 import { applyHomography, invertHomography } from '../scan/homography.js';
 import { traceImage } from '../scan/trace-image.js';
-import type { GreyImage } from '../scan/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { leadEdgesOf, spreadOf } from './lead-edges.js';
 import { type EndReading, measureEnds } from './measure-ends.js';

@@ -1,7 +1,6 @@
-import type { Point } from '../geometry/types.js';
+import type { Homography, Point } from '../geometry/types.js';
 import type { Dot } from '../register/dots.js';
 import { localAreaScale } from '../scan/homography.js';
-import type { Homography } from '../scan/types.js';
 import { hasDotSize, type Mark } from './dot-matches.js';
 import { type Quad, quadMap, turnsClockwise } from './quad-map.js';
 

@@ -1,12 +1,12 @@
 import { apply } from '../geometry/matrix.js';
 import { distance } from '../geometry/points.js';
 import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
-import type { Matrix, Point } from '../geometry/types.js';
+import type { Homography, Matrix, Point } from '../geometry/types.js';
 import type { Dot } from '../register/dots.js';
 import { homographyFrom, lineOf } from '../scan/fit-homography.js';
 import { applyHomography, composeHomography, homographyOf, invertHomography } from '../scan/homography.js';
 import { type PointPair, rigidFrom, similarityFrom } from '../scan/similarity.js';
-import type { FoundDot, Homography, PictureScale } from '../scan/types.js';
+import type { FoundDot, PictureScale } from '../scan/types.js';
 import { type DotMatch, hasDotSize } from './dot-matches.js';
 
 /** Farther from their places than this, mm, printed dots tell of paper that moved, not of holes that were punched a little off. */

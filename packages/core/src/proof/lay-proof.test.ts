@@ -1,9 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import type { Homography } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { applyHomography, composeHomography } from '../scan/homography.js';
 import { scaleFromResolution } from '../scan/picture-scale.js';
-import type { GreyImage, Homography } from '../scan/types.js';
 import { type LayProofOptions, layProof } from './lay-proof.js';
-import { pictureOfPrint, type SamplePrint, sampleProofSheet, scanFrame } from './proof-picture.test-help.js';
+import { pictureOfPrint, type SamplePrint, scanFrame } from './proof-picture.test-help.js';
+import { sampleProofSheet } from './sample-proof-sheet.test-help.js';
 import type { LaidProof } from './types.js';
 
 const SHEET = sampleProofSheet();

@@ -1,12 +1,13 @@
 import { distance } from '../geometry/points.js';
-import type { Point } from '../geometry/types.js';
+import type { Homography, Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import type { Dot } from '../register/dots.js';
 import { cornerDots, dotFrame } from '../register/dots.js';
 import { dotCentres } from '../scan/dot-centres.js';
 import { DOT_PX_MIN, findDots } from '../scan/find-dots.js';
 import { homographyFrom } from '../scan/fit-homography.js';
 import { applyHomography, invertHomography, localAreaScale } from '../scan/homography.js';
-import type { FoundDot, GreyImage, Homography, PictureScale } from '../scan/types.js';
+import type { FoundDot, PictureScale } from '../scan/types.js';
 import type { Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
 import { type Agreement, agreementOf, mayAgree } from './agreement.js';

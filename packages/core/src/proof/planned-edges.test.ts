@@ -4,7 +4,7 @@ import { flatRing } from '../strength/flat-ring.js';
 import { spreadOf } from './lead-edges.js';
 import { edgeSamples, outwardOf, plannedRings } from './planned-edges.js';
 import { printedEdges, printedOffset } from './printed-edges.js';
-import { sampleProofSheet } from './proof-picture.test-help.js';
+import { sampleProofSheet } from './sample-proof-sheet.test-help.js';
 
 const SHEET = sampleProofSheet();
 const { field, lapMm } = SHEET;

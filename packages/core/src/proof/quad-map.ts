@@ -1,6 +1,5 @@
-import type { Point } from '../geometry/types.js';
+import type { Homography, Point } from '../geometry/types.js';
 import { composeHomography, invertHomography } from '../scan/homography.js';
-import type { Homography } from '../scan/types.js';
 
 /** Four places. */
 export type Quad = readonly [Point, Point, Point, Point];

@@ -1,6 +1,5 @@
-import type { Box, Contour, Point } from '../geometry/types.js';
+import type { Box, Contour, Homography, Point } from '../geometry/types.js';
 import type { SixDistances, SquareCheck } from '../register/types.js';
-import type { Homography } from '../scan/types.js';
 
 export type { FirstCutEnd, SheetEnds, SheetJoin } from '../stencil/end-types.js';
 

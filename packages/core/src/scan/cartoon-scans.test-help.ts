@@ -1,6 +1,6 @@
 import { apply, invert } from '../geometry/matrix.js';
 import type { Matrix, Point } from '../geometry/types.js';
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** A drawing of black polygons, mm. */
 export interface Cartoon {

@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /**
  * Which pixels are dark, one bit each, and where dark and light meet along the rows. A crossing (c, y) lies between pixels c − 1 and c of row y,

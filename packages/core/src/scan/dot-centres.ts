@@ -1,6 +1,6 @@
-import type { Point } from '../geometry/types.js';
+import type { Homography, Point } from '../geometry/types.js';
 import { applyHomography, localAreaScale } from './homography.js';
-import type { FoundDot, Homography } from './types.js';
+import type { FoundDot } from './types.js';
 
 /**
  * How far the middle of the picture of a disc lies from the picture of its middle. Near a place c any perspective map is

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/types.js';
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** A picture as shares of white, before it is written down in 8 bits. */
 export interface Scene {

@@ -1,4 +1,5 @@
-import type { GreyImage, PictureScale } from './types.js';
+import type { GreyImage } from '../motif/types.js';
+import type { PictureScale } from './types.js';
 
 /** A picture of 8 bits from greys 0 (black) … 1 (white) at its pixels. */
 export function pictureOf(width: number, height: number, grey: (x: number, y: number) => number): GreyImage {

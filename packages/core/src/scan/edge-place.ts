@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** How far from a crossing an edge may take to come from ink to paper, px to each side: wider ones are blurred enough for straight interpolation. */
 const REACH_PX = 5;

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import type { GreyImage } from '../motif/types.js';
 import { discShare, normalNumbers, pictureOf } from './drawn-pictures.test-help.js';
 import { evenLight } from './even-light.js';
 import { greyRings } from './grey-rings.js';
 import { inkLevel } from './ink-level.js';
-import type { GreyImage } from './types.js';
 
 /** 4 px/mm: 2 mm tiles. */
 const TILES = { tilePx: 8 };

@@ -1,5 +1,5 @@
+import type { GreyImage } from '../motif/types.js';
 import { paperTiles } from './paper-tiles.js';
-import type { GreyImage } from './types.js';
 
 /** Tiles along the shorter side of a picture of which no scale is known, and their least and largest size, px. */
 const TILES = 64;

@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** Share of a tile that may be ink before its paper level is taken from the ink. */
 const PAPER_QUANTILE = 0.8;

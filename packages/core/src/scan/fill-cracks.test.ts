@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import type { GreyImage } from '../motif/types.js';
 import { fillCracks } from './fill-cracks.js';
-import type { GreyImage } from './types.js';
 
 const GREYS = { ink: 0.2, paper: 0.9, level: 0.55, noise: 0 };
 /** 300 dpi: a crack of a quarter of a millimetre is three pixels wide. */

@@ -1,5 +1,5 @@
+import type { GreyImage } from '../motif/types.js';
 import type { InkLevel } from './ink-level.js';
-import type { GreyImage } from './types.js';
 
 /** Lighter strips in ink, as narrow as this or narrower, are cracks where a fold broke the ink, unless they are as light as paper: no knife cuts between edges so near. mm. */
 const CRACK_MM = 0.25;

@@ -1,10 +1,11 @@
 import { distance } from '../geometry/points.js';
 import { SquareIndex } from '../geometry/square-index.js';
 import type { Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { type Blob, blobsBelow } from './blobs.js';
 import { evenPaper } from './even-paper.js';
 import { measureDot } from './measure-dot.js';
-import type { FoundDot, GreyImage } from './types.js';
+import type { FoundDot } from './types.js';
 
 export interface FindDotsOptions {
   /** Diameters that are looked for, px. Of a dot of known size take a half and twice as much. */

@@ -1,10 +1,9 @@
 import { invert } from '../geometry/matrix.js';
 import { distance } from '../geometry/points.js';
 import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
-import type { Matrix, Point } from '../geometry/types.js';
+import type { Homography, Matrix, Point } from '../geometry/types.js';
 import { applyHomography, composeHomography, homographyOf, tidyHomography } from './homography.js';
 import { middleOf, type PointPair } from './similarity.js';
-import type { Homography } from './types.js';
 
 /** Rounds of Gauss–Newton; it settles in two to five. */
 const ROUNDS_MAX = 12;

@@ -1,8 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { GreyImage } from '../motif/types.js';
 import { discShare, halfPlaneShare, pictureOf } from './drawn-pictures.test-help.js';
 import { greyRings, ringArea } from './grey-rings.js';
-import type { GreyImage, GreyRing } from './types.js';
+import type { GreyRing } from './types.js';
 
 const CLEAN = { greys: { ink: 0, paper: 1, noise: 0 } };
 

@@ -1,8 +1,9 @@
+import type { GreyImage } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { crossingNumber, type DarkBits, darkBits, isDark } from './dark-bits.js';
 import { ALONG, type EdgeGreys, type EdgePlacer, edgePlacer, PLACED } from './edge-place.js';
 import { NumberList } from './number-list.js';
-import type { GreyImage, GreyRing } from './types.js';
+import type { GreyRing } from './types.js';
 
 /** Most places along all rows at which dark and light meet: a dense drawing of 35 million pixels has a quarter; noise, printed screens and cloth have more, and would take gigabytes. */
 const MOST_CROSSINGS = 4_000_000;

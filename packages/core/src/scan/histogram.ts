@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** How many pixels have each grey, 0 … `white`; with `within` only those wholly inside of it. */
 export function greyHistogram({ values, white }: GreyImage, within: Uint8Array | null = null): Float64Array {

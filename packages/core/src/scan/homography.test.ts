@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { IDENTITY } from '../geometry/matrix.js';
 import { solveLinear } from '../geometry/solve-linear.js';
-import type { Point } from '../geometry/types.js';
+import type { Homography, Point } from '../geometry/types.js';
 import { homographyFrom } from './fit-homography.js';
 import {
   applyHomography,
@@ -15,7 +15,6 @@ import {
   tidyHomography,
 } from './homography.js';
 import { rigidFrom, similarityFrom } from './similarity.js';
-import type { Homography } from './types.js';
 
 const at = (x: number, y: number): Point => ({ x, y });
 const UNIT = [at(0, 0), at(1, 0), at(1, 1), at(0, 1)];

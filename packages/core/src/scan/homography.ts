@@ -1,7 +1,6 @@
 import { boxCorners } from '../geometry/boxes.js';
-import type { Box, Matrix, Point } from '../geometry/types.js';
+import type { Box, Homography, Matrix, Point } from '../geometry/types.js';
 import { similarityFrom } from './similarity.js';
-import type { Homography } from './types.js';
 
 /** Where a place goes. On the map's horizon (denominator 0) the result is infinite or not a number: see `horizonCrosses`. */
 export function applyHomography(h: Homography, { x, y }: Point): Point {

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import type { GreyImage } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { discShare, normalNumbers, pictureOf } from './drawn-pictures.test-help.js';
 import { classMiddle, otsuThreshold } from './histogram.js';
 import { inkLevel } from './ink-level.js';
-import type { GreyImage } from './types.js';
 
 describe('the level of ink', () => {
   it("agrees with a worked example of Otsu's threshold", () => {

@@ -1,7 +1,7 @@
+import type { GreyImage } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { classMiddle, greyHistogram, otsuThreshold } from './histogram.js';
 import { paperNoise } from './paper-noise.js';
-import type { GreyImage } from './types.js';
 
 /** Least step from paper to ink, 0 … 1: fainter than a hard pencil's line, and what shows through from the back of a sheet. */
 const LEAST_STEP = 0.12;

@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** One scan of a part of a drawing. */
 export interface ScanPiece {

@@ -1,5 +1,5 @@
 import type { Point } from '../geometry/types.js';
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /**
  * How much of every pixel lies in a polygon, 0 … 255, row by row. Exact areas, by what each side adds to the pixels to its right (the signed-area coverage that font

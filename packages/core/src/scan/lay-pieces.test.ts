@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import type { GreyImage } from '../motif/types.js';
 import { layPieces } from './lay-pieces.js';
 import { bicubicAt } from './sample-grey.js';
-import type { GreyImage } from './types.js';
 
 const AS_IT_IS = { gain: 1, offset: 0 };
 

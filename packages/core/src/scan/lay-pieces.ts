@@ -1,8 +1,8 @@
 import type { Matrix } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import type { GreyLine } from './even-greys.js';
 import { inverse } from './piece-fit.js';
 import { bicubicAt } from './sample-grey.js';
-import type { GreyImage } from './types.js';
 
 /** Rows between two reports of progress. */
 const REPORT_ROWS = 256;

@@ -1,8 +1,9 @@
 import { distance } from '../geometry/points.js';
 import { addEquation, normalEquations, solveLinear } from '../geometry/solve-linear.js';
 import type { Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { bilinearAt } from './sample-grey.js';
-import type { FoundDot, GreyImage } from './types.js';
+import type { FoundDot } from './types.js';
 
 /** Rounds in which the place settles: each takes its window round the last one's middle. */
 const ROUNDS = 4;

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { boxCorners } from '../geometry/boxes.js';
+import type { Homography } from '../geometry/types.js';
 import { applyHomography, composeHomography } from './homography.js';
 import { fourOuterDots } from './outer-dots.js';
-import type { FoundDot, Homography } from './types.js';
+import type { FoundDot } from './types.js';
 
 const dot = (x: number, y: number, diameter = 12): FoundDot => ({ at: { x, y }, diameter, roundness: 0.99 });
 const SHEET = { widthMm: 240, heightMm: 320 };

@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** Pixels looked at: more would not make the estimate better than a percent. */
 const SAMPLES = 400_000;

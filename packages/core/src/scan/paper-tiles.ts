@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** The grey of paper at the middles of square tiles, row by row, in units of the picture's own greys; -1 where it isn't known. */
 export interface PaperTiles {

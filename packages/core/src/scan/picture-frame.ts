@@ -1,13 +1,14 @@
 import { boxCorners, boxOf, growBox } from '../geometry/boxes.js';
 import { distance } from '../geometry/points.js';
 import type { Box, Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { DOT_PX_MIN, findDots, likelyDots } from './find-dots.js';
 import { applyHomography } from './homography.js';
 import { fourOuterDots } from './outer-dots.js';
 import { type Resolution, sayMm, scaleFromResolution, scaleFromRuler } from './picture-scale.js';
 import { scaleFromDots, scaleFromPoints } from './scale-from-points.js';
-import type { FoundDot, GreyImage, PictureScale } from './types.js';
+import type { FoundDot, PictureScale } from './types.js';
 
 /** How the scale of a picture is to be found. Places are px of the upright picture, lengths mm. */
 export type ScaleRequest =

@@ -1,12 +1,12 @@
 import { describe, expect, it } from 'vitest';
 import { boxCorners } from '../geometry/boxes.js';
+import type { Homography } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { discShift } from './dot-centres.js';
 import { homographyFrom } from './fit-homography.js';
 import { applyHomography } from './homography.js';
 import { looksUnmeasured, scaleFromResolution, scaleFromRuler } from './picture-scale.js';
 import { scaleFromDots, scaleFromPoints } from './scale-from-points.js';
-import type { Homography } from './types.js';
 
 const at = (x: number, y: number) => ({ x, y });
 const dpi = (across: number, down = across) => ({ across, down, unit: 'inch' as const });

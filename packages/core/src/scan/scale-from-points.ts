@@ -1,12 +1,12 @@
 import { boxCorners } from '../geometry/boxes.js';
-import type { Box, Point } from '../geometry/types.js';
+import type { Box, Homography, Point } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { dotCentres } from './dot-centres.js';
 import { homographyFrom, lineOf } from './fit-homography.js';
 import { departureOver, horizonCrosses, invertHomography, localAreaScale } from './homography.js';
 import { checkPixelsPerMm, sayMm } from './picture-scale.js';
 import { similarityFrom } from './similarity.js';
-import type { FoundDot, Homography, PictureScale } from './types.js';
+import type { FoundDot, PictureScale } from './types.js';
 
 export interface PaperPoints {
   /** Distances on the paper: upper left to upper right, upper left to lower left. */

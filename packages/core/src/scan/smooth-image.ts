@@ -1,4 +1,4 @@
-import type { GreyImage } from './types.js';
+import type { GreyImage } from '../motif/types.js';
 
 /** Width of a Gaussian that is cut off, standard deviations: what lies beyond holds under 0.3 %. */
 const CUT_OFF = 3;

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
 import { contourArea, contoursBox } from '../geometry/contour.js';
+import type { Homography } from '../geometry/types.js';
 import { InputError } from '../units/input-error.js';
 import { discShare, normalNumbers, pictureOf, straightScale } from './drawn-pictures.test-help.js';
 import { applyHomography, invertHomography } from './homography.js';
 import { traceImage } from './trace-image.js';
-import type { Homography, PictureScale } from './types.js';
+import type { PictureScale } from './types.js';
 
 const SCALE = straightScale(10);
 

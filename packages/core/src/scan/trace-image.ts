@@ -1,6 +1,7 @@
 import { boxCorners } from '../geometry/boxes.js';
 import { segmentCount } from '../geometry/contour.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
+import type { GreyImage } from '../motif/types.js';
 import { cutToBox } from './cut-to-box.js';
 import { evenLight } from './even-light.js';
 import { fillCracks } from './fill-cracks.js';
@@ -12,7 +13,7 @@ import { outsideAsPaper, polygonCoverage } from './keep-region.js';
 import { leaveSpecks } from './leave-specks.js';
 import { ringJitter } from './ring-jitter.js';
 import { smoothImage } from './smooth-image.js';
-import type { GreyImage, PictureScale, Trace } from './types.js';
+import type { PictureScale, Trace } from './types.js';
 
 /** Dark marks and light holes smaller than this are dust and grain unless the person says otherwise: a knife can't cut them. mm². */
 export const SPECK_MM2 = 0.5;

@@ -1,33 +1,4 @@
-import type { Contour, Point } from '../geometry/types.js';
-
-/**
- * Grey values of a picture, row by row from the upper left: 0 is black, `white` is white. Pixel (i, j) covers the square from (i, j) to (i + 1, j + 1):
- * places in pixels (px) are measured from the picture's upper left corner, not from the middle of its first pixel.
- */
-export interface GreyImage {
-  /** px. */
-  readonly width: number;
-  readonly height: number;
-  /** `width · height` values. */
-  readonly values: Uint8Array | Uint16Array;
-  /** 255, or 65535 for pictures of 16 bits. */
-  readonly white: 255 | 65535;
-}
-
-/**
- * A perspective map of the plane, row by row: `x' = (h0 x + h1 y + h2) / (h6 x + h7 y + h8)`, `y' = (h3 x + h4 y + h5) / (same)`.
- */
-export type Homography = readonly [
-  h0: number,
-  h1: number,
-  h2: number,
-  h3: number,
-  h4: number,
-  h5: number,
-  h6: number,
-  h7: number,
-  h8: number,
-];
+import type { Contour, Homography, Point } from '../geometry/types.js';
 
 /** Where the scale of a picture was taken from. */
 export type ScaleSource =
