@@ -4,8 +4,8 @@ import { fileURLToPath } from 'node:url';
 import { Resvg } from '@resvg/resvg-js';
 import sharp from 'sharp';
 import { createViteServer } from 'vitest/node';
-import { framePicture, traceImage } from '../packages/core/dist/index.js';
 import { decodeScan } from '../packages/reader/dist/scan/index.js';
+import { framePicture, traceImage } from '../packages/scan/dist/index.js';
 
 const ROOT = fileURLToPath(new URL('..', import.meta.url));
 const OUT = 'docs/pictures/trace.png';

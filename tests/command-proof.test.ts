@@ -2,18 +2,10 @@ import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'n
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { runCommand } from '@okuri/cli';
-import {
-  compareProof,
-  type GreyImage,
-  layProof,
-  type Point,
-  readJob,
-  runJob,
-  type Sheet,
-  scaleFromResolution,
-} from '@okuri/core';
+import { type GreyImage, type Point, readJob, runJob, type Sheet } from '@okuri/core';
 import type { Homography } from '@okuri/core/inside';
 import { readSvg } from '@okuri/reader';
+import { compareProof, layProof, scaleFromResolution } from '@okuri/scan';
 import sharp from 'sharp';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { generator, photographed, scanOfPrint, trueOffset } from './support/proof-print.js';

@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
-import { type GreyImage, joinScans } from '@okuri/core';
+import type { GreyImage } from '@okuri/core';
+import { joinScans } from '@okuri/scan';
 import { Resvg } from '@resvg/resvg-js';
 import { expect, it } from 'vitest';
 

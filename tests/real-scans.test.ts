@@ -1,21 +1,20 @@
+import { type Contour, type Matrix, readJob, runJob, transformContour } from '@okuri/core';
+import { contourArea } from '@okuri/core/inside';
+import { readSvg } from '@okuri/reader';
+import { decodeScan } from '@okuri/reader/scan';
 import {
-  type Contour,
   compareProof,
+  composeHomography,
+  type FramedPicture,
   framePicture,
+  invertHomography,
   layProof,
-  type Matrix,
   motifFromTrace,
-  readJob,
-  runJob,
   type ScaleRequest,
   scaleFromResolution,
   type Trace,
   traceImage,
-  transformContour,
-} from '@okuri/core';
-import { composeHomography, contourArea, type FramedPicture, invertHomography } from '@okuri/core/inside';
-import { readSvg } from '@okuri/reader';
-import { decodeScan } from '@okuri/reader/scan';
+} from '@okuri/scan';
 import { describe, expect, it } from 'vitest';
 import { cameraMap } from './support/camera.js';
 import { areaOf, edgeErrors, inkArea, partsOf } from './support/drawn-edges.js';

@@ -1,4 +1,6 @@
-import type { GreyImage, PictureScale, Point } from '@okuri/core';
+import type { GreyImage, Point } from '@okuri/core';
+import type { Homography } from '@okuri/core/inside';
+import type { PictureScale } from '@okuri/scan';
 import {
   applyHomography,
   composeHomography,
@@ -6,13 +8,12 @@ import {
   type FoundDot,
   findDots,
   fourOuterDots,
-  type Homography,
   homographyFrom,
   invertHomography,
   localAreaScale,
   scaleFromDots,
   scaleFromPoints,
-} from '@okuri/core/inside';
+} from '@okuri/scan';
 import { Resvg } from '@resvg/resvg-js';
 import fc from 'fast-check';
 import PerspT from 'perspective-transform';

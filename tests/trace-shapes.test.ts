@@ -1,5 +1,5 @@
-import { traceImage } from '@okuri/core';
 import { MM_PER_INCH } from '@okuri/core/inside';
+import { traceImage } from '@okuri/scan';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { imagetracerOutlines } from './support/imagetracer.js';
 import { knownShapes } from './support/known-shapes.js';

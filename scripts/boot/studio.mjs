@@ -7,7 +7,7 @@ import { filesStamp, isMadeFrom, keepStamp, stampFile } from './stamp.mjs';
 /** Everything that goes into the studio: the packages it is made of, its own sources, and the job it opens with. */
 const SOURCES = {
   files: ['pnpm-lock.yaml'],
-  folders: ['packages/core', 'packages/reader', 'packages/writer', 'packages/studio', 'fixtures/demo'],
+  folders: ['packages/core', 'packages/scan', 'packages/reader', 'packages/writer', 'packages/studio', 'fixtures/demo'],
   pattern: /\.(?:tsx?|css|html|svg|json|webmanifest)$/,
 };
 

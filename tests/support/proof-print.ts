@@ -1,5 +1,6 @@
 import type { Contour, GreyImage, Point, Sheet } from '@okuri/core';
-import { applyHomography, type Homography, type SheetJoin } from '@okuri/core/inside';
+import type { Homography, SheetJoin } from '@okuri/core/inside';
+import { applyHomography } from '@okuri/scan';
 import { Resvg } from '@resvg/resvg-js';
 
 /** How a simulated print differs from the plan. Sheet mm. */

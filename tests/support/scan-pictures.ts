@@ -1,5 +1,6 @@
-import type { Contour, GreyImage, PictureScale } from '@okuri/core';
+import type { Contour, GreyImage } from '@okuri/core';
 import { MM_PER_INCH } from '@okuri/core/inside';
+import type { PictureScale } from '@okuri/scan';
 import { Resvg } from '@resvg/resvg-js';
 import sharp from 'sharp';
 

@@ -1,6 +1,7 @@
-import { InputError, type PictureScale, type Point, scaleFromResolution } from '@okuri/core';
-import { looksUnmeasured, MM_PER_INCH, scaleFromPoints } from '@okuri/core/inside';
+import { InputError, type Point } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import { decodeScan, type Scan } from '@okuri/reader/scan';
+import { looksUnmeasured, type PictureScale, scaleFromPoints, scaleFromResolution } from '@okuri/scan';
 import type { ProgressLine } from './progress.js';
 import { readBytes, shownPath } from './read-file.js';
 import { readPlaces, readScale } from './trace-options.js';

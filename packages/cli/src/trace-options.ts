@@ -1,6 +1,7 @@
-import { type Box, InputError, type Point, parseLength, type ScaleRequest } from '@okuri/core';
+import { type Box, InputError, type Point, parseLength } from '@okuri/core';
 import { findPaper } from '@okuri/core/inside';
 import type { Glass } from '@okuri/reader/scan';
+import type { ScaleRequest } from '@okuri/scan';
 
 /** What a person says about how a scan is traced, as texts of the command line. */
 export interface TraceTexts {

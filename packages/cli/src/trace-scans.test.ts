@@ -1,5 +1,5 @@
-import type { ScaleRequest } from '@okuri/core';
 import type { Scan } from '@okuri/reader/scan';
+import type { ScaleRequest } from '@okuri/scan';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
 import { scaleOf, traceScans } from './trace-scans.js';

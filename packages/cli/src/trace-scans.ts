@@ -1,18 +1,18 @@
+import { type Box, type GreyImage, InputError, type Motif } from '@okuri/core';
+import { MM_PER_INCH } from '@okuri/core/inside';
+import { decodeScan, type Glass, type Scan } from '@okuri/reader/scan';
 import {
-  type Box,
+  type FramedPicture,
   framePicture,
-  type GreyImage,
-  InputError,
+  type JoinedScans,
   joinScans,
-  type Motif,
   motifFromTrace,
+  type Resolution,
   type ScaleRequest,
   type Trace,
   type TraceOptions,
   traceImage,
-} from '@okuri/core';
-import { type FramedPicture, type JoinedScans, MM_PER_INCH, type Resolution } from '@okuri/core/inside';
-import { decodeScan, type Glass, type Scan } from '@okuri/reader/scan';
+} from '@okuri/scan';
 import type { ProgressLine } from './progress.js';
 
 /** A file that holds a scan. */

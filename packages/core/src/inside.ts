@@ -5,7 +5,10 @@ export { planDocument } from './cloth/plan-document.js';
 export { textWidthMm } from './draw/text.js';
 export {
   boxArea,
+  boxCorners,
   boxesOverlap,
+  boxHolds,
+  boxMiddle,
   boxOf,
   boxWithin,
   growBox,
@@ -13,13 +16,22 @@ export {
   sharedBox,
   transformBox,
 } from './geometry/boxes.js';
-export { contourArea, reverseContour, segmentCount, translateContour } from './geometry/contour.js';
+export { boxIndex } from './geometry/cluster.js';
+export { contourArea, isStraight, reverseContour, segmentCount, translateContour } from './geometry/contour.js';
+export { fillArea } from './geometry/fill.js';
+export { flattenCubic } from './geometry/flatten.js';
+export { boxToGrid, makeGrid } from './geometry/grid.js';
 export { apply, IDENTITY, invert, multiply, translation } from './geometry/matrix.js';
-export { distance, middle } from './geometry/points.js';
+export { insideContours } from './geometry/point-tests.js';
+export { distance, middle, turn } from './geometry/points.js';
+export { retraceRing } from './geometry/retrace.js';
 export { pointDistance, segmentLength, segmentMiddle } from './geometry/segments.js';
 export { closedCoords, settledContour } from './geometry/settle.js';
+export { addEquation, normalEquations, solveLinear } from './geometry/solve-linear.js';
 export { SquareIndex } from './geometry/square-index.js';
 export type { Homography } from './geometry/types.js';
+export { clipToBox } from './geometry/union.js';
+export { UnionFind } from './geometry/union-find.js';
 export {
   clothPicture,
   cutGuideDrawing,
@@ -64,9 +76,9 @@ export { namedTies, paperNames } from './papers/sheet/paper-names.js';
 export { endNamed, underOwnNames } from './proof/end-names.js';
 export { reportFindings } from './proof/report-findings.js';
 export { applyProof } from './proof/second-cut.js';
-export type { FirstCutEnd, LeadEdge, PrintDifference, SheetEnds, SheetJoin } from './proof/types.js';
+export type { FirstCutEnd, LaidProof, LeadEdge, PrintDifference, SheetEnds, SheetJoin } from './proof/types.js';
 export { checkSquare } from './register/check-square.js';
-export { type Dot, sheetDots, sheetRepeat, sheetSteps } from './register/dots.js';
+export { cornerDots, type Dot, dotFrame, sheetDots, sheetRepeat, sheetSteps } from './register/dots.js';
 export { driftOf, placementsUnderDrift } from './register/drift.js';
 export { placeExtraDots } from './register/drift-dots.js';
 export { moveBy } from './register/drift-motion.js';
@@ -75,8 +87,8 @@ export { squareFindings, squareSentences } from './register/findings.js';
 export { flatValue, volumeSquared } from './register/hinge.js';
 export { squareLimits } from './register/limits.js';
 export type { RulerParts } from './register/punch-order.js';
-export { distancesOf, rectangleDistances, SPANS } from './register/spans.js';
-export type { Corner, Holes, SixDistances, Span } from './register/types.js';
+export { distancesOf, ENDS, forCorners, forSpans, rectangleDistances, SPANS } from './register/spans.js';
+export type { Corner, Holes, SixDistances, Span, SquareCheck } from './register/types.js';
 export { type Cell, SEAM_SNAP_MM } from './repeat/cell.js';
 export { fractionText, parseFraction } from './repeat/fraction.js';
 export {
@@ -102,16 +114,6 @@ export { laidWords } from './reports/proof-report.js';
 export { punchDocument } from './reports/square-document.js';
 export { punchReport, type RulerChoice } from './reports/square-report.js';
 export { listTies, type TieList } from './reports/tie-list.js';
-export { dotCentres } from './scan/dot-centres.js';
-export { findDots } from './scan/find-dots.js';
-export { homographyFrom } from './scan/fit-homography.js';
-export { applyHomography, composeHomography, invertHomography, localAreaScale } from './scan/homography.js';
-export type { JoinedScans } from './scan/join-types.js';
-export { fourOuterDots } from './scan/outer-dots.js';
-export type { FramedPicture } from './scan/picture-frame.js';
-export { looksUnmeasured, type Resolution } from './scan/picture-scale.js';
-export { scaleFromDots, scaleFromPoints } from './scan/scale-from-points.js';
-export type { FoundDot } from './scan/types.js';
 export { doubleDifference } from './stencil/double-difference.js';
 export { doubleCells } from './stencil/double-sheets.js';
 export { drySheet } from './stencil/dry-sheet.js';
@@ -120,6 +122,8 @@ export { heldWidth } from './stencil/held-margin.js';
 export { sheetMeasures } from './stencil/measures.js';
 export { fittingPaper } from './stencil/named-paper.js';
 export { PUNCH_WITHIN_MM } from './stencil/tools.js';
+export type { StopMark } from './stencil/types.js';
+export { type FlatRing, flatRing, ringHolds, sideBox } from './strength/flat-ring.js';
 export { islandFindings } from './strength/island-findings.js';
 export { findIslands } from './strength/islands.js';
 export { findNecks, findSlits } from './strength/narrow.js';
@@ -133,4 +137,6 @@ export { MM_PER_INCH, PIXELS_PER_INCH, POINTS_PER_INCH } from './units/constants
 export { inchFigure } from './units/format.js';
 export { nearNames } from './units/near-names.js';
 export { findPaper } from './units/paper-sizes.js';
-export { counted } from './units/words.js';
+export { quote } from './units/quote.js';
+export { said } from './units/voice.js';
+export { counted, listText, shareText } from './units/words.js';

@@ -1,9 +1,7 @@
 import {
-  compareProof,
   InputError,
   type Job,
   type JobResult,
-  layProof,
   type ProofReport,
   proofDocument,
   proofReport,
@@ -21,6 +19,7 @@ import {
   type TypedOffset,
   writtenProof,
 } from '@okuri/core/inside';
+import { compareProof, layProof } from '@okuri/scan';
 import type { Command } from 'commander';
 import { loadFor, runEngine } from '../engine.js';
 import { replaceJob } from '../job-file.js';

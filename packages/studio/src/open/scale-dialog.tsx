@@ -1,5 +1,5 @@
 import { InputError, inVoice, type Point } from '@okuri/core';
-import { looksUnmeasured } from '@okuri/core/inside';
+import { looksUnmeasured } from '@okuri/scan';
 import { useEffect, useRef, useState } from 'preact/hooks';
 import { Field } from '../controls/field';
 import { useThreads } from '../engine/use-engine';

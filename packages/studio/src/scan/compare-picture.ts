@@ -1,14 +1,6 @@
-import {
-  compareProof,
-  InputError,
-  inVoice,
-  layProof,
-  type PictureScale,
-  type Point,
-  type ProofReport,
-  scaleFromResolution,
-} from '@okuri/core';
+import { InputError, inVoice, type Point, type ProofReport } from '@okuri/core';
 import { MM_PER_INCH, type ProofSheet } from '@okuri/core/inside';
+import { compareProof, layProof, type PictureScale, scaleFromResolution } from '@okuri/scan';
 import type { PictureScan } from './decode-picture';
 import { measuredResolution } from './scan-source';
 

@@ -1,5 +1,5 @@
 import { InputError } from '@okuri/core';
-import { looksUnmeasured, MM_PER_INCH } from '@okuri/core/inside';
+import { MM_PER_INCH } from '@okuri/core/inside';
 import {
   changesSides,
   checkSides,
@@ -13,6 +13,7 @@ import {
   scanFormat,
   statedResolution,
 } from '@okuri/reader/scan-fields';
+import { looksUnmeasured } from '@okuri/scan';
 import type { ArtworkFile } from '../state/project';
 
 /** What a scan's bytes say before it is decoded. */

@@ -1,14 +1,6 @@
-import {
-  framePicture,
-  InputError,
-  inVoice,
-  type Motif,
-  motifFromTrace,
-  type Point,
-  type ScaleRequest,
-  traceImage,
-} from '@okuri/core';
+import { InputError, inVoice, type Motif, type Point } from '@okuri/core';
 import { MM_PER_INCH } from '@okuri/core/inside';
+import { framePicture, motifFromTrace, type ScaleRequest, traceImage } from '@okuri/scan';
 import type { PictureScan } from './decode-picture';
 import type { ScanScale, ScanSettings } from './settings';
 
