@@ -130,7 +130,7 @@ it('writes a job that it reads, beside the motif or elsewhere, once', async () =
   expect(made.out).toMatch(/^unit 250\.8[23] × /);
   expect(made.out).toContain('5/3');
   const job = JSON.parse(read('bars.okuri.json').toString());
-  expect(job).toMatchObject({ okuri: 1, motif: 'art/bars.svg', repeat: 'brick', step: '2/3', width: '250.825mm' });
+  expect(job).toMatchObject({ okuri: 1, motif: 'art/bars.svg', repeat: 'brick', step: '2/3', width: '9 7/8in' });
   expect(job.date).toMatch(/^\d{4}-\d\d-\d\d$/);
   const checked = await okuri(['check', 'bars.okuri.json', '--json'], folder);
   expect(JSON.parse(checked.out).repeat).toMatchObject({ kind: 'brick', step: '2/3', widthMm: 250.825 });

@@ -54,7 +54,9 @@ function declarationsNamed(file, name) {
 
 /** Without the comments within it, which are no part of what may be called. */
 function plain(text) {
-  return text.replaceAll(/\n?\s*\/\*\*[\s\S]*?\*\//g, '').replace(/^declare /, '');
+  // Where the compiler has a type from is its own affair.
+  const bare = text.replaceAll(/import\("[^"]+"\)\./g, '');
+  return bare.replaceAll(/\n?\s*\/\*\*[\s\S]*?\*\//g, '').replace(/^declare /, '');
 }
 
 function commentBefore(source, at) {

@@ -36,7 +36,8 @@ function means(name: string, key: JobKey, own: unknown, job: Job): boolean {
   try {
     const reader = new FieldReader({ nameOf: pathName, fail, written: () => repeatName(job), today: job.date });
     key.read(key.shape.parse(own), name, reader, alone);
-    return JSON.stringify(key.heldIn(alone)) === JSON.stringify(key.heldIn(job));
+    // What was read as something else is written as what it was read as.
+    return reader.remarks.length === 0 && JSON.stringify(key.heldIn(alone)) === JSON.stringify(key.heldIn(job));
   } catch {
     return false;
   }

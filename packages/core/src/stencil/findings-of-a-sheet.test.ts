@@ -47,7 +47,7 @@ describe('dots beside openings', () => {
       expect(others).toEqual([]);
       expect(found).toMatchObject({
         code: 'dot-near-opening',
-        topic: 'paper',
+        topic: 'margin',
         severity: 'look',
         atMm: { x: x - 30, y: y - 20 },
       });

@@ -178,8 +178,7 @@ it('says instead of a box where no edge is printed, and for a sheet without join
   const none = said(form(endsOf(0, 0, 0)));
   expect(none).toContain('there is nothing to measure');
   expect(none).not.toContain('Write mm to 0.1');
-  expect(said(form(ends))).toContain('"proof": { "#000000": [{');
-  expect(said(form(ends, { own: { ...sheet, part: 'B' } }))).toContain('"#000000 B": [{');
+  expect(said(form(ends))).toContain('Hand the form back with the print');
   expect(form(ends, { own: { ...sheet, index: 2, count: 3 } }).title).toMatch(
     /^Reeds – .*2.* – measured at the joins$/,
   );
