@@ -32,6 +32,7 @@ describe('what is said about islands', () => {
     const [finding] = islandFindings([island('first')], options);
     expect(finding).toEqual({
       code: 'island-first',
+      topic: 'paper',
       severity: 'fix',
       message:
         'Island 1 (12 mm²) in opening 5 falls out at the first cut, 3.5 mm from the paper around it: ' +

@@ -72,6 +72,7 @@ describe('findings about narrow places', () => {
     const [neck] = said({ necks: [{ ...NECK, weak: true, hangsMm2: 203.4 }] });
     expect(neck).toEqual({
       code: 'neck',
+      topic: 'paper',
       severity: 'fix',
       message:
         'The paper between openings 7 and 8 is only 1.2 mm wide over 4.0 mm (at least 2.0 mm asked for), and 203 mm² of paper hang on it alone: ' +
@@ -92,6 +93,7 @@ describe('findings about narrow places', () => {
     expect(rest).toEqual([]);
     expect(finding).toEqual({
       code: 'tongue',
+      topic: 'paper',
       severity: 'look',
       message:
         'A tongue of paper in opening 8, 12.0 mm long on a root of 2.0 mm, points into the stroke (upward) and may lift: ' +

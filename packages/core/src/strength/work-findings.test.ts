@@ -38,6 +38,7 @@ describe('what is said about the work', () => {
     });
     expect(long).toEqual({
       code: 'opening-long',
+      topic: 'paper',
       severity: 'look',
       message:
         'Opening 1 runs on for 71 mm without a tie, more than the 50 mm that this paper spans: ' +
@@ -76,6 +77,7 @@ describe('what is said about the work', () => {
     const [upright] = told({ cutAway: { ...cutAway, bandShare: 0.714 } });
     expect(upright).toEqual({
       code: 'cut-away-band',
+      topic: 'paper',
       severity: 'look',
       message:
         'Of a band 50 mm wide, upright around x = 120 mm, 71 % is cut away (30 % of the whole sheet): ' +
@@ -96,6 +98,7 @@ describe('what is said about the work', () => {
     });
     expect(jerky).toEqual({
       code: 'outline-jerky',
+      topic: 'paper',
       severity: 'look',
       message:
         'The outline of opening 9 jerks at one place, as a bad trace does: draw one smooth line there, or the knife follows every jerk.',
@@ -104,6 +107,7 @@ describe('what is said about the work', () => {
     });
     expect(tight).toEqual({
       code: 'curve-tight',
+      topic: 'paper',
       severity: 'note',
       message:
         'The outline of opening 5 bends tighter than a radius of 1.5 mm at 2 places, 3.1 mm in all: ' +
