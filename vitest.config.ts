@@ -7,8 +7,9 @@ export default defineConfig({
   test: {
     include: ['packages/*/src/**/*.test.ts', 'tests/**/*.test.ts', 'scripts/**/*.test.ts'],
     setupFiles: ['scripts/property-seed.ts'],
-    testTimeout: 60_000,
-    hookTimeout: 120_000,
+    // Ten times what the longest takes by itself: a machine may be slow, and busy with other things.
+    testTimeout: 900_000,
+    hookTimeout: 900_000,
     maxWorkers: 2,
   },
 });

@@ -199,5 +199,5 @@ describe('a lane', () => {
     } finally {
       lane.close();
     }
-  }, 240_000);
+  });
 });

@@ -154,14 +154,14 @@ describe('bombs', () => {
     refusal(() => readSvg(page(`${'<g>'.repeat(100_000)}${square}${'</g>'.repeat(100_000)}`)));
   });
 
-  it('50 MB of path', { timeout: 60_000 }, () => {
+  it('50 MB of path', () => {
     const step = 'l1.25-1.5 1.5 1.25-1.25 1.5-1.5-1.25';
     const source = page(`<path d="M50 50${step.repeat(Math.ceil(50e6 / step.length))}z"/>`);
     expect(source.length).toBeGreaterThan(50e6);
     readOrRefused(source);
   });
 
-  it('70 MB of blanks', { timeout: 60_000 }, () => {
+  it('70 MB of blanks', () => {
     refusal(() => readSvg(page(' '.repeat(70e6) + square)));
   });
 

@@ -167,7 +167,7 @@ async function checkPdf(name: string, pattern: Pattern, contours: readonly Conto
 }
 
 describe.each(corpus.sets)('$package $version ($licence)', (set) => {
-  it(`${set.expect.icons} icons go through reader, repeat, joins and writers`, { timeout: 120_000 }, async () => {
+  it(`${set.expect.icons} icons go through reader, repeat, joins and writers`, async () => {
     const tally: Tally = { icons: 0, openings: 0, joins: 0, fixes: [], edgeShifts: [] };
     const icons = iconsOf(set);
     for (const [k, icon] of icons.entries()) await checkIcon(icon, k, tally);

@@ -116,7 +116,7 @@ describe('labels of the cartoon', () => {
   it.each([
     ['@mdi/svg', 'svg'],
     ['bootstrap-icons', 'icons'],
-  ])('icons of %s', { timeout: 120_000 }, (set, folder) => {
+  ])('icons of %s', (set, folder) => {
     let sheets = 0;
     let numbers = 0;
     for (const [k, { name, svg }] of icons(set, folder).entries()) {
@@ -182,7 +182,7 @@ describe('print sheets read back by pdf.js', () => {
   beforeAll(async () => {
     const [drawing] = printSheetDrawings(demo, FONT);
     pages = (await paintedPages(await toPdf(drawing))).slice(drawing.pages.findIndex(({ name }) => name === 'P1'));
-  }, 60_000);
+  });
 
   it('digits of openings are at least 4 mm high, letters of zones 12 mm or what the zone has room for', () => {
     const words = pages.flatMap(({ words }) => words);

@@ -59,7 +59,7 @@ function longOnes(result: JobResult, spans: number): string[] {
 }
 
 describe.each(sets)('$package $version ($licence) on two sheets', (set) => {
-  it('shows all of the drawing and no tie, and holds', { timeout: 120_000 }, () => {
+  it('shows all of the drawing and no tie, and holds', () => {
     const faults: string[] = [];
     let ties = 0;
     for (const [k, icon] of iconsOf(set)

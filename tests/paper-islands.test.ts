@@ -277,7 +277,7 @@ describe('islands of open icon sets against connected components (paper by sides
       least: 138,
       most: 43,
     },
-  ])('$set', { timeout: 120_000 }, ({ set, read, least, most }) => {
+  ])('$set', ({ set, read, least, most }) => {
     const { drawings, ours, seen, found, misdrawn } = compare(read());
     const reasons: Record<string, number> = {};
     for (const { reason } of found) reasons[String(reason)] = (reasons[String(reason)] ?? 0) + 1;

@@ -282,7 +282,7 @@ function compare(
 }
 
 describe('game-icons by way of @iconify-json/game-icons 1.2.4 (CC BY 3.0)', () => {
-  it('have necks and slits where the distances in their pictures say so', { timeout: 120_000 }, () => {
+  it('have necks and slits where the distances in their pictures say so', () => {
     const sum: Sum = { drawings: 0, places: 0, widths: [], passes: [], worstPx: 0 };
     for (const drawing of silhouettes(60)) {
       const outlines = outlinesOf(drawing.svg);

@@ -98,7 +98,7 @@ function documents(result: JobResult, { guides }: { guides: boolean }): Drawing[
   ];
 }
 
-it.each(JOBS)('%s: every text is whole, on its page and on no other, on any paper', { timeout: 120_000 }, (_, make) => {
+it.each(JOBS)('%s: every text is whole, on its page and on no other, on any paper', (_, make) => {
   const result = make();
   for (const drawing of [...stencilDrawings(result, FONT), clothPicture(result)]) {
     expect(textFaults(drawing, { font: FONT }), drawing.title).toEqual([]);

@@ -13,7 +13,7 @@ const BLUE = '#0072b2';
 const ROUNDING_MM = 0.01;
 
 describe('strips for the second cut, as a PDF', () => {
-  it('are true to scale, and name every join on the pages', { timeout: 60_000 }, async () => {
+  it('are true to scale, and name every join on the pages', async () => {
     const motif = motifOf(
       [
         ...[60, 300, 520].map((y, k) => box(`bar${k}`, 360, y, 450, y + 17)),

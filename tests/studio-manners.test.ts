@@ -9,6 +9,7 @@ import {
   type Host,
   IN_CHROMIUM,
   launchChromium,
+  PATIENT_MS,
   serveFiles,
   type Visit,
   visit,
@@ -132,7 +133,7 @@ describe.skipIf(!HAS_CHROMIUM)(`manners of the studio${IN_CHROMIUM}`, () => {
     await openStep(page, 'Repeat');
     await tabTo(page, 'the kinds of repeat', (at) => at.type === 'radio');
     await page.keyboard.press('ArrowDown');
-    await expect.poll(() => page.getByLabel(/^Half-drop/).isChecked(), { timeout: 10_000 }).toBe(true);
+    await expect.poll(() => page.getByLabel(/^Half-drop/).isChecked(), { timeout: PATIENT_MS }).toBe(true);
     await page.keyboard.press('ArrowUp');
     await workedOut(page);
 
@@ -140,7 +141,9 @@ describe.skipIf(!HAS_CHROMIUM)(`manners of the studio${IN_CHROMIUM}`, () => {
     await page.keyboard.press('Tab');
     await page.keyboard.press('Enter');
     await expect
-      .poll(() => page.getByRole('button', { name: 'Sheet', exact: true }).getAttribute('aria-pressed'))
+      .poll(() => page.getByRole('button', { name: 'Sheet', exact: true }).getAttribute('aria-pressed'), {
+        timeout: PATIENT_MS,
+      })
       .toBe('true');
     await page.getByRole('button', { name: 'Cloth', exact: true }).press('Enter');
     await tabTo(page, 'the cloth', (at) => at.tag === 'CANVAS');
@@ -148,9 +151,9 @@ describe.skipIf(!HAS_CHROMIUM)(`manners of the studio${IN_CHROMIUM}`, () => {
     await page.waitForTimeout(400);
     const before = await picture(page);
     await page.keyboard.press('ArrowRight');
-    await expect.poll(() => picture(page)).not.toBe(before);
+    await expect.poll(() => picture(page), { timeout: PATIENT_MS }).not.toBe(before);
     await page.keyboard.press('0');
-    await expect.poll(() => picture(page), { timeout: 5_000 }).toBe(before);
+    await expect.poll(() => picture(page), { timeout: PATIENT_MS }).toBe(before);
   });
 
   it('closes dialogs with Escape, and the focus comes back', async () => {
@@ -161,7 +164,7 @@ describe.skipIf(!HAS_CHROMIUM)(`manners of the studio${IN_CHROMIUM}`, () => {
     await page.keyboard.press('Tab');
     expect(await page.evaluate(() => document.activeElement?.closest('dialog') !== null)).toBe(true);
     await page.keyboard.press('Escape');
-    await expect.poll(() => page.getByRole('dialog').count()).toBe(0);
+    await expect.poll(() => page.getByRole('dialog').count(), { timeout: PATIENT_MS }).toBe(0);
     expect(await page.evaluate(() => document.activeElement?.textContent)).toContain('True size');
   });
 

@@ -31,8 +31,6 @@ import { readPages } from './whole-job/read-pdf.js';
 
 /** What a first visit may fetch until the cloth is there, compressed (gzip, level 6), bytes. */
 const FIRST_LOAD_MAX = 1e6;
-/** Only a busy machine needs it, ms. */
-const PATIENT = 180_000;
 const UNDER = '/shelf/okuri/';
 const SMALL = Object.entries({
   'dot.okuri.json': '{ "okuri": 1, "motif": "dot.svg", "repeat": "straight" }',
@@ -58,7 +56,7 @@ describe.skipIf(!HAS_CHROMIUM)(`the studio from a static host${IN_CHROMIUM}`, ()
     rmSync(folder, { recursive: true, force: true });
   });
 
-  it('shows the cloth within 1 MB, and works on without the host', { timeout: PATIENT }, async () => {
+  it('shows the cloth within 1 MB, and works on without the host', async () => {
     host = await serveFiles(folder, { under: UNDER });
     const { page, context, faults } = await visit(browser, host.address);
     await workedOut(page);
@@ -90,9 +88,7 @@ describe.skipIf(!HAS_CHROMIUM)(`the studio from a static host${IN_CHROMIUM}`, ()
     await context.close();
   });
 
-  it('takes a newer version at the next visit, says so once, and keeps nothing of the older one', {
-    timeout: PATIENT,
-  }, async () => {
+  it('takes a newer version at the next visit, says so once, and keeps nothing of the older one', async () => {
     host = await serveFiles(folder, { under: UNDER });
     const { page, context, faults } = await visit(browser, host.address);
     // Small work, which is soon done.

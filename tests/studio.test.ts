@@ -14,6 +14,7 @@ import {
   type Host,
   IN_CHROMIUM,
   launchChromium,
+  PATIENT_MS,
   serveFiles,
   type Visit,
   visit,
@@ -45,7 +46,7 @@ const CLOTH = '#f4efe3';
 
 /** What is seen once the window has caught up. */
 const soon = <T>(look: () => Promise<T>, message?: string) =>
-  expect.poll(look, { timeout: 20_000, ...(message === undefined ? {} : { message }) });
+  expect.poll(look, { timeout: PATIENT_MS, ...(message === undefined ? {} : { message }) });
 
 const textFile = (name: string, text: string): HandFile => ({ name, bytes: new TextEncoder().encode(text) });
 

@@ -98,6 +98,9 @@ export interface Visit {
   readonly faults: readonly string[];
 }
 
+/** So long a page is waited for: what is waited for stays once it is there, so only a busy machine needs it. */
+export const PATIENT_MS = 300_000;
+
 /** Opens an address in a fresh context: nothing is kept from other visits. Close the visit's `context`, or the browser. */
 export async function visit(browser: Browser, address: string, options: BrowserContextOptions = {}): Promise<Visit> {
   const context = await browser.newContext({
@@ -105,6 +108,7 @@ export async function visit(browser: Browser, address: string, options: BrowserC
     acceptDownloads: true,
     ...options,
   });
+  context.setDefaultTimeout(PATIENT_MS);
   const faults: string[] = [];
   watch(context, faults);
   const page = await context.newPage();
@@ -124,7 +128,7 @@ function watch(context: BrowserContext, faults: string[]): void {
 }
 
 /** Waits until the job at hand is worked out and what is shown is of its present state. */
-export async function workedOut(page: Page, timeoutMs = 60_000): Promise<void> {
+export async function workedOut(page: Page, timeoutMs = PATIENT_MS): Promise<void> {
   await page.locator('main[aria-busy="false"]').waitFor({ timeout: timeoutMs });
 }
 
@@ -132,7 +136,7 @@ export async function workedOut(page: Page, timeoutMs = 60_000): Promise<void> {
  * Waits until an expression of the page is true. (Playwright's own `waitForFunction` evaluates text inside the page, which the page's policy
  * forbids; scripts for checks come in by `page.evaluate`, or by a visit with `bypassCSP`.)
  */
-export async function until(page: Page, expression: string, timeoutMs = 60_000): Promise<void> {
+export async function until(page: Page, expression: string, timeoutMs = PATIENT_MS): Promise<void> {
   const end = performance.now() + timeoutMs;
   for (;;) {
     // A page that is starting anew gives no answer, or an error.

@@ -89,7 +89,7 @@ const CASES: readonly Case[] = [
 ];
 
 describe.each(CASES)('print sheets: $name', ({ result, pages }) => {
-  it('laid back together by the plan give the picture back', { timeout: 120_000 }, async () => {
+  it('laid back together by the plan give the picture back', async () => {
     const { drawing, plan } = sheetsOf(result(), pages);
     const { complete, gapMm, overlapErrorMm, placeErrorMm } = coverCheck(plan);
     expect({ complete, gapMm }).toEqual({ complete: true, gapMm: 0 });

@@ -34,7 +34,7 @@ async function outputs(result: JobResult): Promise<ReadonlyMap<string, Uint8Arra
 }
 
 describe('from run to run', () => {
-  it('every output is the same, byte for byte', { timeout: 120_000 }, async () => {
+  it('every output is the same, byte for byte', async () => {
     const first = await outputs(demo);
     const { motif, job } = demoJob();
     const second = await outputs(runJob(motif, job));
