@@ -8,7 +8,7 @@ import type { CellOpening } from '../repeat/openings.js';
 import type { Lattice } from '../repeat/types.js';
 import { shareOut } from '../stencil/share-out.js';
 import { type SheetCut, type SheetNumbers, wholeOutlines } from '../stencil/sheet.js';
-import { isSevere } from '../strength/narrow-findings.js';
+import { isSevere } from '../strength/severe.js';
 import type { NarrowPlace, Tie } from '../strength/types.js';
 import { suggestTies } from './suggest.js';
 

@@ -11,7 +11,7 @@ import { layRepeat } from '../repeat/lay-repeat.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
 import type { Lattice } from '../repeat/types.js';
 import { dotFindings } from '../stencil/dot-findings.js';
-import { droppedFindings } from '../stencil/dropped.js';
+import { droppedFindings } from '../stencil/dropped-findings.js';
 import { graverPaper, paperFindings } from '../stencil/paper-findings.js';
 import { wholeOutlines } from '../stencil/sheet.js';
 import type { Sheet } from '../stencil/types.js';

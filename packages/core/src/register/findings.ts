@@ -2,9 +2,10 @@ import type { Finding } from '../motif/finding.js';
 import { MM_PER_INCH } from '../units/constants.js';
 import { bothRulers, formatMm } from '../units/format.js';
 import { listText } from '../units/words.js';
+import { finding } from './made-finding.js';
 import { measuredCorners, measuredPairs } from './partial.js';
 import { SIDES_FIX_MM } from './repunch.js';
-import { degText, finding, holeName, kindText, spanName } from './say.js';
+import { degText, holeName, kindText, spanName } from './say.js';
 import { shapeFindings, sidesFinding } from './shape-findings.js';
 import { CORNERS, SPANS } from './spans.js';
 import type {

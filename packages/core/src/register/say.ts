@@ -1,4 +1,3 @@
-import type { Finding } from '../motif/finding.js';
 import { rounded } from '../units/round.js';
 import type { Corner, Shape, Span } from './types.js';
 
@@ -39,13 +38,4 @@ export function kindText({ kind, parallel }: Shape): string {
   if (kind === 'general') return 'a quadrilateral of no special kind';
   if (kind !== 'trapezoid') return `a ${kind}`;
   return `a trapezoid (${parallel === 'top-bottom' ? 'top and bottom' : 'left and right'} parallel)`;
-}
-
-/** A finding about the sheet of holes, whose frame is not the unit's: it has no place there. */
-export function finding(
-  code: string,
-  severity: Finding['severity'],
-  { message, measure }: Pick<Finding, 'message' | 'measure'>,
-): Finding {
-  return { code, topic: 'squaring', severity, message, atMm: null, measure };
 }

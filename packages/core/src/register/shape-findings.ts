@@ -1,9 +1,10 @@
 import type { Finding } from '../motif/finding.js';
 import { bothRulers, formatMm } from '../units/format.js';
 import { listText, percentText } from '../units/words.js';
+import { finding } from './made-finding.js';
 import { MOVEMENT_MAX_PERCENT } from './movement.js';
 import { LEAN_PUNCH_MM_PER_M, PATCH_MM, SIDES_FIX_MM } from './repunch.js';
-import { degText, finding, holeName, kindText, spanName } from './say.js';
+import { degText, holeName, kindText, spanName } from './say.js';
 import { shapeOfHoles, worseSides } from './shape.js';
 import { CORNERS } from './spans.js';
 import type { Corner, KnownSquareCheck, Repunch, Shape, SidesDoubt, SquareCheck, SquareTargets } from './types.js';

@@ -5,7 +5,7 @@ import type { Dot } from '../register/dots.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { LooseIsland, NarrowPlace, OpeningWork, PaperReport } from '../strength/types.js';
 import { dotFindings } from './dot-findings.js';
-import { droppedFindings } from './dropped.js';
+import { droppedFindings } from './dropped-findings.js';
 import { madeOpening, madeSheet } from './made-sheet.test-help.js';
 import { graverPaper, paperFindings } from './paper-findings.js';
 import { besideWeakPlaces, numberedReport } from './sheet-paper.js';

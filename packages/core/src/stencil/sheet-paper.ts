@@ -4,7 +4,7 @@ import { openingWork, totalWork } from '../strength/cutting-work.js';
 import { islandStates } from '../strength/island-states.js';
 import { longOpenings } from '../strength/long-openings.js';
 import { findNecks, findSlits } from '../strength/narrow.js';
-import { isSevere } from '../strength/narrow-findings.js';
+import { isSevere } from '../strength/severe.js';
 import { findTongues } from '../strength/tongues.js';
 import type { NarrowPlace, Pace, PaperReport, PaperRules, SheetOutline } from '../strength/types.js';
 

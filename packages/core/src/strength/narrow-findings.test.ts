@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { foldFindings } from '../motif/fold-findings.js';
-import { isSevere, narrowFindings } from './narrow-findings.js';
+import { narrowFindings } from './narrow-findings.js';
+import { isSevere } from './severe.js';
 import type { NarrowPlace, PaperRules, Tongue } from './types.js';
 
 const RULES: PaperRules = {

@@ -1,13 +1,9 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
 import { rounded } from '../units/round.js';
+import { isSevere } from './severe.js';
 import { betterStroke, tonguesAgainst } from './tongues.js';
 import type { NarrowPlace, PaperReport, Stroke, Tongue } from './types.js';
-
-/** A narrow strip longer than this many of its widths tears, or its slit clogs (common practice, no published source). */
-export const GRAVE_WIDTHS = 5;
-/** Paper above this that hangs on one narrow place tears off as the sheet is lifted, mm² (common practice, no published source). */
-export const GRAVE_HANGS_MM2 = 150;
 
 export interface NarrowFindingOptions {
   /** Gauze is stuck over the sheet before it prints: what asks for it is answered, and is no more to mend than to be known. */
@@ -16,11 +12,6 @@ export interface NarrowFindingOptions {
   readonly name: (opening: number) => string;
   /** Sheet mm to the unit's mm. */
   readonly place: (p: Point) => Point;
-}
-
-/** Whether a narrow place has to be mended before cutting: it is long for its width, or much hangs on it. */
-export function isSevere({ lengthMm, widthMm, hangsMm2 }: NarrowPlace): boolean {
-  return lengthMm > GRAVE_WIDTHS * widthMm || hangsMm2 > GRAVE_HANGS_MM2;
 }
 
 /** What to say about necks, slits and the tongues that point into the stroke, one finding each, in their order. */

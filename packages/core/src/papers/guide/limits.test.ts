@@ -4,7 +4,7 @@ import { GuidePages } from '../../draw/layout.js';
 import type { Item } from '../../draw/types.js';
 import { sheetDots, sheetRepeat } from '../../register/dots.js';
 import { STEP_RUN, squareLimits } from '../../register/limits.js';
-import { movementFindings } from '../../register/movement.js';
+import { movementFindings } from '../../register/movement-findings.js';
 import type { SheetMovement } from '../../register/types.js';
 import { makeLattice } from '../../repeat/lattice.js';
 import { sheetMeasures } from '../../stencil/measures.js';

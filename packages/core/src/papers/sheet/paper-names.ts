@@ -3,7 +3,7 @@ import { contoursBox } from '../../geometry/contour.js';
 import { middle } from '../../geometry/points.js';
 import type { Box, Point } from '../../geometry/types.js';
 import type { JudgedSheet, Sheet } from '../../stencil/types.js';
-import { isSevere } from '../../strength/narrow-findings.js';
+import { isSevere } from '../../strength/severe.js';
 import { tonguesAgainst } from '../../strength/tongues.js';
 import type { DropsAt, LongOpening, LooseIsland, NarrowPlace, SheetTie, Tongue } from '../../strength/types.js';
 import { listText } from '../../units/words.js';
