@@ -3,6 +3,11 @@
 export { makePlan } from './cloth/plan.js';
 export { planDocument } from './cloth/plan-document.js';
 export { textWidthMm } from './draw/text.js';
+export { workFindings } from './findings/cutting-work.js';
+export { islandFindings } from './findings/islands.js';
+export { narrowFindings } from './findings/narrow.js';
+export { reportFindings } from './findings/proof-report.js';
+export { squareFindings, squareSentences } from './findings/squaring.js';
 export {
   boxArea,
   boxCorners,
@@ -74,7 +79,6 @@ export { type Cartoon, drawCartoon } from './papers/sheet/cartoon.js';
 export { labelFaults, textFaults } from './papers/sheet/label-check.js';
 export { namedTies, paperNames } from './papers/sheet/paper-names.js';
 export { endNamed, underOwnNames } from './proof/end-names.js';
-export { reportFindings } from './proof/report-findings.js';
 export { applyProof } from './proof/second-cut.js';
 export type { FirstCutEnd, LaidProof, LeadEdge, PrintDifference, SheetEnds, SheetJoin } from './proof/types.js';
 export { checkSquare } from './register/check-square.js';
@@ -83,7 +87,6 @@ export { driftOf, placementsUnderDrift } from './register/drift.js';
 export { placeExtraDots } from './register/drift-dots.js';
 export { moveBy } from './register/drift-motion.js';
 export type { Drift, DriftSheet } from './register/drift-types.js';
-export { squareFindings, squareSentences } from './register/findings.js';
 export { flatValue, volumeSquared } from './register/hinge.js';
 export { squareLimits } from './register/limits.js';
 export type { RulerParts } from './register/punch-order.js';
@@ -124,13 +127,10 @@ export { fittingPaper } from './stencil/named-paper.js';
 export { PUNCH_WITHIN_MM } from './stencil/tools.js';
 export type { StopMark } from './stencil/types.js';
 export { type FlatRing, flatRing, ringHolds, sideBox } from './strength/flat-ring.js';
-export { islandFindings } from './strength/island-findings.js';
 export { findIslands } from './strength/islands.js';
 export { findNecks, findSlits } from './strength/narrow.js';
-export { narrowFindings } from './strength/narrow-findings.js';
 export { tonguesAgainst } from './strength/tongues.js';
 export type { Island, LooseIsland, NarrowPlace, SheetOutline } from './strength/types.js';
-export { workFindings } from './strength/work-findings.js';
 export { tieName, tieNumber } from './ties/tie-names.js';
 export { tieShape } from './ties/tie-shape.js';
 export { MM_PER_INCH, PIXELS_PER_INCH, POINTS_PER_INCH } from './units/constants.js';

@@ -1,10 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { planFindings } from '../findings/plan.js';
 import { driftOf } from '../register/drift.js';
 import { groundLineRestarts } from '../register/drift-restarts.js';
 import { holesAt } from '../register/sheets.test-help.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { makePlan } from './plan.js';
-import { planFindings } from './plan-findings.js';
 import { planSheet } from './plan-sheet.test-help.js';
 import type { Plan } from './plan-types.js';
 

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { planFindings } from '../findings/plan.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
 import { makePlan } from './plan.js';
 import { csvRecord, planCsv } from './plan-csv.js';
 import { planDocument } from './plan-document.js';
-import { planFindings } from './plan-findings.js';
 import type { PlanOptions } from './plan-options.js';
 import { planReport } from './plan-report.js';
 import { boxOpenings, type PlanSheetOptions, planSheet } from './plan-sheet.test-help.js';

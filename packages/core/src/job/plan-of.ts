@@ -1,7 +1,7 @@
 import { makePlan } from '../cloth/plan.js';
-import { planFindings } from '../cloth/plan-findings.js';
 import type { Plan } from '../cloth/plan-types.js';
 import { finishedLength, tableLength } from '../cloth/yardage.js';
+import { planFindings } from '../findings/plan.js';
 import type { JobSlice } from '../job-file/job-slice.js';
 import type { Finding } from '../motif/finding.js';
 import { formatMm } from '../units/format.js';

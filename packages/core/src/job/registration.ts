@@ -1,10 +1,10 @@
 import { tableLength } from '../cloth/yardage.js';
+import { movementFindings } from '../findings/movement.js';
 import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
 import { dotFrame, type NextSheets, sheetRepeat } from '../register/dots.js';
 import type { StepRun } from '../register/limits.js';
 import { sheetMovement } from '../register/movement.js';
-import { movementFindings } from '../register/movement-findings.js';
 import type { SheetMovement, SquareTargets } from '../register/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Lattice } from '../repeat/types.js';

@@ -1,3 +1,5 @@
+import { driftFindings } from '../findings/drift.js';
+import { squareFindings } from '../findings/squaring.js';
 import type { Point } from '../geometry/types.js';
 import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
@@ -5,9 +7,7 @@ import { checkSquare } from '../register/check-square.js';
 import { cornerDots, dotFrame, type SheetStep, sheetRepeat, sheetSteps } from '../register/dots.js';
 import { driftOf } from '../register/drift.js';
 import { placeExtraDots } from '../register/drift-dots.js';
-import { driftFindings } from '../register/drift-findings.js';
 import type { Drift, DriftSheet, PlacedDot } from '../register/drift-types.js';
-import { squareFindings } from '../register/findings.js';
 import { JOIN_TOLERANCE_MM, type StepRun } from '../register/limits.js';
 import { movedDistance } from '../register/movement.js';
 import { type PunchOrder, punchOrder, type RulerParts } from '../register/punch-order.js';

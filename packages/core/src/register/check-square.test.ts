@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { squareFindings, squareSentences } from '../findings/squaring.js';
 import { InputError } from '../units/input-error.js';
 import { checkSquare } from './check-square.js';
-import { squareFindings, squareSentences } from './findings.js';
 import { asMeasured, codes, holesAt, measure } from './sheets.test-help.js';
 import { distancesOf } from './spans.js';
 import type { Measured } from './types.js';

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
+import { driftFindings } from '../findings/drift.js';
 import type { Repeat } from '../repeat/types.js';
 import { formatMm } from '../units/format.js';
 import { driftOf } from './drift.js';
 import { driftDocument } from './drift-document.js';
-import { driftFindings } from './drift-findings.js';
 import { groundLineRestarts } from './drift-restarts.js';
 import type { Drift } from './drift-types.js';
 import { holesAt } from './sheets.test-help.js';

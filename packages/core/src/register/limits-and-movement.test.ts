@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { squareFindings } from '../findings/squaring.js';
 import { checkSquare } from './check-square.js';
-import { squareFindings } from './findings.js';
 import { finerWords, mayDifferWords, mustAgreeWords, stopWhenWords } from './limit-words.js';
 import { squareLimits } from './limits.js';
 import { measuredMovement, movedDistance } from './movement.js';

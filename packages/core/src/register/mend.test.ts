@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { squareFindings, squareSentences } from '../findings/squaring.js';
 import { checkSquare } from './check-square.js';
-import { squareFindings, squareSentences } from './findings.js';
 import { shapeOfHoles } from './shape.js';
 import { asMeasured, codes, holesAt, measure } from './sheets.test-help.js';
 import { distancesOf, rectangleDistances, SPANS } from './spans.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { movementFindings } from '../findings/movement.js';
 import { InputError } from '../units/input-error.js';
 import { movedDistance, paperMovement, sheetMovement } from './movement.js';
-import { movementFindings } from './movement-findings.js';
 
 describe('paper movement', () => {
   it('by the formula of dimensional change (AATCC TM135)', () => {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { squareFindings } from '../findings/squaring.js';
 import { bothRulers } from '../units/format.js';
 import { checkSquare } from './check-square.js';
-import { squareFindings } from './findings.js';
 import { asMeasured, holesAt, measure } from './sheets.test-help.js';
 import { distancesOf, rectangleDistances } from './spans.js';
 import type { CheckSquareOptions, KnownSquareCheck, Measured } from './types.js';

@@ -1,5 +1,5 @@
+import { squareFindings } from '../findings/squaring.js';
 import { checkSquare } from './check-square.js';
-import { squareFindings } from './findings.js';
 import { SPANS } from './spans.js';
 import type { Holes, Measured, SixDistances } from './types.js';
 

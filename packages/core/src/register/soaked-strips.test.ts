@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
+import { movementFindings } from '../findings/movement.js';
 import { measuredMovement, movementEffect } from './movement.js';
-import { movementFindings } from './movement-findings.js';
 
 describe('the movement of paper', () => {
   it('is off by what two readings are, each by its error: √2 of one, as a share of the strip', () => {

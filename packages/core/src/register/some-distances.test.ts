@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
+import { shapeFindings, sidesFinding } from '../findings/shape.js';
 import { checkSquare } from './check-square.js';
 import { measuredCorners, measuredPairs, openTriangle } from './partial.js';
 import { planRepunch } from './repunch.js';
-import { shapeFindings, sidesFinding } from './shape-findings.js';
 import { asMeasured, holesAt } from './sheets.test-help.js';
 import { distancesOf, forSpans } from './spans.js';
 import type { Readings, Span } from './types.js';

@@ -1,7 +1,7 @@
+import { reportFindings } from '../findings/proof-report.js';
 import type { Point } from '../geometry/types.js';
 import type { ProofSheet } from '../job/proof-sheet.js';
 import { bySeverity } from '../motif/finding.js';
-import { reportFindings } from '../proof/report-findings.js';
 import type { ProofReport } from '../proof/types.js';
 import { plainFinding } from './plain-finding.js';
 import { roundedData } from './rounded-data.js';

@@ -1,7 +1,7 @@
+import { reportFindings } from '../findings/proof-report.js';
 import type { Box, Point } from '../geometry/types.js';
 import type { ProofSheet } from '../job/proof-sheet.js';
 import { bySeverity } from '../motif/finding.js';
-import { reportFindings } from '../proof/report-findings.js';
 import type { LeadEdge, PrintDifference, ProofOffset, ProofReport, SheetJoin } from '../proof/types.js';
 import { spanName } from '../register/say.js';
 import { rectangleDistances, SPANS } from '../register/spans.js';

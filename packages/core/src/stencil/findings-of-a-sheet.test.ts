@@ -1,13 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import { dotFindings } from '../findings/dots.js';
+import { droppedFindings } from '../findings/dropped.js';
+import { graverPaper, paperFindings } from '../findings/paper.js';
 import { boxContour, circleContour, reverseContour } from '../geometry/contour.js';
 import type { Box, Contour } from '../geometry/types.js';
 import type { Dot } from '../register/dots.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { LooseIsland, NarrowPlace, OpeningWork, PaperReport } from '../strength/types.js';
-import { dotFindings } from './dot-findings.js';
-import { droppedFindings } from './dropped-findings.js';
 import { madeOpening, madeSheet } from './made-sheet.test-help.js';
-import { graverPaper, paperFindings } from './paper-findings.js';
 import { besideWeakPlaces, numberedReport } from './sheet-paper.js';
 import type { DroppedPlace, JudgedSheet, SheetOpening } from './types.js';
 

@@ -1,7 +1,7 @@
+import type { Plan } from '../cloth/plan-types.js';
 import type { Finding, Severity } from '../motif/finding.js';
 import { formatMm } from '../units/format.js';
 import { counted } from '../units/words.js';
-import type { Plan } from './plan-types.js';
 
 /** A strip of cloth that is cut off a column and narrower than this needs no word, mm. */
 const STRIP_MM = 0.5;

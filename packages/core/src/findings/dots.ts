@@ -1,8 +1,8 @@
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import type { Finding } from '../motif/finding.js';
 import type { Dot } from '../register/dots.js';
+import type { Sheet } from '../stencil/types.js';
 import { rounded } from '../units/round.js';
-import type { Sheet } from './types.js';
 
 /** Paper that has to stay around a dot so that it does not tear out, mm (common practice, no published source). */
 const PAPER_AROUND_MM = 2;

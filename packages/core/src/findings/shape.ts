@@ -1,13 +1,21 @@
 import type { Finding } from '../motif/finding.js';
+import { MOVEMENT_MAX_PERCENT } from '../register/movement.js';
+import { LEAN_PUNCH_MM_PER_M, PATCH_MM, SIDES_FIX_MM } from '../register/repunch.js';
+import { degText, holeName, kindText, spanName } from '../register/say.js';
+import { shapeOfHoles, worseSides } from '../register/shape.js';
+import { CORNERS } from '../register/spans.js';
+import type {
+  Corner,
+  KnownSquareCheck,
+  Repunch,
+  Shape,
+  SidesDoubt,
+  SquareCheck,
+  SquareTargets,
+} from '../register/types.js';
 import { bothRulers, formatMm } from '../units/format.js';
 import { listText, percentText } from '../units/words.js';
-import { finding } from './made-finding.js';
-import { MOVEMENT_MAX_PERCENT } from './movement.js';
-import { LEAN_PUNCH_MM_PER_M, PATCH_MM, SIDES_FIX_MM } from './repunch.js';
-import { degText, holeName, kindText, spanName } from './say.js';
-import { shapeOfHoles, worseSides } from './shape.js';
-import { CORNERS } from './spans.js';
-import type { Corner, KnownSquareCheck, Repunch, Shape, SidesDoubt, SquareCheck, SquareTargets } from './types.js';
+import { finding } from './holes-finding.js';
 
 /** A difference below this is said to hundredths, mm. */
 const SAID_TO_TENTHS_MM = 0.5;

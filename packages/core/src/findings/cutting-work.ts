@@ -1,9 +1,9 @@
 import { boxMiddle } from '../geometry/boxes.js';
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
+import type { CutAway, LongOpening, OpeningWork, PaperReport, PaperRules } from '../strength/types.js';
 import { rounded } from '../units/round.js';
 import { shareText } from '../units/words.js';
-import type { CutAway, LongOpening, OpeningWork, PaperReport, PaperRules } from './types.js';
 
 /** A band of which more is cut away is looked at (common practice, no published source). */
 export const WEAK_BAND_SHARE = 0.65;

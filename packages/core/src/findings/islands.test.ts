@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { boxContour } from '../geometry/contour.js';
-import { islandFindings } from './island-findings.js';
-import type { DropsAt, LooseIsland } from './types.js';
+import type { DropsAt, LooseIsland } from '../strength/types.js';
+import { islandFindings } from './islands.js';
 
 const BOX = { x0: 10, y0: 20, x1: 14, y1: 23 };
 

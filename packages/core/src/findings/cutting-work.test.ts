@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Point } from '../geometry/types.js';
-import type { CutAway, CuttingWork, OpeningWork } from './types.js';
-import { workFindings } from './work-findings.js';
+import type { CutAway, CuttingWork, OpeningWork } from '../strength/types.js';
+import { workFindings } from './cutting-work.js';
 
 const cutAway: CutAway = { share: 0.3, weakestBand: { x0: 100, y0: 0, x1: 150, y1: 200 }, bandShare: 0.4 };
 const easy: CuttingWork = { lengthMm: 80, corners: 2, tightMm: 0, tightPlaces: 0, jerks: 0, minutes: 1, blades: 0.1 };

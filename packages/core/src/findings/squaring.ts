@@ -1,13 +1,8 @@
 import type { Finding } from '../motif/finding.js';
-import { MM_PER_INCH } from '../units/constants.js';
-import { bothRulers, formatMm } from '../units/format.js';
-import { listText } from '../units/words.js';
-import { finding } from './made-finding.js';
-import { measuredCorners, measuredPairs } from './partial.js';
-import { SIDES_FIX_MM } from './repunch.js';
-import { degText, holeName, kindText, spanName } from './say.js';
-import { shapeFindings, sidesFinding } from './shape-findings.js';
-import { CORNERS, SPANS } from './spans.js';
+import { measuredCorners, measuredPairs } from '../register/partial.js';
+import { SIDES_FIX_MM } from '../register/repunch.js';
+import { degText, holeName, kindText, spanName } from '../register/say.js';
+import { CORNERS, SPANS } from '../register/spans.js';
 import type {
   Corner,
   FlatCheck,
@@ -18,7 +13,12 @@ import type {
   Span,
   SquareCheck,
   UnsettledCheck,
-} from './types.js';
+} from '../register/types.js';
+import { MM_PER_INCH } from '../units/constants.js';
+import { bothRulers, formatMm } from '../units/format.js';
+import { listText } from '../units/words.js';
+import { finding } from './holes-finding.js';
+import { shapeFindings, sidesFinding } from './shape.js';
 
 /**
  * What a person should know of a checked sheet; every finding belongs to the check's one verdict. Codes: `square-misreading`, `square-not-flat`,

@@ -1,7 +1,7 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
+import type { DropsAt, LooseIsland } from '../strength/types.js';
 import { rounded } from '../units/round.js';
-import type { DropsAt, LooseIsland } from './types.js';
 
 export interface IslandFindingOptions {
   /** Gauze is stuck over the sheet before it prints: it holds what release ties held until then. */

@@ -1,11 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { driftOf } from '../register/drift.js';
+import { driftDocument } from '../register/drift-document.js';
+import type { Drift } from '../register/drift-types.js';
+import { holesAt } from '../register/sheets.test-help.js';
+import type { Holes } from '../register/types.js';
 import type { Repeat } from '../repeat/types.js';
-import { driftOf } from './drift.js';
-import { driftDocument } from './drift-document.js';
-import { driftFindings } from './drift-findings.js';
-import type { Drift } from './drift-types.js';
-import { holesAt } from './sheets.test-help.js';
-import type { Holes } from './types.js';
+import { driftFindings } from './drift.js';
 
 const STRAIGHT: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };
 

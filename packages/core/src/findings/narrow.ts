@@ -1,9 +1,9 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
+import { isSevere } from '../strength/severe.js';
+import { betterStroke, tonguesAgainst } from '../strength/tongues.js';
+import type { NarrowPlace, PaperReport, Stroke, Tongue } from '../strength/types.js';
 import { rounded } from '../units/round.js';
-import { isSevere } from './severe.js';
-import { betterStroke, tonguesAgainst } from './tongues.js';
-import type { NarrowPlace, PaperReport, Stroke, Tongue } from './types.js';
 
 export interface NarrowFindingOptions {
   /** Gauze is stuck over the sheet before it prints: what asks for it is answered, and is no more to mend than to be known. */

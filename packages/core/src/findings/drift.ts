@@ -1,8 +1,8 @@
 import type { Finding } from '../motif/finding.js';
+import { TURN_ROUNDING_RAD } from '../register/drift.js';
+import { groundLineRestarts } from '../register/drift-restarts.js';
+import type { Drift, DriftJoin, LineDrift } from '../register/drift-types.js';
 import { formatMm } from '../units/format.js';
-import { TURN_ROUNDING_RAD } from './drift.js';
-import { groundLineRestarts } from './drift-restarts.js';
-import type { Drift, DriftJoin, LineDrift } from './drift-types.js';
 
 /** What is less than this at the end of a line, mm, is not worth a word. */
 const SAID_MM = 0.5;

@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { foldFindings } from '../motif/fold-findings.js';
-import { narrowFindings } from './narrow-findings.js';
-import { isSevere } from './severe.js';
-import type { NarrowPlace, PaperRules, Tongue } from './types.js';
+import { isSevere } from '../strength/severe.js';
+import type { NarrowPlace, PaperRules, Tongue } from '../strength/types.js';
+import { narrowFindings } from './narrow.js';
 
 const RULES: PaperRules = {
   neckMm: 2,

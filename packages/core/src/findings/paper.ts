@@ -1,10 +1,10 @@
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
-import { islandFindings } from '../strength/island-findings.js';
-import { narrowFindings } from '../strength/narrow-findings.js';
-import { workFindings } from '../strength/work-findings.js';
+import type { JudgedSheet } from '../stencil/types.js';
 import { counted } from '../units/words.js';
-import type { JudgedSheet } from './types.js';
+import { workFindings } from './cutting-work.js';
+import { islandFindings } from './islands.js';
+import { narrowFindings } from './narrow.js';
 
 /** What there is to say about the paper of a sheet; places in mm on the unit. */
 export function paperFindings(sheet: JudgedSheet): Finding[] {

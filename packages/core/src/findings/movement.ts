@@ -1,8 +1,8 @@
 import type { Finding } from '../motif/finding.js';
+import { movementEffect, TOLD_PERCENT } from '../register/movement.js';
+import type { SheetMovement, SquareTargets } from '../register/types.js';
 import { formatMm } from '../units/format.js';
 import { percentText } from '../units/words.js';
-import { movementEffect, TOLD_PERCENT } from './movement.js';
-import type { SheetMovement, SquareTargets } from './types.js';
 
 /** What to say of a sheet's paper: a `look` where its movement is not known, never a silent zero; a `note` where it is. */
 export function movementFindings(sheet: SquareTargets, movement: SheetMovement | null): Finding[] {

@@ -1,8 +1,8 @@
 import type { Finding } from '../motif/finding.js';
-import { squareFindings } from '../register/findings.js';
+import type { LaidProof, ProofReport } from '../proof/types.js';
 import { formatMm } from '../units/format.js';
 import { type Said, said, type Voice } from '../units/voice.js';
-import type { LaidProof, ProofReport } from './types.js';
+import { squareFindings } from './squaring.js';
 
 /** More of the second cut than this printed, 0 to 1: the sheet was finished before its proof. */
 const HELD_PRINTED = 0.3;

@@ -2,8 +2,8 @@ import type { Finding } from '../motif/finding.js';
 import { latticePoint, unitOf } from '../repeat/lattice.js';
 import { BLADE_MM } from '../repeat/slight.js';
 import type { Lattice } from '../repeat/types.js';
+import type { Sheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
-import type { Sheet } from './types.js';
 
 /** Where so much of the print goes in one place, mm², somebody may have drawn it on purpose: a hairline of 0.25 × 4 mm. */
 const SEEN_MM2 = 1;
