@@ -84,12 +84,12 @@ describe.each(JOBS)('%s, first cut with a wobbling knife', (_, run) => {
   const { ends } = sheet;
   const real = cutReally(sheet, (opening) => smoothWobble(randomFrom(5 + 7919 * opening), WOBBLE_MM));
   const { offsets, places } = measuredOffsets(sheet, ends, real);
-  const { sheet: applied, findings } = applyProof(sheet, ends, offsets);
+  const { sheet: applied, told } = applyProof(sheet, ends, offsets);
   const shown = ends.joins.filter(({ leadCut }) => leadCut === undefined);
 
   it('measures every end that a proof can show, and spoils none', () => {
     expect(offsets).toHaveLength(shown.length + ends.firstCutEnds.length);
-    expect(findings.map(({ code }) => code)).toEqual(['proof-taken-in']);
+    expect(told.map(({ what }) => what)).toEqual(['taken-in']);
     expect(applied.secondCutFrom).toBe('proof');
   });
 

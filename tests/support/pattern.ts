@@ -5,11 +5,13 @@ import {
   clothTile,
   findOpenings,
   JOIN_DEFAULTS,
+  joinFindings,
   layRepeat,
   makeLattice,
   type Repeat,
   type SeamStretch,
   seamStretches,
+  spillFindings,
 } from '@okuri/core/inside';
 
 export const STRAIGHT: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };
@@ -36,7 +38,7 @@ export function layPattern(
   { repeat = STRAIGHT, spill = 'auto' }: { repeat?: Repeat; spill?: 'auto' | 'carry' | 'trim' } = {},
 ): Pattern {
   const lattice = makeLattice(repeat, size.widthMm, size.heightMm);
-  const { cell, findings } = layRepeat(shapes, lattice, {
+  const { cell, spill: report } = layRepeat(shapes, lattice, {
     spill,
     reachMm: JOIN_DEFAULTS.reachMm,
     drawn: 'cut',
@@ -52,7 +54,7 @@ export function layPattern(
     openings: findOpenings(cell),
     stretches,
     joins: joined.joins,
-    findings: [...findings, ...joined.findings],
+    findings: [...spillFindings(report), ...joinFindings(joined.told, lattice, JOIN_DEFAULTS)],
   };
 }
 

@@ -5,8 +5,10 @@ export { planDocument } from './cloth/plan-document.js';
 export { textWidthMm } from './draw/text.js';
 export { workFindings } from './findings/cutting-work.js';
 export { islandFindings } from './findings/islands.js';
+export { joinFindings } from './findings/joins.js';
 export { narrowFindings } from './findings/narrow.js';
 export { reportFindings } from './findings/proof-report.js';
+export { spillFindings } from './findings/spill.js';
 export { squareFindings, squareSentences } from './findings/squaring.js';
 export {
   boxArea,

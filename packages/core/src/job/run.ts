@@ -1,7 +1,9 @@
 import { dotFindings } from '../findings/dots.js';
 import { droppedFindings } from '../findings/dropped.js';
+import { joinFindings } from '../findings/joins.js';
 import { otherSheetFindings } from '../findings/other-sheet.js';
 import { graverPaper, paperFindings } from '../findings/paper.js';
+import { spillFindings } from '../findings/spill.js';
 import type { PresentJob } from '../job-file/job-slice.js';
 import type { Job } from '../job-file/types.js';
 import { checkJoins } from '../joins/check-joins.js';
@@ -80,7 +82,7 @@ export function runJob(motif: Motif, given: Job, options: RunOptions = {}): JobR
   const lattice = (): Lattice => laid().value.lattice;
   const drawnFindings = once(() => [
     ...laid().value.motif.notices.map(noticeFinding),
-    ...laid().value.findings,
+    ...spillFindings(laid().value.spill),
     ...strandedFindings(pattern().value.strandedTies, {
       widthMm: given.paper.tie.widthMm,
       from: followed().tiesFrom,
@@ -170,11 +172,11 @@ function jobStages({ job: asked, otherNumbers, laid, make }: Begun) {
       'joins',
       job(),
       { laid: laid(), margins: margins(), pattern: stages().pattern() },
-      (own, { laid, margins, pattern }) =>
-        checkJoins(seamStretches(pattern.drawn), laid.lattice, {
-          ...own.joins,
-          sideJoinMeetsNothing: margins.oneWide && own.across === 1,
-        }),
+      (own, { laid: { lattice }, margins, pattern }) => {
+        const options = { ...own.joins, sideJoinMeetsNothing: margins.oneWide && own.across === 1 };
+        const { joins, told } = checkJoins(seamStretches(pattern.drawn), lattice, options);
+        return { joins, findings: joinFindings(told, lattice, options) };
+      },
     ),
   );
   const proof = once(() =>

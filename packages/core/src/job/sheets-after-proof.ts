@@ -1,3 +1,4 @@
+import { secondCutFindings } from '../findings/second-cut.js';
 import { stencilKey } from '../job-file/practice.js';
 import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
@@ -6,7 +7,7 @@ import { sheetEnds } from '../proof/sheet-ends.js';
 import type { Lattice } from '../repeat/types.js';
 import type { CutSheet, Sheet } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
-import { said } from '../units/voice.js';
+import { inVoice, said } from '../units/voice.js';
 
 /**
  * The sheets with the ends at which proofs are measured, and with the second cut as the job's proofs make it. Sheets are those that print, soaked:
@@ -33,7 +34,7 @@ export function sheetsAfterProof(
   const done = sheets.map((sheet) => {
     const key = stencilKey(sheet);
     const after = namingSheet(key, () => applyProof(sheet, sheetEnds(sheet, lattice), proof[key] ?? []));
-    findings.push(...after.findings);
+    findings.push(...secondCutFindings(after.told, sheet));
     return after.sheet;
   });
   return { sheets: done, findings };
@@ -45,6 +46,8 @@ function namingSheet<T>(key: string, run: () => T): T {
     return run();
   } catch (error) {
     if (!(error instanceof InputError)) throw error;
-    throw new InputError(`"proof.${key}": ${error.message}`);
+    throw new InputError(
+      said((voice) => (voice === 'command' ? `"proof.${key}": ${error.message}` : inVoice(error, voice))),
+    );
   }
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { makeLattice } from '../repeat/lattice.js';
 import type { Repeat, SeamEnd, SeamStretch } from '../repeat/types.js';
-import { checkJoins } from './check-joins.js';
+import { checkJoins } from './checked.test-help.js';
 import { gapLimits } from './measure.js';
 import { JOIN_DEFAULTS } from './options.js';
 

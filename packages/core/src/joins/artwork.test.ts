@@ -9,7 +9,7 @@ import { latticeGrid } from '../repeat/lattice-grid.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
 import { shapeAreas } from '../repeat/shape-area.js';
 import type { Lattice, Repeat } from '../repeat/types.js';
-import { checkJoins } from './check-joins.js';
+import { checkJoins } from './checked.test-help.js';
 
 const W = 110;
 const H = 90;

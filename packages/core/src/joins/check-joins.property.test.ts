@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Point, Side } from '../geometry/types.js';
 import type { Fraction, Lattice, Repeat, SeamEnd, SeamStretch } from '../repeat/types.js';
-import { checkJoins } from './check-joins.js';
+import { checkJoins } from './checked.test-help.js';
 import { seamsOf, wrap } from './seam.js';
 
 const INK = '#000000';

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Point, Side } from '../geometry/types.js';
 import type { Lattice, Repeat, SeamStretch } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
-import { checkJoins } from './check-joins.js';
+import { checkJoins } from './checked.test-help.js';
 import { JOIN_DEFAULTS } from './options.js';
 
 const W = 200;

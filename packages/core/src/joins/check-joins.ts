@@ -1,12 +1,10 @@
-import type { Finding } from '../motif/finding.js';
-import { foldFindings } from '../motif/fold-findings.js';
+import type { Point } from '../geometry/types.js';
 import type { Lattice, SeamStretch } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
-import { inVoice, said } from '../units/voice.js';
 import { pairInOrder } from './assignment.js';
-import { type JudgedPair, judgePair, pairFinding, unpairedFindings } from './join-findings.js';
+import { type JudgedPair, judgePair } from './judge-pair.js';
 import { pairAtJunctions } from './junction.js';
-import { FOLD_LIMIT, JOIN_DEFAULTS, type JoinOptions, POINT_MM } from './options.js';
+import { JOIN_DEFAULTS, type JoinOptions, POINT_MM } from './options.js';
 import { hasNoDirection, measured, type Pair } from './pair.js';
 import { outlineEnds, type Run, type RunEnd, runsOfSide, silentEnds } from './runs.js';
 import { ownPlace, pointOnSide, type Seam, seamsOf } from './seam.js';
@@ -25,7 +23,7 @@ import type { Join, UnitVector } from './types.js';
  * Places in mm, angles in degrees.
  *
  * Joins come sorted by seam (right, bottom) and place. Their `at` is the own end's place on the unit; for an open end on the left
- * or the top it is that end's own place, while `atMm` is the place opposite it. Findings follow the same order, folded where there are many alike.
+ * or the top it is that end's own place, while `atMm` is the place opposite it. What is told of them follows the same order.
  *
  * Throws `InputError` when a size, place, tangent or option is not a usable number. No stretches give no joins.
  */
@@ -33,7 +31,7 @@ export function checkJoins(
   stretches: readonly SeamStretch[],
   lattice: Lattice,
   options: JoinOptions = JOIN_DEFAULTS,
-): { readonly joins: readonly Join[]; readonly findings: readonly Finding[] } {
+): { readonly joins: readonly Join[]; readonly told: readonly JoinTold[] } {
   refuseBadInput(stretches, lattice, options);
   const seams = seamsOf(lattice);
   const inks = [...new Set(stretches.map((s) => s.ink))].sort();
@@ -46,18 +44,22 @@ export function checkJoins(
       options,
     );
     const real = pairs.filter(({ own, partner }) => !own.run.slight || !partner.run.slight);
-    for (const pair of real) entries.push(pairEntry(judgePair(pair, options), lattice, options));
+    for (const pair of real) entries.push(pairEntry(judgePair(pair, options), lattice));
     const alone = unpaired.filter((end) => !end.run.slight);
-    entries.push(...unpairedEntries(alone, lattice, seams, options));
+    entries.push(...unpairedEntries(alone, lattice, seams));
   }
   entries.sort((p, q) => order(p.join, q.join));
-  const findings = entries.flatMap((entry) => (entry.finding === null ? [] : [entry.finding]));
-  return { joins: entries.map((entry) => entry.join), findings: foldFindings(findings, { limit: FOLD_LIMIT }) };
+  return { joins: entries.map(({ join }) => join), told: entries.flatMap(({ told }) => (told === null ? [] : [told])) };
 }
+
+/** What there is to tell of joins: a pair, or ends of one opening at one side that have no partner. */
+export type JoinTold =
+  | { readonly what: 'pair'; readonly judged: JudgedPair; readonly at: Point }
+  | { readonly what: 'unpaired'; readonly ends: readonly RunEnd[]; readonly seam: Seam };
 
 interface Entry {
   readonly join: Join;
-  readonly finding: Finding | null;
+  readonly told: JoinTold | null;
 }
 
 /** All pairs of one ink, and the ends that are left. */
@@ -124,7 +126,7 @@ function pairSeam(
   return { pairs, own: own.filter((end) => !met.has(end)), partner: partner.filter((end) => !met.has(end)) };
 }
 
-function pairEntry(judged: JudgedPair, lattice: Lattice, options: JoinOptions): Entry {
+function pairEntry(judged: JudgedPair, lattice: Lattice): Entry {
   const { seam, own, partner, offsetMm, gapMm, kinkDeg } = judged.pair;
   const at = pointOnSide(lattice, own.side, own.atMm);
   const join: Join = {
@@ -140,48 +142,43 @@ function pairEntry(judged: JudgedPair, lattice: Lattice, options: JoinOptions): 
     widthMm: judged.widthMm,
     ways: { own: wayOf(own), partner: wayOf(partner) },
   };
-  return { join, finding: downgraded(pairFinding(judged, at), seam, options) };
+  return { join, told: judged.severity === null ? null : { what: 'pair', judged, at } };
 }
 
+/** One thing is told of an opening that nothing meets at either end, else one an end. */
 function unpairedEntries(
   ends: readonly RunEnd[],
   lattice: Lattice,
   seams: readonly [right: Seam, bottom: Seam],
-  options: JoinOptions,
 ): readonly Entry[] {
-  return unpairedFindings(ends, lattice, seams, options).flatMap(({ seam, ends: group, finding }) =>
-    group.map((end, k) => ({
-      join: {
-        seam: seam.name,
-        ink: end.ink,
-        atMm: ownPlace(seam, end.side, end.atMm),
-        at: pointOnSide(lattice, end.side, end.atMm),
-        offsetMm: null,
-        gapMm: null,
-        kinkDeg: null,
-        state: 'open' as const,
-        flush: !end.runsOn,
-        widthMm: end.run.widthMm,
-        // The own side is that of the place: an end found on the other side only stands alone there.
-        ways: end.side === seam.ownSide ? { own: wayOf(end), partner: null } : { own: null, partner: wayOf(end) },
-      },
-      finding: k === 0 ? downgraded(finding, seam, options) : null,
-    })),
-  );
+  const byRun = new Map<Run, RunEnd[]>();
+  for (const end of ends) byRun.set(end.run, [...(byRun.get(end.run) ?? []), end]);
+  return [...byRun.values()].flatMap((group) => {
+    const seam = group[0].side === 'left' || group[0].side === 'right' ? seams[0] : seams[1];
+    return group.map(
+      (end, k): Entry => ({
+        join: {
+          seam: seam.name,
+          ink: end.ink,
+          atMm: ownPlace(seam, end.side, end.atMm),
+          at: pointOnSide(lattice, end.side, end.atMm),
+          offsetMm: null,
+          gapMm: null,
+          kinkDeg: null,
+          state: 'open' as const,
+          flush: !end.runsOn,
+          widthMm: end.run.widthMm,
+          // The own side is that of the place: an end found on the other side only stands alone there.
+          ways: end.side === seam.ownSide ? { own: wayOf(end), partner: null } : { own: null, partner: wayOf(end) },
+        },
+        told: k === 0 ? { what: 'unpaired', ends: group, seam } : null,
+      }),
+    );
+  });
 }
 
 function wayOf(end: RunEnd): UnitVector | null {
   return hasNoDirection(end) ? null : { x: end.tangent.x, y: end.tangent.y };
-}
-
-/** Where the cloth is one unit wide nothing is ever printed beside it: what is wrong with the side join is only for information. */
-function downgraded(finding: Finding | null, seam: Seam, options: JoinOptions): Finding | null {
-  if (finding === null || seam.name !== 'right' || options.sideJoinMeetsNothing !== true) return finding;
-  const sentence = said(
-    (voice) =>
-      `${inVoice(finding, voice)} (On cloth one unit wide the side join meets nothing: it does not matter there.)`,
-  );
-  return { ...finding, severity: 'note', ...sentence };
 }
 
 function order(p: Join, q: Join): number {

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Point, Side } from '../geometry/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import type { SeamStretch } from '../repeat/types.js';
-import { checkJoins } from './check-joins.js';
+import { checkJoins } from './checked.test-help.js';
 import { JOIN_DEFAULTS, POINT_MM } from './options.js';
 
 const straight = makeLattice({ kind: 'straight', step: { p: 0, q: 1 } }, 200, 100);

@@ -8,7 +8,7 @@ import { layRepeat } from '../repeat/lay-repeat.js';
 import { pieceContours } from '../repeat/piece-contours.js';
 import { INK, PAPER, randomFrom } from '../repeat/random-cell.test-help.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
-import { checkJoins } from './check-joins.js';
+import { checkJoins } from './checked.test-help.js';
 import { junctionsOf } from './junction.js';
 import { JOIN_DEFAULTS } from './options.js';
 import { randomPattern } from './random-torus.test-help.js';

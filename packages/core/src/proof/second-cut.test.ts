@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { expect, it } from 'vitest';
+import { secondCutFindings } from '../findings/second-cut.js';
 import { boxContour, circleContour, contourArea, polyline, transformContour } from '../geometry/contour.js';
 import type { Contour, Point } from '../geometry/types.js';
 import type { Shape } from '../motif/types.js';
@@ -8,9 +9,15 @@ import { layRepeat } from '../repeat/lay-repeat.js';
 import type { Repeat } from '../repeat/types.js';
 import { cutSheet } from '../stencil/cut-sheet.test-help.js';
 import type { Sheet } from '../stencil/types.js';
-import { applyProof } from './second-cut.js';
+import { applyProof as apply } from './second-cut.js';
 import { sheetEnds } from './sheet-ends.js';
 import type { ProofOffset } from './types.js';
+
+/** With what is told as findings. */
+function applyProof(...args: Parameters<typeof apply>) {
+  const { sheet, told } = apply(...args);
+  return { sheet, findings: secondCutFindings(told, args[0]) };
+}
 
 const [WIDTH, HEIGHT] = [200, 160];
 const STRAIGHT: Repeat = { kind: 'straight', step: { p: 0, q: 1 } };

@@ -2,7 +2,6 @@ import { contourArea, contoursBox } from '../geometry/contour.js';
 import { contourDistance, insideContours } from '../geometry/point-tests.js';
 import { distance } from '../geometry/points.js';
 import type { Box, Contour, Point } from '../geometry/types.js';
-import type { Finding } from '../motif/finding.js';
 import { toolOf } from '../stencil/tools.js';
 import type { CutSheet, Sheet, SheetOpening } from '../stencil/types.js';
 import { InputError } from '../units/input-error.js';
@@ -18,40 +17,52 @@ import {
   movedRun,
   type NamedRun,
 } from './moved-cut.js';
-import { changedFinding, faultFinding, takenInFinding, uncutFinding } from './proof-findings.js';
-import type { FirstCutEnd, ProofOffset, SheetEnds, SheetJoin } from './types.js';
+import type { ProofOffset, SheetEnds } from './types.js';
 
 /** An end planned farther than this from where it was planned when the proof was measured is another one, mm: four times finer than a knife. */
 export const PLACE_TOLERANCE_MM = 0.05;
 
+/** Offsets that the second cut follows. */
+export interface TakenIn {
+  readonly applied: readonly ProofOffset[];
+  readonly ends: SheetEnds;
+}
+
+/** What there is to tell of a proof that is taken in: a run that is left as planned, an offset of another drawing or at an edge that no proof shows, and what is followed. */
+export type ProofTold =
+  | { readonly what: 'fault'; readonly fault: CutFault; readonly names: readonly string[] }
+  /** `at`: where the end is now, field mm; null where there is none any more. */
+  | { readonly what: 'changed'; readonly offset: ProofOffset; readonly at: Point | null }
+  | { readonly what: 'uncut'; readonly name: string; readonly at: Point }
+  | ({ readonly what: 'taken-in' } & TakenIn);
+
 /**
  * The sheet with its second cuts as they must be cut after a proof: each outline comes to the seam where the next placement's lead edge
  * really is, and starts where the first cut really ends, with a smooth transition between. Holes and openings that lie in the held margin wholly stay as
- * planned. Offsets that do not belong to this drawing, or that would spoil an outline, are left out, with a finding; `ends` are those
+ * planned. Offsets that do not belong to this drawing, or that would spoil an outline, are left out, and are told; `ends` are those
  * of the planned sheet (`sheetEnds`). Its paper report stays that of the plan. Throws an `InputError` for a name that the sheet does not have.
  */
 export function applyProof(
   sheet: CutSheet,
   ends: SheetEnds,
   offsets: readonly ProofOffset[],
-): { sheet: Sheet; findings: Finding[] } {
-  const findings: Finding[] = [];
-  const taken = ownOffsets(sheet, ends, offsets, findings);
-  if (taken.length === 0) return { sheet: { ...sheet, ends, secondCutFrom: 'plan' }, findings };
+): { sheet: Sheet; told: ProofTold[] } {
+  const told: ProofTold[] = [];
+  const taken = ownOffsets(sheet, ends, offsets, told);
+  if (taken.length === 0) return { sheet: { ...sheet, ends, secondCutFrom: 'plan' }, told };
   const contours = cutContours(sheet, ends);
   const moves = endMoves(ends, taken);
   const { moved, faults } = soundRuns(sheet, contours, moves);
-  const endAt = placesOf(ends);
-  findings.push(
-    ...faults.map((fault) => faultFinding(fault, namesOf(contours[fault.contour].runs[fault.run], moves), sheet)),
-  );
+  for (const fault of faults) {
+    told.push({ what: 'fault', fault, names: namesOf(contours[fault.contour].runs[fault.run], moves) });
+  }
   const left = new Set(faults.flatMap(({ contour, run }) => namesOf(contours[contour].runs[run], moves)));
   const applied = taken.filter(({ name }) => !left.has(name));
-  if (applied.length > 0) findings.push(takenInFinding(applied, ends, endAt, sheet));
+  if (applied.length > 0) told.push({ what: 'taken-in', applied, ends });
   const openings = sheet.openings.map((opening) => movedOpening(opening, contours, moved, sheet));
   return {
     sheet: { ...sheet, openings, ends, secondCutFrom: applied.length > 0 ? 'proof' : 'plan' },
-    findings,
+    told,
   };
 }
 
@@ -60,7 +71,7 @@ function ownOffsets(
   sheet: CutSheet,
   ends: SheetEnds,
   offsets: readonly ProofOffset[],
-  findings: Finding[],
+  told: ProofTold[],
 ): ProofOffset[] {
   const seen = new Set<string>();
   return underOwnNames(ends, offsets).filter((offset) => {
@@ -72,24 +83,23 @@ function ownOffsets(
     const { place } = offset;
     const away = at && place ? distance(at, place) : 0;
     if (at === undefined || away > PLACE_TOLERANCE_MM) {
-      findings.push(changedFinding(offset, at ?? null, sheet));
+      told.push({ what: 'changed', offset, at: at ?? null });
       return false;
     }
     if (end !== undefined && !('seam' in end) && offset.turnDeg !== 0) {
       throw new InputError(
-        `${offset.name} is turned, but it is a stop, and only edges at a seam are turned: leave "turn" out.`,
+        said(
+          (voice) =>
+            `${offset.name} is turned, but it is a stop, and only edges at a seam are turned: leave ${voice === 'command' ? '"turn"' : 'its turn'} out.`,
+        ),
       );
     }
     if (end !== undefined && 'leadCut' in end && (offset.offsetMm !== 0 || offset.turnDeg !== 0)) {
-      findings.push(uncutFinding(offset.name, at, sheet));
+      told.push({ what: 'uncut', name: offset.name, at });
       return false;
     }
     return true;
   });
-}
-
-function placesOf({ joins, firstCutEnds }: SheetEnds): Map<string, SheetJoin | FirstCutEnd> {
-  return new Map([...joins, ...firstCutEnds].map((end) => [end.name, end]));
 }
 
 function unknownEnd(name: string, ends: SheetEnds): InputError {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { spillFindings } from '../findings/spill.js';
 import { boxContour, circleContour, translateContour } from '../geometry/contour.js';
 import type { Shape } from '../motif/types.js';
 import { layCell, SEAM_SNAP_MM } from './cell.js';
@@ -73,11 +74,12 @@ describe('shapes clipped to the unit', () => {
       clips: [{ contours: [translateContour(window, by)], rule: 'nonzero' as const }],
     }));
     const grid = latticeGrid(lattice);
-    const { findings } = decideSpill(shapes, shapeAreas(shapes, grid), lattice, grid, {
+    const { report } = decideSpill(shapes, shapeAreas(shapes, grid), lattice, grid, {
       spill: 'auto',
       paperColour: PAPER,
       reachMm: 3,
     });
+    const findings = spillFindings(report);
     expect(findings.map(({ code }) => code)).toEqual(['copies-left-out']);
   });
 });

@@ -1,10 +1,9 @@
-import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
 import { InputError } from '../units/input-error.js';
 import { type Cell, type CutChoice, cutCell, layCell } from './cell.js';
 import { latticeGrid } from './lattice-grid.js';
 import { shapeAreas } from './shape-area.js';
-import { decideSpill, type SpillOptions } from './spill.js';
+import { decideSpill, type SpillOptions, type SpillReport } from './spill.js';
 import type { Lattice } from './types.js';
 
 /** What is cut of a motif on its repeat. */
@@ -12,7 +11,7 @@ export interface LaidRepeat {
   /** The cut inks only. */
   readonly cell: Cell;
   /** What was decided about artwork that pokes out of the unit. */
-  readonly findings: readonly Finding[];
+  readonly spill: SpillReport;
 }
 
 /**
@@ -26,11 +25,11 @@ export function layRepeat(
 ): LaidRepeat {
   const grid = latticeGrid(lattice);
   const areas = shapeAreas(shapes, grid);
-  const { readings, findings } = decideSpill(shapes, areas, lattice, grid, options);
+  const { readings, report } = decideSpill(shapes, areas, lattice, grid, options);
   const laid = layCell(areas, lattice, { readings, paperColour: options.paperColour });
   const cell = cutCell(laid, options);
   refuseNothingToCut(cell, laid, options);
-  return { cell, findings };
+  return { cell, spill: report };
 }
 
 function refuseNothingToCut(

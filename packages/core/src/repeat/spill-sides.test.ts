@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest';
+import { spillFindings } from '../findings/spill.js';
 import { boxContour, circleContour } from '../geometry/contour.js';
 import { makeLattice } from './lattice.js';
 import { latticeGrid } from './lattice-grid.js';
@@ -14,7 +15,7 @@ function readings(boxes: readonly { x: number; y: number; r: number }[]) {
   const decided = decideSpill(shapes, shapeAreas(shapes, grid), lattice, grid, {
     ...{ spill: 'auto', paperColour: PAPER, reachMm: 3 },
   });
-  return { kinds: shapes.map((_, k) => decided.readings(k)), findings: decided.findings };
+  return { kinds: shapes.map((_, k) => decided.readings(k)), findings: spillFindings(decided.report) };
 }
 
 it('a shape that pokes out is carried over any side, and trimmed where its other half is drawn there', () => {
@@ -67,9 +68,10 @@ it('artwork that is drawn for another repeat is told of', () => {
   const told = (shift: number) => {
     const shapes = halves(shift).filter((_, k) => shift === 0 || k < 2);
     const grid = latticeGrid(lattice);
-    const { findings } = decideSpill(shapes, shapeAreas(shapes, grid), lattice, grid, {
+    const { report } = decideSpill(shapes, shapeAreas(shapes, grid), lattice, grid, {
       ...{ spill: 'auto', paperColour: PAPER, reachMm: 3 },
     });
+    const findings = spillFindings(report);
     return findings.find(({ code }) => code === 'drawn-for-other-repeat');
   };
   expect(told(0)).toBeUndefined();

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { spillFindings } from '../findings/spill.js';
 import { circleContour, polyline } from '../geometry/contour.js';
 import type { Shape } from '../motif/types.js';
 import { makeLattice } from './lattice.js';
@@ -25,7 +26,7 @@ function half(id: string, x0: number, x1: number, y: number): Shape {
 }
 
 function lay(shapes: readonly Shape[], spill: 'auto' | 'carry' | 'trim' = 'auto') {
-  const { cell, findings } = layRepeat(shapes, lattice, {
+  const { cell, spill: report } = layRepeat(shapes, lattice, {
     spill,
     drawn: 'cut',
     method: 'resist',
@@ -33,6 +34,7 @@ function lay(shapes: readonly Shape[], spill: 'auto' | 'carry' | 'trim' = 'auto'
     cut: null,
     reachMm: 3,
   });
+  const findings = spillFindings(report);
   return { openings: findOpenings(cell), codes: findings.map((f) => f.code) };
 }
 

@@ -1,10 +1,6 @@
 import type { Grid } from '../geometry/grid.js';
 import type { Box } from '../geometry/types.js';
-import type { Finding } from '../motif/finding.js';
 import type { Ink, Shape } from '../motif/types.js';
-import { rounded } from '../units/round.js';
-import { said, type Voice } from '../units/voice.js';
-import { shareText } from '../units/words.js';
 import { attachedShapes } from './attached-shapes.js';
 import { layCell, mmBox, SEAM_SNAP_MM, type SpillReading } from './cell.js';
 import { type CopyFamily, drawnCopies } from './copies.js';
@@ -24,10 +20,37 @@ export interface SpillOptions {
   readonly reachMm: number;
 }
 
-/** What was decided for every shape, and what a person should know of it. */
+/** Shapes alike, and how many of their ends at the seams have a partner opposite. */
+export interface SpillEvidence {
+  readonly shapes: number;
+  readonly ends: number;
+  readonly partners: number;
+}
+
+/** What was decided about artwork that pokes out of the unit or lies beside it; shapes are named by their ids. */
+export interface SpillReport {
+  readonly spill: Spill;
+  readonly carried: SpillEvidence;
+  readonly trimmed: SpillEvidence;
+  /** Beside a shape that is carried over, and carried along with it. */
+  readonly along: readonly string[];
+  /** Repeats another shape a whole number of steps away, and is left out. */
+  readonly copies: readonly string[];
+  /** Lies wholly outside, and is left out. */
+  readonly outside: readonly string[];
+  /** A repeat under which clearly more ends at the seams find a partner than under the chosen one. */
+  readonly otherRepeat: {
+    readonly name: string;
+    readonly share: number;
+    readonly chosenShare: number;
+    readonly ends: number;
+  } | null;
+}
+
+/** What was decided for every shape, and what of that a person should know. */
 export interface SpillDecision {
   readonly readings: (index: number) => SpillReading;
-  readonly findings: readonly Finding[];
+  readonly report: SpillReport;
 }
 
 /** Share of a shape's ends that must have partners opposite for it to have been drawn up to the edge. */
@@ -106,17 +129,22 @@ export function decideSpill(
   const carried = areas.map((a) => a.index).filter((k) => readings.get(k) === 'carry');
   const along = attachedShapes(outside, carried, { boxes, inks: shapes.map((s) => s.ink), lattice });
   for (const index of along) readings.set(index, 'carry');
-  const findings = [
-    ...alongFindings(along, shapes),
-    ...spillFindings(poking, readings, evidence, spill),
-    ...leftOutFindings(
-      [...copies].filter((k) => readings.get(k) === 'leave-out'),
-      outside.filter((k) => readings.get(k) === 'leave-out'),
-      shapes,
-    ),
-    ...otherRepeatFindings(ends, lattice, reachMm),
-  ];
-  return { readings: (index) => readings.get(index) ?? 'trim', findings };
+  const ids = (indices: readonly number[]): string[] => indices.map((k) => shapes[k].id);
+  const evidenceOf = (reading: SpillReading): SpillEvidence => {
+    const own = poking.filter((k) => readings.get(k) === reading);
+    const count = (key: 'ends' | 'partners'): number => own.reduce((sum, k) => sum + (evidence.get(k)?.[key] ?? 0), 0);
+    return { shapes: own.length, ends: count('ends'), partners: count('partners') };
+  };
+  const report: SpillReport = {
+    spill,
+    carried: evidenceOf('carry'),
+    trimmed: evidenceOf('trim'),
+    along: ids(along),
+    copies: ids([...copies].filter((k) => readings.get(k) === 'leave-out')),
+    outside: ids(outside.filter((k) => readings.get(k) === 'leave-out')),
+    otherRepeat: otherRepeat(ends, lattice, reachMm),
+  };
+  return { readings: (index) => readings.get(index) ?? 'trim', report };
 }
 
 function reachesIn(box: Box, lattice: Lattice): boolean {
@@ -137,94 +165,8 @@ function touchesSide(box: Box, lattice: Lattice): boolean {
   );
 }
 
-function spillFindings(
-  poking: readonly number[],
-  readings: ReadonlyMap<number, SpillReading>,
-  evidence: ReadonlyMap<number, { ends: number; partners: number }>,
-  spill: Spill,
-): Finding[] {
-  const carried = poking.filter((k) => readings.get(k) === 'carry');
-  const trimmed = poking.filter((k) => readings.get(k) === 'trim');
-  const count = (list: readonly number[], key: 'ends' | 'partners'): number =>
-    list.reduce((sum, k) => sum + (evidence.get(k)?.[key] ?? 0), 0);
-  const out: Finding[] = [];
-  const why = (list: readonly number[], voice: Voice): string =>
-    spill === 'auto'
-      ? `of their ${count(list, 'ends')} ends at the seams ${count(list, 'partners')} have a partner opposite`
-      : voice === 'command'
-        ? `as the job's spill "${spill}" says`
-        : 'as was chosen for shapes that poke out';
-  if (carried.length > 0) {
-    out.push({
-      code: 'spill-carried',
-      topic: 'repeat',
-      severity: 'note',
-      ...said(
-        (voice) =>
-          `${shapesThat(carried.length, 'pokes', 'poke')} out of the unit and ${carried.length === 1 ? 'is' : 'are'} carried over to the other side (${why(carried, voice)}).`,
-      ),
-      atMm: null,
-      measure: { shapes: carried.length, ends: count(carried, 'ends'), partners: count(carried, 'partners') },
-    });
-  }
-  if (trimmed.length > 0) {
-    out.push({
-      code: 'spill-trimmed',
-      topic: 'repeat',
-      severity: 'note',
-      ...said(
-        (voice) =>
-          `${shapesThat(trimmed.length, 'pokes', 'poke')} out of the unit and ${trimmed.length === 1 ? 'is' : 'are'} trimmed at the seam, because both halves are drawn (${why(trimmed, voice)}).`,
-      ),
-      atMm: null,
-      measure: { shapes: trimmed.length, ends: count(trimmed, 'ends'), partners: count(trimmed, 'partners') },
-    });
-  }
-  return out;
-}
-
-function alongFindings(along: readonly number[], shapes: readonly Shape[]): Finding[] {
-  if (along.length === 0) return [];
-  const [lies, is] = along.length === 1 ? ['lies', 'is'] : ['lie', 'are'];
-  return [
-    {
-      code: 'outside-carried-along',
-      topic: 'repeat',
-      severity: 'note',
-      message: `${shapesThat(along.length, lies, lies)} outside the unit beside a shape that is carried over, and ${is} carried along with it (${names(along, shapes)}).`,
-      atMm: null,
-      measure: { shapes: along.length },
-    },
-  ];
-}
-
-function leftOutFindings(copies: readonly number[], outside: readonly number[], shapes: readonly Shape[]): Finding[] {
-  const out: Finding[] = [];
-  if (copies.length > 0) {
-    out.push({
-      code: 'copies-left-out',
-      topic: 'repeat',
-      severity: 'note',
-      message: `${copies.length === 1 ? 'One shape repeats' : `${copies.length} shapes repeat`} another exactly a whole number of steps away and ${copies.length === 1 ? 'is' : 'are'} left out (${names(copies, shapes)}).`,
-      atMm: null,
-      measure: { shapes: copies.length },
-    });
-  }
-  if (outside.length > 0) {
-    out.push({
-      code: 'outside-left-out',
-      topic: 'repeat',
-      severity: 'look',
-      message: `${outside.length === 1 ? 'One shape lies' : `${outside.length} shapes lie`} wholly outside the unit and ${outside.length === 1 ? 'is' : 'are'} left out (${names(outside, shapes)}).`,
-      atMm: null,
-      measure: { shapes: outside.length },
-    });
-  }
-  return out;
-}
-
-function otherRepeatFindings(ends: readonly SideEnd[], lattice: Lattice, reachMm: number): Finding[] {
-  if (ends.length < CLEARLY.ends) return [];
+function otherRepeat(ends: readonly SideEnd[], lattice: Lattice, reachMm: number): SpillReport['otherRepeat'] {
+  if (ends.length < CLEARLY.ends) return null;
   const search = partnerSearch(ends);
   const share = (l: Lattice): number => ends.filter((e) => search.has(e, l, reachMm)).length / ends.length;
   const chosen = share(lattice);
@@ -239,29 +181,6 @@ function otherRepeatFindings(ends: readonly SideEnd[], lattice: Lattice, reachMm
     score: share(makeLattice(repeat, lattice.widthMm, lattice.heightMm)),
   }));
   const best = scored.reduce((a, b) => (b.score > a.score ? b : a));
-  if (!(best.score >= CLEARLY.other && chosen < CLEARLY.chosen)) return [];
-  return [
-    {
-      code: 'drawn-for-other-repeat',
-      topic: 'repeat',
-      severity: 'look',
-      message: `The artwork looks drawn for a ${best.name} repeat: ${shareText(best.score)} of its ends at the seams find a partner there, ${shareText(chosen)} in the chosen one; check the job's repeat.`,
-      atMm: null,
-      measure: {
-        best: best.name,
-        bestShare: rounded(best.score, 3),
-        chosenShare: rounded(chosen, 3),
-        ends: ends.length,
-      },
-    },
-  ];
-}
-
-function names(indices: readonly number[], shapes: readonly Shape[]): string {
-  const listed = indices.slice(0, 3).map((k) => shapes[k].id);
-  return indices.length > 3 ? `${listed.join(', ')}, …` : listed.join(', ');
-}
-
-function shapesThat(n: number, one: string, many: string): string {
-  return n === 1 ? `One shape ${one}` : `${n} shapes ${many}`;
+  if (!(best.score >= CLEARLY.other && chosen < CLEARLY.chosen)) return null;
+  return { name: best.name, share: best.score, chosenShare: chosen, ends: ends.length };
 }

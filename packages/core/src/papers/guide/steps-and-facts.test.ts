@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { labelFont } from '../../draw/label-font.test-help.js';
 import { GuidePages } from '../../draw/layout.js';
 import type { Item, PathItem, TextItem } from '../../draw/types.js';
+import { spillFindings } from '../../findings/spill.js';
 import { circleContour, contoursBox } from '../../geometry/contour.js';
 import type { Box } from '../../geometry/types.js';
 import { makeLattice } from '../../repeat/lattice.js';
@@ -73,12 +74,13 @@ describe('what is said of shapes that poke out', () => {
   it('speaks of one as one and of several as several', () => {
     const lattice = makeLattice(STRAIGHT, 100, 100);
     const said = (spill: 'carry' | 'trim', ...places: readonly (readonly [number, number])[]) => {
-      const { findings } = layRepeat(
+      const { spill: report } = layRepeat(
         places.map(([x, y]) => shapeOf([circleContour({ x, y }, 8)])),
         lattice,
         { spill, drawn: 'cut', method: 'resist', paperColour: '#ffffff', cut: null, reachMm: 3 },
       );
-      return findings.find(({ code }) => code === `spill-${spill === 'carry' ? 'carried' : 'trimmed'}`)?.message;
+      return spillFindings(report).find(({ code }) => code === `spill-${spill === 'carry' ? 'carried' : 'trimmed'}`)
+        ?.message;
     };
     expect(said('carry', [97, 50])).toMatch(/pokes out of the unit and is carried over/);
     expect(said('carry', [97, 50], [50, 97])).toMatch(/poke out of the unit and are carried over/);

@@ -1,11 +1,31 @@
 import { distance } from '../geometry/points.js';
 import type { Point } from '../geometry/types.js';
 import type { Finding } from '../motif/finding.js';
+import type { CutFault } from '../proof/cut-faults.js';
+import { endNamed } from '../proof/end-names.js';
+import type { ProofTold, TakenIn } from '../proof/second-cut.js';
+import type { FirstCutEnd, ProofOffset, SheetJoin } from '../proof/types.js';
 import type { CutSheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { rounded } from '../units/round.js';
-import type { CutFault } from './cut-faults.js';
-import type { FirstCutEnd, ProofOffset, SheetEnds, SheetJoin } from './types.js';
+
+/** What a person should know of a proof that was taken into a sheet. */
+export function secondCutFindings(told: readonly ProofTold[], sheet: CutSheet): Finding[] {
+  return told.map((one) => toldFinding(one, sheet));
+}
+
+function toldFinding(told: ProofTold, sheet: CutSheet): Finding {
+  switch (told.what) {
+    case 'fault':
+      return faultFinding(told.fault, told.names, sheet);
+    case 'changed':
+      return changedFinding(told.offset, told.at, sheet);
+    case 'uncut':
+      return uncutFinding(told.name, told.at, sheet);
+    case 'taken-in':
+      return takenInFinding(told, sheet);
+  }
+}
 
 const WRONG: Readonly<Record<CutFault['kind'], (fault: CutFault) => string>> = {
   crosses: ({ opening }) => `would cross the outline of opening ${opening}`,
@@ -14,7 +34,7 @@ const WRONG: Readonly<Record<CutFault['kind'], (fault: CutFault) => string>> = {
 };
 
 /** A run of the second cut that was left as planned. Codes: `proof-crosses`, `proof-closes`, `proof-leaves`. */
-export function faultFinding(fault: CutFault, names: readonly string[], sheet: CutSheet): Finding {
+function faultFinding(fault: CutFault, names: readonly string[], sheet: CutSheet): Finding {
   const where = names.join(' and ');
   return {
     code: `proof-${fault.kind}`,
@@ -27,7 +47,7 @@ export function faultFinding(fault: CutFault, names: readonly string[], sheet: C
 }
 
 /** An offset measured on another drawing than this one. Code: `proof-drawing-changed`. */
-export function changedFinding({ name, place }: ProofOffset, at: Point | null, sheet: CutSheet): Finding {
+function changedFinding({ name, place }: ProofOffset, at: Point | null, sheet: CutSheet): Finding {
   const moved = at && place ? distance(at, place) : null;
   const how =
     moved === null ? `there is no ${name} any more` : `${name} is planned ${formatMm(moved)} from where it was`;
@@ -42,7 +62,7 @@ export function changedFinding({ name, place }: ProofOffset, at: Point | null, s
 }
 
 /** An offset at a lead edge that is not cut before the proof. Code: `proof-lead-uncut`. */
-export function uncutFinding(name: string, at: Point, sheet: CutSheet): Finding {
+function uncutFinding(name: string, at: Point, sheet: CutSheet): Finding {
   return {
     code: 'proof-lead-uncut',
     topic: 'proof',
@@ -54,12 +74,7 @@ export function uncutFinding(name: string, at: Point, sheet: CutSheet): Finding 
 }
 
 /** How far the second cut follows a proof. Code: `proof-taken-in`. */
-export function takenInFinding(
-  applied: readonly ProofOffset[],
-  { joins, firstCutEnds }: SheetEnds,
-  places: ReadonlyMap<string, SheetJoin | FirstCutEnd>,
-  sheet: CutSheet,
-): Finding {
+function takenInFinding({ applied, ends: { joins, firstCutEnds } }: TakenIn, sheet: CutSheet): Finding {
   const stops = new Set(firstCutEnds.map(({ name }) => name));
   const at = applied.filter(({ name }) => !stops.has(name)).length;
   const most = applied.reduce((a, b) => (Math.abs(b.offsetMm) > Math.abs(a.offsetMm) ? b : a));
@@ -69,7 +84,7 @@ export function takenInFinding(
     topic: 'proof',
     severity: 'note',
     message: `The second cut follows the proof at ${at} of ${joins.length} joins and ${applied.length - at} of ${firstCutEnds.length} stops: edges move by at most ${formatMm(mostMm)} (${most.name}). Widths of paper are still judged by the plan.`,
-    atMm: onField((places.get(most.name) as SheetJoin | FirstCutEnd).at, sheet),
+    atMm: onField((endNamed({ joins, firstCutEnds }, most.name) as SheetJoin | FirstCutEnd).at, sheet),
     measure: ofSheet(
       { joins: at, firstCutEnds: applied.length - at, mostMm: rounded(mostMm, 3), end: most.name },
       sheet,

@@ -1,57 +1,31 @@
 import type { Point, Side } from '../geometry/types.js';
+import type { JoinTold } from '../joins/check-joins.js';
+import type { JudgedPair } from '../joins/judge-pair.js';
+import { FIX_FACTOR, FOLD_LIMIT, type JoinOptions } from '../joins/options.js';
+import type { RunEnd } from '../joins/runs.js';
+import { ownPlace, partnerPlace, pointOnSide, type Seam } from '../joins/seam.js';
 import type { Finding, Severity } from '../motif/finding.js';
+import { foldFindings } from '../motif/fold-findings.js';
 import type { Lattice } from '../repeat/types.js';
 import { rounded } from '../units/round.js';
-import { gapLimits, kinkLimit } from './measure.js';
-import { FIX_FACTOR, type JoinOptions } from './options.js';
-import type { Pair } from './pair.js';
-import type { Run, RunEnd } from './runs.js';
-import { ownPlace, partnerPlace, pointOnSide, type Seam } from './seam.js';
-
-/** A pair and what to think of it. */
-export interface JudgedPair {
-  readonly pair: Pair;
-  /** The narrower of the two openings at the seam, mm. */
-  readonly widthMm: number;
-  /** Neither outline runs on past the seam. */
-  readonly flush: boolean;
-  readonly state: 'meets' | 'bends' | 'off';
-  /** null where nothing is to be said. */
-  readonly severity: 'fix' | 'look' | null;
-}
-
-/** Outlines this far from square to the seam, degrees, that go on in one direction are two halves of one line, even where both end flush. */
-const SLANTING_DEG = 10;
+import { inVoice, said } from '../units/voice.js';
 
 /**
- * Judges a pair by its gap, then by its kink. A kink alone is a `look`; in a carried outline it is the drawing's own corner and nothing is said
- * of it. Two outlines that end flush and square to the seam may be bars that abut with a small step: a `look`, up to the gap that anyone sees.
- * Slanting ones that go on in one direction are judged like all others.
+ * What a person should know of joins, in their order, folded where there are many alike. Codes: `join-off` (`fix` or `look`), `join-step`, `join-kink`, `join-buried`,
+ * `join-flush` (`look`), `join-open` (`fix`, or `look` for a tip).
  */
-export function judgePair(pair: Pair, options: JoinOptions): JudgedPair {
-  const widthMm = Math.min(...[pair.own, pair.partner].map((end) => end.run.widthMm));
-  const { lookMm, fixMm } = gapLimits(widthMm, options);
-  const flush = !pair.own.runsOn && !pair.partner.runsOn;
-  const bends = pair.kinkDeg !== null && pair.kinkDeg >= kinkLimit(widthMm, options);
-  if (pair.gapMm >= lookMm) {
-    const mayBeMeant = flush && (bends || !slants(pair)) && pair.gapMm < options.gapMaxMm;
-    return { pair, widthMm, flush, state: 'off', severity: pair.gapMm >= fixMm && !mayBeMeant ? 'fix' : 'look' };
-  }
-  const carried = pair.own.carried && pair.partner.carried;
-  return { pair, widthMm, flush, state: bends ? 'bends' : 'meets', severity: bends && !carried ? 'look' : null };
-}
-
-/** Each end is measured against its own side: near a point where seams meet, the two may lie on different ones. */
-function slants(pair: Pair): boolean {
-  const limit = Math.sin((SLANTING_DEG * Math.PI) / 180);
-  return [pair.own, pair.partner].every(({ side, tangent }) => {
-    const along = side === 'left' || side === 'right' ? tangent.y : tangent.x;
-    return Math.abs(along) > limit;
+export function joinFindings(told: readonly JoinTold[], lattice: Lattice, options: JoinOptions): readonly Finding[] {
+  const findings = told.flatMap((one): Finding[] => {
+    const finding =
+      one.what === 'pair' ? pairFinding(one.judged, one.at) : unpairedFinding(one.ends, one.seam, lattice, options);
+    const seam = one.what === 'pair' ? one.judged.pair.seam : one.seam;
+    return finding === null ? [] : [downgraded(finding, seam, options)];
   });
+  return foldFindings(findings, { limit: FOLD_LIMIT });
 }
 
 /** What to say about a pair; null where it meets. */
-export function pairFinding(judged: JudgedPair, at: Point): Finding | null {
+function pairFinding(judged: JudgedPair, at: Point): Finding | null {
   const { pair, widthMm, severity, flush, state } = judged;
   if (severity === null) return null;
   const { seam, own, partner, offsetMm, gapMm, kinkDeg } = pair;
@@ -80,29 +54,6 @@ export function pairFinding(judged: JudgedPair, at: Point): Finding | null {
   const way = tooFar(seam, offsetMm);
   const message = `${here} the outline ${off}: its partner ${there}, lies too far ${way}; move one of the two until they meet.`;
   return { code: 'join-off', topic: 'joins', severity, message, atMm: at, measure };
-}
-
-/** Ends of one opening at one side that have no partner, and the one thing to say about them. */
-export interface UnpairedGroup {
-  readonly seam: Seam;
-  readonly ends: readonly RunEnd[];
-  readonly finding: Finding;
-}
-
-/** What to say about ends without a partner: one finding for an opening that nothing meets at either end, else one an end. */
-export function unpairedFindings(
-  ends: readonly RunEnd[],
-  lattice: Lattice,
-  seams: readonly [right: Seam, bottom: Seam],
-  options: JoinOptions,
-): readonly UnpairedGroup[] {
-  const byRun = new Map<Run, RunEnd[]>();
-  for (const end of ends) byRun.set(end.run, [...(byRun.get(end.run) ?? []), end]);
-  return [...byRun.values()].map((group) => {
-    const side = group[0].side;
-    const seam = side === 'left' || side === 'right' ? seams[0] : seams[1];
-    return { seam, ends: group, finding: unpairedFinding(group, seam, lattice, options) };
-  });
 }
 
 function unpairedFinding(group: readonly RunEnd[], seam: Seam, lattice: Lattice, options: JoinOptions): Finding {
@@ -167,4 +118,14 @@ function tooFar(seam: Seam, offsetMm: number): string {
 /** A length for a person: tenths of a millimetre, hundredths below one. */
 function mm(value: number): string {
   return `${value.toFixed(Math.abs(value) < 0.995 ? 2 : 1)} mm`;
+}
+
+/** Where the cloth is one unit wide nothing is ever printed beside it: what is wrong with the side join is only for information. */
+function downgraded(finding: Finding, seam: Seam, options: JoinOptions): Finding {
+  if (seam.name !== 'right' || options.sideJoinMeetsNothing !== true) return finding;
+  const sentence = said(
+    (voice) =>
+      `${inVoice(finding, voice)} (On cloth one unit wide the side join meets nothing: it does not matter there.)`,
+  );
+  return { ...finding, severity: 'note', ...sentence };
 }
