@@ -116,6 +116,7 @@ describe('in a window and on paper no sentence names a command, an option or a k
       'dots measured on soaked paper that moves',
       { punch: 'wet', movement: { along: 0.3, across: 1.2 }, grain: 'level' },
     ],
+    ['paper that moves, its grain not told', { movement: { along: 0.3, across: 1.2 } }],
     ['no gauze, trimmed, left-handed', { gauze: false, spill: 'trim', hand: 'left', ties: {} }],
     ['two sheets for an ink', { double: { on: true }, ties: {} }],
     ['a proof taken in, marks of what is cut', { proof: { '#000000': [{ at: 'J1', offset: '0.4mm' }] }, done: '1-5' }],

@@ -171,3 +171,26 @@ function finding(
 ): Finding {
   return { code, topic: 'cloth', severity, message, atMm: null, measure };
 }
+
+/** Sizes of a unit: as it is drawn, what that comes to after finishing, and what to draw for it, mm. */
+export interface DrawnSize {
+  readonly widthMm: number;
+  readonly heightMm: number;
+  readonly drawWidthMm: number;
+  readonly drawHeightMm: number;
+  readonly finishedWidthMm: number;
+  readonly finishedHeightMm: number;
+}
+
+/** A unit that is smaller after finishing than it is drawn. Code: `plan-drawn-size`. */
+export function drawnSizeFinding({ widthMm, heightMm, ...sizes }: DrawnSize): Finding {
+  const { drawWidthMm, drawHeightMm, finishedWidthMm, finishedHeightMm } = sizes;
+  return {
+    code: 'plan-drawn-size',
+    topic: 'cloth',
+    severity: 'look',
+    message: `The unit is printed as it is drawn, ${formatMm(widthMm)} × ${formatMm(heightMm)}, and is ${formatMm(finishedWidthMm)} × ${formatMm(finishedHeightMm)} after finishing: for a finished unit of ${formatMm(widthMm)} × ${formatMm(heightMm)} draw it ${formatMm(drawWidthMm)} × ${formatMm(drawHeightMm)}.`,
+    atMm: null,
+    measure: sizes,
+  };
+}

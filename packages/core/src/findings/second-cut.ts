@@ -8,10 +8,26 @@ import type { FirstCutEnd, ProofOffset, SheetJoin } from '../proof/types.js';
 import type { CutSheet } from '../stencil/types.js';
 import { formatMm } from '../units/format.js';
 import { rounded } from '../units/round.js';
+import { said } from '../units/voice.js';
 
 /** What a person should know of a proof that was taken into a sheet. */
 export function secondCutFindings(told: readonly ProofTold[], sheet: CutSheet): Finding[] {
   return told.map((one) => toldFinding(one, sheet));
+}
+
+/** A proof of a sheet that the job does not cut. Code: `proof-no-sheet`. */
+export function strayProofFinding(key: string): Finding {
+  return {
+    code: 'proof-no-sheet',
+    topic: 'proof',
+    severity: 'look',
+    ...said(
+      (voice) =>
+        `The job keeps a proof of the sheet ${key}, but cuts no such sheet: take it out${voice === 'command' ? ' of "proof"' : ''}, or cut that ink.`,
+    ),
+    atMm: null,
+    measure: { key },
+  };
 }
 
 function toldFinding(told: ProofTold, sheet: CutSheet): Finding {

@@ -1,3 +1,4 @@
+import { leftTogether } from '../findings/ties.js';
 import type { JobSlice } from '../job-file/job-slice.js';
 import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
@@ -75,15 +76,4 @@ export function planDouble(
 
 function printed({ id, from, to }: Tie): Tie {
   return { id, kind: 'printed', from, to };
-}
-
-function leftTogether(pairs: number): Finding {
-  return {
-    code: 'double-together',
-    topic: 'paper',
-    severity: 'look',
-    message: `Two sheets are too few to part all openings with weak paper between them: ${pairs === 1 ? 'one pair stays' : `${pairs} pairs stay`} in one sheet; glue a strip there, or move the openings apart.`,
-    atMm: null,
-    measure: { pairs },
-  };
 }

@@ -1,10 +1,9 @@
 import { makePlan } from '../cloth/plan.js';
 import type { Plan } from '../cloth/plan-types.js';
 import { finishedLength, tableLength } from '../cloth/yardage.js';
-import { planFindings } from '../findings/plan.js';
+import { drawnSizeFinding, planFindings } from '../findings/plan.js';
 import type { JobSlice } from '../job-file/job-slice.js';
 import type { Finding } from '../motif/finding.js';
-import { formatMm } from '../units/format.js';
 import type { JobResult } from './result.js';
 import type { ReadBy } from './stages.js';
 
@@ -39,14 +38,14 @@ export function planOf({ job, sheets, lattice }: PlannedJob): Plan {
 /** What a person should know of the job's plan, worst first. Beside the plan's own: how large the unit has to be drawn where sizes are finished ones. */
 export function jobPlanFindings(result: PlannedJob, plan: Plan): Finding[] {
   const own = planFindings(plan);
-  const drawn = drawnSizeFinding(result);
+  const drawn = sizeAfterFinishing(result);
   if (drawn === null) return own;
   const at = own.findIndex(({ severity }) => severity === 'note');
   return at < 0 ? [...own, drawn] : [...own.slice(0, at), drawn, ...own.slice(at)];
 }
 
 /** Nothing is scaled on the quiet: the sheet is cut as it is drawn, and what that comes to is said. */
-function drawnSizeFinding({ job, lattice }: PlannedJob): Finding | null {
+function sizeAfterFinishing({ job, lattice }: PlannedJob): Finding | null {
   const { sizes, direction, shrinkAcrossPercent, shrinkAlongPercent } = job.cloth;
   if (sizes === 'table') return null;
   const [across, along] = [shrinkAcrossPercent ?? 0, shrinkAlongPercent ?? 0];
@@ -55,12 +54,12 @@ function drawnSizeFinding({ job, lattice }: PlannedJob): Finding | null {
   const [drawWidthMm, drawHeightMm] = [tableLength(widthMm, forWidth), tableLength(heightMm, forHeight)];
   if (Math.abs(drawWidthMm - widthMm) < DRAWN_MM && Math.abs(drawHeightMm - heightMm) < DRAWN_MM) return null;
   const [endsWidthMm, endsHeightMm] = [finishedLength(widthMm, forWidth), finishedLength(heightMm, forHeight)];
-  return {
-    code: 'plan-drawn-size',
-    topic: 'cloth',
-    severity: 'look',
-    message: `The unit is printed as it is drawn, ${formatMm(widthMm)} × ${formatMm(heightMm)}, and is ${formatMm(endsWidthMm)} × ${formatMm(endsHeightMm)} after finishing: for a finished unit of ${formatMm(widthMm)} × ${formatMm(heightMm)} draw it ${formatMm(drawWidthMm)} × ${formatMm(drawHeightMm)}.`,
-    atMm: null,
-    measure: { drawWidthMm, drawHeightMm, finishedWidthMm: endsWidthMm, finishedHeightMm: endsHeightMm },
-  };
+  return drawnSizeFinding({
+    widthMm,
+    heightMm,
+    drawWidthMm,
+    drawHeightMm,
+    finishedWidthMm: endsWidthMm,
+    finishedHeightMm: endsHeightMm,
+  });
 }

@@ -1,5 +1,5 @@
 import { tableLength } from '../cloth/yardage.js';
-import { movementFindings } from '../findings/movement.js';
+import { registerFindings } from '../findings/registration.js';
 import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
 import { dotFrame, type NextSheets, sheetRepeat } from '../register/dots.js';
@@ -12,8 +12,6 @@ import { sheetMeasures } from '../stencil/measures.js';
 import { type SeatedDots, seatDots } from '../stencil/seat-dots.js';
 import type { SheetCut } from '../stencil/sheet.js';
 import type { CutSheet } from '../stencil/types.js';
-import { formatMm } from '../units/format.js';
-import { percentText } from '../units/words.js';
 
 type RegisterJob = Pick<Job, 'punch' | 'movement' | 'practice' | 'sheet' | 'paper' | 'cloth' | 'joins' | 'plan'>;
 
@@ -117,61 +115,8 @@ export function movementOf({
   return { widthPercent: alongPercent, heightPercent: acrossPercent };
 }
 
-/**
- * What has to be said of paper that moves and of where the dots went. Codes: `movement-grain` (`fix`), `movement-unknown`, `dots-selvedge`,
- * `dots-not-seated` (`look`), `movement-allowed` (`note`).
- */
-export function registerFindings(job: RegisterJob, sheets: readonly CutSheet[]): Finding[] {
-  const [sheet] = sheets;
+/** What has to be said of paper that moves and of where the dots went. */
+export function registrationFindings(job: RegisterJob, [sheet]: readonly CutSheet[]): Finding[] {
   if (sheet === undefined) return [];
-  return [...paperFindings(job, sheet), ...(job.sheet.seat ? seatFindings(job, sheet) : [])];
-}
-
-function paperFindings(job: RegisterJob, { dots }: CutSheet): Finding[] {
-  // A sheet that is not soaked does not move.
-  if (!job.practice.soak) return [];
-  const frame = dotFrame(dots);
-  const size = { widthMm: frame.x1 - frame.x0, heightMm: frame.y1 - frame.y0 };
-  const movement = movementOf(job);
-  if (job.movement === null || movement !== null) return movementFindings(size, movement);
-  const { alongPercent, acrossPercent } = job.movement;
-  return [
-    {
-      code: 'movement-grain',
-      topic: 'margin',
-      severity: 'fix',
-      message: `The paper moves by ${percentText(alongPercent)} along its grain and ${percentText(acrossPercent)} across, but the job does not say how the grain runs on the sheet: say "grain" upright or level; until then nothing is allowed for.`,
-      atMm: null,
-      measure: { alongPercent, acrossPercent },
-    },
-  ];
-}
-
-function seatFindings({ cloth, paper }: RegisterJob, { dots, register, field }: CutSheet): Finding[] {
-  const frame = dotFrame(dots);
-  const width = frame.x1 - frame.x0;
-  if (register.seat === 'selvedge' && tableWidth(cloth) < width) {
-    const out = formatMm(field.x0 - frame.x0);
-    return [
-      {
-        code: 'dots-selvedge',
-        topic: 'margin',
-        severity: 'look',
-        message: `The dots stand in the selvedges, ${out} outside the field on both sides, ${formatMm(width, 1)} apart: see that the cloth reaches there, its width is ${formatMm(tableWidth(cloth), 1)}.`,
-        atMm: null,
-        measure: { apartMm: width, clothMm: tableWidth(cloth) },
-      },
-    ];
-  }
-  if (register.seat !== 'corners') return [];
-  return [
-    {
-      code: 'dots-not-seated',
-      topic: 'margin',
-      severity: 'look',
-      message: `No place was found where all dots show less than on the corners and stand clear of the openings by a tie's width (${formatMm(paper.tie.widthMm)}): they are on the corners.`,
-      atMm: null,
-      measure: { tieWidthMm: paper.tie.widthMm },
-    },
-  ];
+  return registerFindings({ job, sheet, movement: movementOf(job), clothMm: tableWidth(job.cloth) });
 }

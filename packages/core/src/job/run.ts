@@ -1,9 +1,11 @@
 import { dotFindings } from '../findings/dots.js';
+import { noticeFinding, remarkFinding } from '../findings/drawing.js';
 import { droppedFindings } from '../findings/dropped.js';
 import { joinFindings } from '../findings/joins.js';
 import { otherSheetFindings } from '../findings/other-sheet.js';
 import { graverPaper, paperFindings } from '../findings/paper.js';
 import { spillFindings } from '../findings/spill.js';
+import { strandedFindings } from '../findings/ties.js';
 import type { PresentJob } from '../job-file/job-slice.js';
 import type { Job } from '../job-file/types.js';
 import { checkJoins } from '../joins/check-joins.js';
@@ -11,7 +13,7 @@ import { FOLD_LIMIT } from '../joins/options.js';
 import type { Finding } from '../motif/finding.js';
 import { foldFindings } from '../motif/fold-findings.js';
 import { sizeMotif } from '../motif/size.js';
-import type { Ink, Motif, Notice } from '../motif/types.js';
+import type { Ink, Motif } from '../motif/types.js';
 import { makeLattice } from '../repeat/lattice.js';
 import { layRepeat } from '../repeat/lay-repeat.js';
 import { seamStretches } from '../repeat/seam-stretches.js';
@@ -24,14 +26,13 @@ import { type DoublePlan, planDouble, singleSheets } from './double-plan.js';
 import { followSize, marksOfSheet } from './follow-size.js';
 import { lazily, once } from './once.js';
 import { planOf } from './plan-of.js';
-import { oneColumn, registerFindings, steppingOf } from './registration.js';
+import { oneColumn, registrationFindings, steppingOf } from './registration.js';
 import { type JobResult, judgedSheets, type Progress } from './result.js';
 import { plannedSheets, type Ready, sheetStages } from './sheet-stages.js';
 import { sheetsAfterProof } from './sheets-after-proof.js';
 import { type Made, StageMemory } from './stage-memory.js';
 import type { StageName } from './stages.js';
 import { statementsOf } from './statements.js';
-import { strandedFindings } from './stencils.js';
 
 export interface RunOptions {
   readonly progress?: Progress;
@@ -94,7 +95,7 @@ export function runJob(motif: Motif, given: Job, options: RunOptions = {}): JobR
     ...(shares().value?.findings ?? []),
     ...droppedFindings(sheets(), lattice()),
     ...sheets().flatMap(dotFindings),
-    ...registerFindings(given, sheets()),
+    ...registrationFindings(given, sheets()),
     ...otherSheetFindings(job(), lattice()),
     ...proof().value.findings,
   ]);
@@ -220,19 +221,4 @@ function telling(memory: StageMemory, { progress, name }: RunOptions): StageMemo
         throw new InputError(said((voice) => `${name}: ${inVoice(error, voice)}`));
       }
     });
-}
-
-function remarkFinding(message: string): Finding {
-  return { code: 'job-read-as', topic: 'repeat', severity: 'note', message, atMm: null, measure: null };
-}
-
-function noticeFinding(notice: Notice): Finding {
-  return {
-    code: notice.code,
-    topic: 'motif',
-    severity: notice.severity,
-    message: notice.message,
-    atMm: notice.boxMm ? { x: notice.boxMm.x0, y: notice.boxMm.y0 } : null,
-    measure: { element: notice.element },
-  };
 }

@@ -1,4 +1,4 @@
-import { secondCutFindings } from '../findings/second-cut.js';
+import { secondCutFindings, strayProofFinding } from '../findings/second-cut.js';
 import { stencilKey } from '../job-file/practice.js';
 import type { Job } from '../job-file/types.js';
 import type { Finding } from '../motif/finding.js';
@@ -20,17 +20,7 @@ export function sheetsAfterProof(
 ): { sheets: Sheet[]; findings: Finding[] } {
   const keys = new Set(sheets.map(stencilKey));
   const stray = Object.keys(proof).filter((key) => !keys.has(key));
-  const findings: Finding[] = stray.map((key) => ({
-    code: 'proof-no-sheet',
-    topic: 'proof',
-    severity: 'look',
-    ...said(
-      (voice) =>
-        `The job keeps a proof of the sheet ${key}, but cuts no such sheet: take it out${voice === 'command' ? ' of "proof"' : ''}, or cut that ink.`,
-    ),
-    atMm: null,
-    measure: { key },
-  }));
+  const findings: Finding[] = stray.map(strayProofFinding);
   const done = sheets.map((sheet) => {
     const key = stencilKey(sheet);
     const after = namingSheet(key, () => applyProof(sheet, sheetEnds(sheet, lattice), proof[key] ?? []));

@@ -28,7 +28,7 @@ import { provesMisjoins } from '../register/verdict-words.js';
 import type { Repeat } from '../repeat/types.js';
 import { InputError } from '../units/input-error.js';
 import { quote } from '../units/quote.js';
-import { oneColumn, printedWidth, registerFindings, steppingOf } from './registration.js';
+import { oneColumn, printedWidth, registrationFindings, steppingOf } from './registration.js';
 import type { JobResult } from './result.js';
 
 /** The state of the paper when it is punched or measured. */
@@ -123,7 +123,7 @@ export function squareSheet({ job, sheets, lattice }: Pick<JobResult, 'job' | 's
     steps: sheetSteps(sheet.field, repeat, sheet.dots, { right: !oneWide, bottom: true }),
     placements: placementsOn(job.cloth, { widthMm, heightMm }),
     toleranceMm: job.joins.gapMaxMm,
-    findings: registerFindings(job, sheets),
+    findings: registrationFindings(job, sheets),
   };
 }
 

@@ -2,9 +2,7 @@ import { middle } from '../geometry/points.js';
 import type { Box } from '../geometry/types.js';
 import type { JobSlice } from '../job-file/job-slice.js';
 import { stencilKey } from '../job-file/practice.js';
-import { sizeText, type UnitSize } from '../job-file/taken-at.js';
 import type { StrandedTie } from '../job-file/types.js';
-import type { Finding } from '../motif/finding.js';
 import type { Ink } from '../motif/types.js';
 import type { Cell } from '../repeat/cell.js';
 import { withoutSlight, withSlight } from '../repeat/cuttable-cell.js';
@@ -153,14 +151,6 @@ export function layStencils(
   });
 }
 
-/** Says of ties that are left out what is wrong with them. `from` is the size of the unit at which they were taken, where that was another. */
-export function strandedFindings(
-  ties: readonly StrandedTie[],
-  of: { readonly widthMm: number; readonly from: UnitSize | null; readonly now: UnitSize },
-): Finding[] {
-  return ties.map((tie) => strandedFinding(tie, of));
-}
-
 type Standing = Tie & StandingTie;
 
 /** The cell with some ties of every ink left standing, and its openings; those that ties divide keep the name of the whole. */
@@ -203,29 +193,4 @@ function refuseNothingWideEnough(cuttable: Cell, { inks }: Cell): void {
   throw new InputError(
     `There is nothing to cut: all of the artwork is narrower than ${formatMm(BLADE_MM)}, too narrow for any blade; draw its lines wider, or make the unit larger.`,
   );
-}
-
-/** Codes: `tie-astray`, `tie-broad`. */
-function strandedFinding(
-  { id, why, atMm }: StrandedTie,
-  { widthMm, from, now }: { readonly widthMm: number; readonly from: UnitSize | null; readonly now: UnitSize },
-): Finding {
-  const width = formatMm(widthMm);
-  const since = from === null ? '' : ` now that the unit is ${sizeText(now)} (it was set at ${sizeText(from)})`;
-  const message =
-    why === 'astray'
-      ? `Tie ${id} finds no two banks of paper for its ${width} where the job puts it${since}, and is left out: take it out of the job, and see which ties are suggested now.`
-      : `Tie ${id} is ${width} wide, wider than the paper on which it lands${since}, and is left out: make ties narrower, or take it out of the job.`;
-  return {
-    code: `tie-${why}`,
-    topic: 'paper',
-    severity: 'fix',
-    message,
-    atMm,
-    measure: {
-      tie: id,
-      widthMm,
-      ...(from === null ? {} : { takenWidthMm: from.widthMm, takenHeightMm: from.heightMm }),
-    },
-  };
 }
