@@ -5,6 +5,7 @@ import type { JoinView } from '../../joins/view-types.js';
 import type { Finding, Severity } from '../../motif/finding.js';
 import type { Lattice } from '../../repeat/types.js';
 import type { Sheet } from '../../stencil/types.js';
+import { inVoice } from '../../units/voice.js';
 import { joinPictures } from './join-views.js';
 import { proofSlides, vectorWords } from './slides.js';
 
@@ -38,7 +39,7 @@ export function toSettle(pages: GuidePages, sheet: Sheet, findings: readonly Fin
   const shown = findingsOf(sheet, findings);
   if (shown.length === 0) return;
   pages.heading('To settle before cutting');
-  pages.list(shown.slice(0, MOST_ROWS).map((f) => `${SEVERITY_WORDS[f.severity]}: ${f.message}`));
+  pages.list(shown.slice(0, MOST_ROWS).map((f) => `${SEVERITY_WORDS[f.severity]}: ${inVoice(f, 'print')}`));
   if (shown.length > MOST_ROWS)
     pages.paragraph({ text: `And ${shown.length - MOST_ROWS} more, see the check report.` });
 }
