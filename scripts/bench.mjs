@@ -4,6 +4,7 @@ import { clothBench } from './bench/cloth.mjs';
 import { guideBench } from './bench/guide.mjs';
 import { paperBench } from './bench/paper.mjs';
 import { pdfBench } from './bench/pdf.mjs';
+import { stagesBench } from './bench/stages.mjs';
 import { studioBench } from './bench/studio.mjs';
 
 const quick = process.argv.includes('--quick');
@@ -13,6 +14,7 @@ const rows = [
   ...(await paperBench({ quick })),
   ...(await pdfBench({ quick })),
   ...(await guideBench({ quick })),
+  ...(await stagesBench({ quick })),
   ...(await studioBench({ quick })),
 ];
 const width = Math.max(...rows.map(([name]) => name.length));

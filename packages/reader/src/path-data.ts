@@ -19,6 +19,8 @@ const LETTERS: ReadonlySet<string> = new Set('MmLlHhVvCcSsQqTtAaZz');
  * arc flags. Quadratics are raised to cubics exactly; arcs become cubics of at most 45°. A subpath ended by `Z` is
  * closed and ends where it starts. As the specification asks, what comes before a fault is kept, and the fault reported.
  * More than `maxSegments` curves and moves end the reading too (`limit`).
+ *
+ * Long because it has one case a command of the grammar, all of which share the point and the handle before.
  */
 export function parsePathData(data: string, options: { maxSegments: number }): PathReading {
   const reader = new Numbers(data);

@@ -116,7 +116,11 @@ export interface PlanDocument {
   readonly back: readonly { readonly xMm: number; readonly yMm: number }[] | null;
 }
 
-/** The plan as plain data with a stable shape. */
+/**
+ * The plan as plain data with a stable shape.
+ *
+ * Long because it is one literal: the document from its first key to its last.
+ */
 export function planDocument(plan: Plan): PlanDocument {
   const { cloth, lattice, leftover, schedule, paste, wear, order, panels, ground, choice } = plan;
   const n = shortNumber;

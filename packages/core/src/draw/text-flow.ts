@@ -40,6 +40,8 @@ const PAGES_MAX = 50;
 /**
  * Sets text in columns, page after page; returns the items of each page. A block that does not fit in what is left of a column is
  * continued in the next (rows and headings whole). Throws a `RangeError` where a column is too low for one line.
+ *
+ * Kept whole: every block goes on where the one before it ended.
  */
 export function flowText(blocks: readonly FlowBlock[], { font, pages }: FlowOptions): Item[][] {
   const result: Item[][] = [[]];

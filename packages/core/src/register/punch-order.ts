@@ -97,6 +97,8 @@ interface Laid {
  * How to punch a true rectangle with a ruler alone: the first hole, the second along the lead side, the third and the last where two arcs cross (a side
  * and a diagonal), then dots between the corners; each distance in mm and inches with what rounding it does. Throws an
  * `InputError` for a sheet or movement that is none.
+ *
+ * Kept whole: each step is laid out by the ones before it.
  */
 export function punchOrder(input: PunchOrderInput): PunchOrder {
   const { extra = [], movement = null, names = null } = input;

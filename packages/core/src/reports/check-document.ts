@@ -28,6 +28,8 @@ export function heldOpenings(result: Pick<CheckedJob, 'sheets' | 'openings'>): S
 /**
  * The document of `check --json`: plain data, the same from run to run. Lengths in mm, areas in mm², angles in degrees;
  * `file` is what the person named. Join offsets and the like are null where an end has no partner.
+ *
+ * Long because it is one literal: the document from its first key to its last.
  */
 export function checkDocument(result: CheckedJob, file: string) {
   const { job, motif, lattice, sheets } = result;

@@ -77,6 +77,7 @@ interface Contact {
   dirY: number;
 }
 
+/** Kept whole: it runs for every place of every outline, and its bounds shrink as it goes. */
 function lookFrom(samples: Samples, grid: SegmentGrid, leastCosine: number) {
   const { x, y, nx, ny, mx, my, side } = samples;
   const { cell, columns, rows, x0, y0, first, items, longest, ex, ey } = grid;

@@ -38,6 +38,8 @@ const SAMPLE_PX = 0.05;
  * The cubic nearest to the samples between two ends: least squares of the distances along the normals, by Gauss and Newton, the feet of the
  * samples moved in every round (after P. Schneider, An algorithm for automatically fitting digitized curves, Graphics Gems, 1990, whose
  * rounds move the feet alone). `from` and `to` are the indices of the ends, which at corners lie beyond the samples. A cubic that is `hopelessPx` off is given up early.
+ *
+ * Kept whole: it runs for every piece and every guess, and its sums share their values.
  */
 export function fitCubic(
   p: CubicEnd,

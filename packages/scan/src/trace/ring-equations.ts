@@ -136,6 +136,7 @@ function straightBlock(
   return mirrored(sums);
 }
 
+/** Kept whole: it runs for every piece in every round, and its sums share their values. */
 function curveBlock(outline: FittedOutline, layout: Layout, feet: Feet, ring: RingSamples, k: number) {
   const { nodes, links } = outline;
   const n = nodes.length;

@@ -56,7 +56,11 @@ import type {
 import { ScaleWanted, type ScanReader, scanReader } from './read-scan';
 import type { EngineTools } from './tools';
 
-/** The engine of one thread. */
+/**
+ * The engine of one thread.
+ *
+ * Long because everything that can be asked shares the last result.
+ */
 export function createEngine(tools: EngineTools): Engine {
   let files: EngineFiles | null = null;
   let motifOf: { key: string; motif: Promise<Motif> } | null = null;

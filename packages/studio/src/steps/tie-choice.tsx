@@ -1,18 +1,14 @@
-import { InputError, inVoice, type Job, type Sheet, type TieKind } from '@okuri/core';
-import { distance, namedTies, segmentLength, segmentMiddle } from '@okuri/core/inside';
-import { useMemo, useState } from 'preact/hooks';
+import type { Job, Sheet } from '@okuri/core';
+import { namedTies, segmentLength } from '@okuri/core/inside';
+import { useMemo } from 'preact/hooks';
 import { InParts } from '../controls/in-parts';
 import type { TiesReply } from '../engine/protocol';
-import { clothPlane, firstShown, sheetPlane } from '../marks/plane';
-import { isSameTie, placeKey, type ShownTie, shownTies } from '../marks/ties-shown';
-import { acceptEdit, dropEdit, type JobEdit, refuseUnreadable } from '../state/tie-edits';
-import { areTiesMoving } from '../state/unit-size';
+import { isSameTie, type ShownTie } from '../marks/ties-shown';
 import { useStudio } from '../state/use-studio';
-import { stencilIndex } from '../words/stencils';
+import { TickedTies } from './ticked-ties';
 import { TieRow } from './tie-row';
-
-/** How much is seen around a tie, mm. */
-const AROUND_MM = 40;
+import { TieTools } from './tie-tools';
+import { tieKey, useTieChoice } from './use-tie-choice';
 
 export interface TieChoiceProps {
   readonly ties: TiesReply;
@@ -22,78 +18,22 @@ export interface TieChoiceProps {
 
 /** The ties that stand and those that are suggested: accepted, left out, taken out, given their kind, one by one or several in one go. */
 export function TieChoice({ ties, job }: TieChoiceProps) {
-  const { studio, state } = useStudio();
-  const { leftOut, tie: chosen, drawnTie, checked } = state;
-  const [ticked, setTicked] = useState<ReadonlySet<string>>(new Set());
-  const [fault, setFault] = useState<string | null>(null);
-  const shown = useMemo(() => shownTies(job, ties, { leftOut }), [job, ties, leftOut]);
+  const { state } = useStudio();
+  const { tie: chosen, checked } = state;
+  const { shown, ticked, fault, accept, drop, leaveOut, tick, tickAll, go, isAstray } = useTieChoice(ties, job);
   const onSheet = useMemo(() => namesOnSheets(checked?.sheets ?? []), [checked]);
   const open = shown.filter(({ stands }) => !stands);
   const standing = shown.filter(({ stands }) => stands);
   const mayRelease = job.practice.gauze && !job.double.on;
-  const marked = shown.filter((tie) => ticked.has(keyOf(tie)));
-
-  const take = (edit: () => JobEdit): void => {
-    if (areTiesMoving(studio.state)) {
-      setFault('The ties are on their way to the new size of the unit: try again in a moment.');
-      return;
-    }
-    try {
-      const made = edit();
-      refuseUnreadable(studio.project.jobText, made);
-      studio.edit(made.path, made.value);
-      setFault(null);
-      setTicked(new Set());
-    } catch (error) {
-      if (!(error instanceof InputError)) throw error;
-      setFault(inVoice(error, 'window'));
-    }
-  };
-  const accept = (list: readonly ShownTie[], kind: TieKind | null = null): void => {
-    take(() => acceptEdit(job, ties.suggested, list, kind));
-    if (list.some((tie) => isSameTie(tie, chosen)) && chosen !== null) studio.set({ tie: { ...chosen, stands: true } });
-  };
-  const drop = (list: readonly ShownTie[]): void =>
-    take(() =>
-      dropEdit(
-        job,
-        ties.suggested,
-        list.filter(({ stands }) => stands),
-      ),
-    );
-  const leaveOut = (list: readonly ShownTie[]): void => {
-    studio.set({ leftOut: new Set([...leftOut, ...list.filter(({ stands }) => !stands).map(placeKey)]) });
-    setTicked(new Set());
-  };
-  const tick = (tie: ShownTie, on: boolean): void => {
-    const next = new Set(ticked);
-    if (on) next.add(keyOf(tie));
-    else next.delete(keyOf(tie));
-    setTicked(next);
-  };
-  const go = (tie: ShownTie): void => {
-    const view = state.view === 'cloth' ? 'cloth' : 'sheet';
-    const chosenTie = { ink: tie.ink, id: tie.id, stands: tie.stands, step: null };
-    const change = { tie: chosenTie, place: null, finding: null, join: null, view } as const;
-    if (checked === null) return;
-    const { lattice, sheets } = checked;
-    const own = sheets.findIndex(({ ink, part }) => ink === tie.ink && part !== 'B');
-    const stencil = view === 'sheet' && own >= 0 ? own : stencilIndex(sheets, state.stencil);
-    const sheet = sheets[stencil];
-    const plane =
-      view === 'cloth' ? clothPlane(lattice, job.cloth) : sheet === undefined ? null : sheetPlane(sheet, lattice);
-    const at = plane && firstShown(plane, segmentMiddle(tie));
-    studio.set({ ...change, stencil, ...(at === null ? {} : { goTo: { view, at, widthMm: AROUND_MM } }) });
-  };
-
+  const marked = shown.filter((tie) => ticked.has(tieKey(tie)));
   const row = (tie: ShownTie) => (
     <TieRow
-      key={keyOf(tie)}
+      key={tieKey(tie)}
       tie={tie}
       words={wordsOf(tie, ties, state.stale ? undefined : onSheet.get(`${tie.ink} ${tie.id}`))}
       astray={isAstray(tie)}
       chosen={isSameTie(tie, chosen)}
-      ticked={ticked.has(keyOf(tie))}
+      ticked={ticked.has(tieKey(tie))}
       mayRelease={mayRelease}
       onTick={(on) => tick(tie, on)}
       onGo={() => go(tie)}
@@ -109,76 +49,17 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
       <p class="fact">
         {standing.length} stand in the job, {open.length} more are suggested.
       </p>
-      <div class="tie-tools">
-        {open.length > 1 && (
-          <button type="button" onClick={() => accept(open)}>
-            Accept all {open.length} suggested ties
-          </button>
-        )}
-        {leftOut.size > 0 && (
-          <button type="button" onClick={() => studio.set({ leftOut: new Set() })}>
-            Show those left out again
-          </button>
-        )}
-        <button
-          type="button"
-          aria-pressed={drawnTie !== null}
-          onClick={() =>
-            studio.set({
-              drawnTie: drawnTie === null ? { from: null } : null,
-              tie: null,
-              ...(state.view === 'pages' ? { view: 'sheet' as const } : {}),
-            })
-          }
-        >
-          Draw a tie
-        </button>
-      </div>
-      {drawnTie !== null && (
-        <p class="fact" role="status">
-          {drawnTie.from === null
-            ? 'Press on the paper where the tie begins, on one bank of the opening.'
-            : 'Now press on the other bank, where it ends.'}{' '}
-          Escape, or Draw a tie once more, gives up.
-        </p>
-      )}
+      <TieTools open={open.length} onAcceptAll={() => accept(open)} />
       {shown.length > 0 && (
-        <fieldset class="tie-ticked">
-          <legend>
-            {marked.length === 0 ? 'Tick ties to change several in one go.' : `The ${marked.length} that are ticked:`}
-          </legend>
-          <button
-            type="button"
-            onClick={() => setTicked(new Set(marked.length === shown.length ? [] : shown.map(keyOf)))}
-          >
-            {marked.length === shown.length ? 'Tick none' : 'Tick all'}
-          </button>
-          {marked.length > 0 && (
-            <>
-              {marked.some(({ stands }) => !stands) && (
-                <>
-                  <button type="button" onClick={() => accept(marked)}>
-                    Accept
-                  </button>
-                  <button type="button" onClick={() => leaveOut(marked)}>
-                    Leave out
-                  </button>
-                </>
-              )}
-              <button type="button" onClick={() => accept(marked, 'printed')}>
-                Stand as printed ties
-              </button>
-              <button type="button" disabled={!mayRelease} onClick={() => accept(marked, 'release')}>
-                Stand as release ties
-              </button>
-              {marked.some(({ stands }) => stands) && (
-                <button type="button" onClick={() => drop(marked)}>
-                  Take out
-                </button>
-              )}
-            </>
-          )}
-        </fieldset>
+        <TickedTies
+          shown={shown}
+          marked={marked}
+          mayRelease={mayRelease}
+          onTick={tickAll}
+          onAccept={(kind) => accept(marked, kind)}
+          onLeaveOut={() => leaveOut(marked)}
+          onTakeOut={() => drop(marked)}
+        />
       )}
       {shown.length > 0 && !mayRelease && (
         <p class="field-hint">
@@ -198,19 +79,6 @@ export function TieChoice({ ties, job }: TieChoiceProps) {
       ))}
     </>
   );
-
-  /** The engine found no two banks for it where it is now. */
-  function isAstray(tie: ShownTie): boolean {
-    if (!tie.stands || checked === null || state.stale) return false;
-    const middle = segmentMiddle(tie);
-    return checked.findings.some(
-      ({ code, atMm, measure }) =>
-        (code === 'tie-astray' || code === 'tie-broad') &&
-        measure?.tie === tie.id &&
-        atMm !== null &&
-        distance(atMm, middle) < 1e-6,
-    );
-  }
 }
 
 /** What is to be said of a tie, beside its id. */
@@ -239,9 +107,4 @@ function namesOnSheets(sheets: readonly Sheet[]): ReadonlyMap<string, readonly s
     }
   }
   return names;
-}
-
-/** A tie of the list, told from all others. */
-function keyOf({ ink, id, stands }: ShownTie): string {
-  return `${ink} ${id} ${stands}`;
 }

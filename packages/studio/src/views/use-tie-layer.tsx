@@ -51,6 +51,8 @@ interface Moved {
 /**
  * The ties of the job and the suggested ones over a plane, in the step that is about them; null in any other. `ink` null shows those of all
  * inks; `newInk` is the one that a new tie is drawn for.
+ *
+ * Long because every gesture shares the tie at hand.
  */
 export function useTieLayer(plane: Plane | null, ink: Ink | null, newInk: Ink | null): TieLayer | null {
   const { studio, state } = useStudio();
