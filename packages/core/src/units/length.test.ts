@@ -75,5 +75,3 @@ describe('parseLength', () => {
     }
   });
 });
-
-describe('points', () => {});
