@@ -31,7 +31,7 @@ const SEED = 11;
 /** Every key of the job file, and every group of them, in quotes or with a dot as only a file has it. */
 const KEYS = Object.keys(JOB_KEYS).flatMap((name) => {
   const [head, part] = name.split('.');
-  return part === undefined ? [`"${head}"`] : [`"${head}"`, `"${name}"`, `${name}`];
+  return part === undefined ? [`"${head}"`] : [`"${head}"`, `"${part}"`, `"${name}"`, `${name}`];
 });
 const NAMES = new RegExp([...new Set(KEYS)].map((key) => key.replaceAll('.', '\\.')).join('|'));
 const COMMAND = /\bokuri [a-z]|(?:^|\s)--[a-z]|\bJOB\b|\bSCAN\b/;

@@ -166,7 +166,7 @@ describe('printSheets', () => {
     for (const words of [
       'A second statement.',
       '100 %',
-      '"scaleAcross"',
+      'one for the bar across and one for the bar along',
       'stated ÷ measured',
       'Join each row from left to right',
       'A–B',

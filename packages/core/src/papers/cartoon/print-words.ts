@@ -42,11 +42,11 @@ function printing(plan: PagePlan, { mirrored, blank, skipped, printed }: Instruc
     ),
     step(
       '3',
-      `If a bar is not its stated length, put the printer right in the job: factor = stated ÷ measured${corrected ? ', times the present factor' : ''}; "scaleAcross" for the bar across, "scaleAlong" for the one along. Stated 180 mm, measured 179.1 mm: 180 ÷ 179.1 = 1.005. A bar that is off by 2 % or more tells of scaling that is still on.`,
+      `If a bar is not its stated length, put the printer right in the job: its correction is stated ÷ measured${corrected ? ', times the present one' : ''}, one for the bar across and one for the bar along. Stated 180 mm, measured 179.1 mm: 180 ÷ 179.1 = 1.005. A bar that is off by 2 % or more tells of scaling that is still on.`,
     ),
     step(
       '4',
-      `These pages carry the factors ${plain(scaleAcross)} across and ${plain(scaleAlong)} along. They hold for this printer, this paper and this way of laying it.`,
+      `These pages carry the corrections ${plain(scaleAcross)} across and ${plain(scaleAlong)} along. They hold for this printer, this paper and this way of laying it.`,
     ),
   ];
   if (mirrored) {
