@@ -26,6 +26,29 @@ it('the demo', () => {
   expect(found.lengthMm).toBeGreaterThan(20_000);
 });
 
+it.each(['straight', 'half-drop', 'brick'])(
+  'edges of the artwork that lie on the hold line, and on past its corner: %s',
+  (repeat) => {
+    // A held margin of a sixth of the side is where an icon drawn on 24 squares may well have an edge: 20 of 24.
+    const svg = (path: string) =>
+      `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 24 24"><path fill="none" stroke="#000" stroke-width="2" stroke-linecap="round" d="${path}"/></svg>`;
+    for (const path of ['M13 19h8', 'M19 13v8', 'M13 19h6v-8', 'M3 19h8', 'M13 21h8']) {
+      const says = {
+        okuri: 1,
+        motif: 'line.svg',
+        date: '2026-01-01',
+        width: '61.8mm',
+        drawn: 'cloth',
+        spill: 'carry',
+        repeat,
+      };
+      const { job } = face.readJob(JSON.stringify(says), { file: 'line' });
+      const found = checkJob(engine, { motif: reader.readSvg(svg(path), { widthMm: 61.8 }), job });
+      expect({ path, misses: found.misses }).toEqual({ path, misses: [] });
+    }
+  },
+);
+
 it(`${DRAWINGS} drawings of many exporters`, () => {
   const told = { drawings: 0, refused: 0, samples: 0, sheets: 0, ties: 0, lengthMm: 0 };
   const repeats = new Set<string>();

@@ -33,10 +33,10 @@ export function pastLine(p: GridPoint, line: HoldLine): number {
   return line.right === null ? down : Math.hypot(down, Math.max(0, p.x - line.right));
 }
 
-/** Whether the side `p→q` runs along the line. */
+/** Whether the side `p→q` runs along the line; an edge of the artwork that lies there may take it on past the line's corner. */
 function sideOnLine(p: GridPoint, q: GridPoint, { right, bottom }: HoldLine): boolean {
-  if (p.y === bottom && q.y === bottom) return right === null || (p.x <= right && q.x <= right);
-  return right !== null && p.x === right && q.x === right && p.y <= bottom && q.y <= bottom;
+  if (p.y === bottom && q.y === bottom) return right === null || Math.min(p.x, q.x) < right;
+  return right !== null && p.x === right && q.x === right && Math.min(p.y, q.y) < bottom;
 }
 
 /** The stretches of a ring on the line, in the ring's order. A ring that lies on it wholly has none. */
